@@ -1,0 +1,13 @@
+"""The engineering: one module for each part of the job, one function for each quantity.
+
+Importing the package declares every quantity, in the order of the job: that is the order of the columns of Working,
+and the checks need all faults before them.
+"""
+
+from importlib import import_module
+from typing import Final
+
+PARTS: Final = ("assumptions", "entries", "section", "rings", "gap", "cut", "flats", "shown", "state")
+
+for _part in PARTS:
+    import_module(f"{__name__}.{_part}")

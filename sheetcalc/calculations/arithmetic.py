@@ -1,0 +1,107 @@
+"""Rounding, comparing and looking up as a spreadsheet does it.
+
+Measured values carry floating-point noise, so worked-out values are compared only as a rounded difference against 0,
+and a quotient is rounded before it becomes a whole count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.units import coherent_magnitude
+
+
+def rounded(value: Any, digits: float = 0) -> Any:
+    """The plain number rounded half away from zero, as a sheet's ROUND does.
+
+    The nudge by one part in 2^51 makes 1.005 round to 1.01: a sheet rounds the decimal that it shows, not the binary.
+    """
+    plain = coherent_magnitude(value)
+    scale = 10.0**digits
+    size = np.abs(plain) * scale
+    return np.copysign(np.floor(size + size * 2.0**-51 + 0.5), plain) / scale
+
+
+def above_zero(difference: Any, digits: float) -> Flag:
+    """Whether a difference of worked-out values is above 0 beyond noise."""
+    out: Flag = rounded(difference, digits) > 0
+    return out
+
+
+def at_least_zero(difference: Any, digits: float) -> Flag:
+    """Whether a difference of worked-out values is 0 or more, noise aside."""
+    out: Flag = rounded(difference, digits) >= 0
+    return out
+
+
+def whole(quotient: Any, digits: float) -> Num:
+    """The whole number below a quotient that has been freed of noise."""
+    out: Num = np.floor(rounded(quotient, digits))
+    return out
+
+
+def whole_up(quotient: Any, digits: float) -> Num:
+    """The whole number at or above a quotient that has been freed of noise."""
+    out: Num = np.ceil(rounded(quotient, digits))
+    return out
+
+
+def each_text(texts: Text, look_up: Callable[[object], Any], missing: Any) -> Any:
+    """`look_up` done once for each different text, whatever the length of the list; blank texts give `missing`."""
+    codes, different = pd.factorize(np.asarray(texts, dtype=object), use_na_sentinel=False)
+    found = [missing if text == "" else look_up(text) for text in different]
+    return np.array(found, dtype=object if isinstance(missing, str) else np.float64)[codes]
+
+
+def row_ignoring_case(texts: Text, keys: Sequence[str]) -> Num:
+    """The row (from 1) of each text among the keys whatever its case; NaN when it is none of them."""
+    rows = {key.lower(): row for row, key in enumerate(keys, start=1)}
+    out: Num = each_text(texts, lambda text: rows.get(text.lower(), np.nan) if isinstance(text, str) else np.nan, np.nan)
+    return out
+
+
+def row_exact(texts: Text, keys: Sequence[str]) -> Num:
+    """The row (from 1) of each text among the keys, letter for letter; NaN when it is none of them."""
+    rows = {key: row for row, key in enumerate(keys, start=1)}
+    out: Num = each_text(texts, lambda text: rows.get(text, np.nan) if isinstance(text, str) else np.nan, np.nan)
+    return out
+
+
+def pick(row: Num, column: Sequence[Any] | Num) -> Any:
+    """The entry of a column in each row (from 1); NaN, or "" for a column of texts, where the row is missing."""
+    if len(column) and isinstance(column[0], str):
+        padded: Any = np.array(["", *column], dtype=object)
+    else:
+        padded = np.concatenate([[np.nan], np.asarray(column, dtype=np.float64)])
+    return padded[np.where(np.isnan(row), 0, row).astype(np.intp)]
+
+
+def joined(*texts: Text) -> Text:
+    """Sentences joined by single spaces, blanks left out.
+
+    A list has few different combinations of faults, so each combination is joined once.
+    """
+    spoken = [np.asarray(text, dtype=object) != "" for text in texts]
+    length = max(np.size(one) for one in spoken)
+    code = np.zeros(length, dtype=np.int64)
+    for place, one in enumerate(spoken):
+        code |= one.astype(np.int64) << place
+    different, inverse = np.unique(code, return_inverse=True)
+    if len(texts) == 1 or all(_fixed(text) for text in texts):
+        first = {int(c): int(np.argmax(inverse == i)) for i, c in enumerate(different)}
+        said = [" ".join(str(text[first[int(c)]]) for text in texts if text[first[int(c)]] != "") for c in different]
+        return np.array(said, dtype=object)[inverse]
+    out = np.full(length, "", dtype=object)
+    some = np.flatnonzero(code)
+    out[some] = [" ".join(str(text[i]) for text in texts if text[i] != "") for i in some]
+    return out
+
+
+def _fixed(text: Text) -> bool:
+    """Whether a column holds only one sentence besides blanks."""
+    return len(pd.unique(np.asarray(text, dtype=object))) <= 2  # noqa: PLR2004 - the sentence and the blank

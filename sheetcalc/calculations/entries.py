@@ -1,0 +1,377 @@
+"""What a person types about a valve, and how it becomes a value to reckon with.
+
+`given` declares all cells of one measurement in one block: the entry as typed (`x_entered`), where an assumption can
+stand in for it also the typed value in coherent units (`x_typed`), the value used (`x`), and the fault that speaks
+when the entry cannot be used (`x_fault`). A wrong entry gives a blank and a sentence, never the assumption in silence.
+In the core an entry that is not a number is an infinity: a sheet has none, so nothing can be mistaken for it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from sheetcalc import units
+from sheetcalc.calculations.arithmetic import at_least_zero, pick, rounded, row_ignoring_case
+from sheetcalc.declare.quantity import (
+    Flag,
+    Kind,
+    Num,
+    Quantity,
+    Text,
+    derived,
+    entry,
+    register,
+)
+from sheetcalc.reference import tables as _tables  # noqa: F401 - declares the table columns read here
+from sheetcalc.reference.sources import cite
+
+READING = cite("reading")
+BELIEVABLE = cite("believable")
+
+
+def _blank_test(name: str) -> str:
+    """Excel text that is true for an empty entry, and false for an error value pasted into it."""
+    return f'IFERROR({{{name}}}="",0)'
+
+
+def _is_blank(entered: Any) -> Flag:
+    out: Flag = np.isnan(entered) if np.asarray(entered).dtype.kind == "f" else np.asarray(entered) == ""
+    return out
+
+
+def _in_terms_of(function: Any, name: str, reads: tuple[str, ...], doc: str) -> Any:
+    """A function whose parameters are called after the quantities that it reads, for `Quantity` to find."""
+    import inspect  # noqa: PLC0415 - used at declaration only
+
+    def named(*values: Any) -> Any:
+        return function(*values)
+
+    named.__name__ = name
+    named.__doc__ = doc
+    named.__signature__ = inspect.Signature(  # type: ignore[attr-defined]
+        [inspect.Parameter(one, inspect.Parameter.POSITIONAL_OR_KEYWORD) for one in reads]
+    )
+    return named
+
+
+def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, whole: bool) -> Any:  # noqa: FBT001
+    value = np.where(np.isfinite(entered), entered, np.nan) * factor
+    good = at_least_zero(value - low, digits) & at_least_zero(high - value, digits)
+    if whole:
+        good = good & (rounded(value - rounded(value, 0), digits) == 0)
+    return np.where(good, value, np.nan)
+
+
+def given(
+    name: str,
+    *,
+    title: str,
+    symbol: str,
+    unit: str,
+    sentence: str,
+    part: str,
+    low: str,
+    high: str,
+    remedy: str,
+    usual: str = "",
+    required: bool = False,
+    whole: bool = False,
+) -> Quantity:
+    """Declare a measurement that a person types, in his own unit where it is a length.
+
+    `low` and `high` name the assumptions between which it is believed (or are "0" or "1"); `usual` names the quantity
+    that stands in where nothing is typed. Returns the quantity of the value used, in the coherent unit.
+    """
+    entered = f"{name}_entered"
+    entry(entered, title=f"{title}, entered", symbol=symbol, unit=unit, sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING)
+    is_length = units.dimension(unit) == "length"
+    limits = [limit for limit in (low, high) if limit not in {"0", "1"}]
+    reads = (entered, *(["length_factor"] if is_length else []), *limits, "counting_digits")
+    converted = f"{{{entered}}}*{{length_factor}}" if is_length else f"{{{entered}}}"
+    bounds = {limit: limit if limit in {"0", "1"} else f"{{{limit}}}" for limit in (low, high)}
+    tests = [
+        f"ROUND({converted}-{bounds[low]},{{counting_digits}})>=0",
+        f"ROUND({converted}-{bounds[high]},{{counting_digits}})<=0",
+        *([f"ROUND({converted}-ROUND({converted},0),{{counting_digits}})=0"] if whole else []),
+    ]
+
+    def typed(*values: Any) -> Any:
+        by_name = dict(zip(reads, values, strict=True))
+        return _believable(
+            by_name[entered],
+            by_name.get(low, float(low) if low in {"0", "1"} else 0.0),
+            by_name.get(high, float(high) if high in {"0", "1"} else 0.0),
+            by_name["counting_digits"],
+            by_name.get("length_factor", 1.0),
+            whole,
+        )
+
+    used_name = f"{name}_typed" if usual else name
+    used = _declare_typed(used_name, title, symbol, unit, sentence, part, reads, converted, tests, typed)
+    if usual:
+        used = _declare_choice(name, title, symbol, unit, sentence, part, usual)
+    _declare_fault(name, title, part, remedy, required=required, is_length=is_length, usual=bool(usual))
+    return used
+
+
+def _declare_typed(
+    name: str, title: str, symbol: str, unit: str, sentence: str, part: str,
+    reads: tuple[str, ...], converted: str, tests: list[str], function: Any,
+) -> Quantity:  # fmt: skip
+    """The entry in coherent units, blank where it is no number or outside its believable range."""
+    doc = sentence if not name.endswith("_typed") else f"{sentence[:-1]}, typed for this valve alone."
+    return derived(
+        title=title if not name.endswith("_typed") else f"{title}, typed",
+        symbol=symbol, unit=unit, part=part, source=BELIEVABLE,
+        excel=f'IFERROR(IF(AND({",".join(tests)}),{converted},""),"")',
+    )(_in_terms_of(function, name, reads, doc))  # fmt: skip
+
+
+def _declare_choice(
+    name: str, title: str, symbol: str, unit: str, sentence: str, part: str, usual: str
+) -> Quantity:
+    """The value used: the valve's own where one is typed, else the usual one."""
+    entered, typed = f"{name}_entered", f"{name}_typed"
+    if usual == "0":
+        return derived(
+            title=title, symbol=symbol, unit=unit, part=part, source=READING, guards=False,
+            excel=f"IF({_blank_test(entered)},0,{{{typed}}})",
+        )(_in_terms_of(lambda e, t: np.where(_is_blank(e), 0.0, t), name, (entered, typed), sentence))  # fmt: skip
+    return derived(
+        title=title, symbol=symbol, unit=unit, part=part, source=READING, guards=False,
+        excel=f"IF({_blank_test(entered)},{{{usual}}},{{{typed}}})",
+    )(_in_terms_of(lambda e, u, t: np.where(_is_blank(e), u, t), name, (entered, usual, typed), sentence))  # fmt: skip
+
+
+def _declare_fault(name: str, title: str, part: str, remedy: str, *, required: bool, is_length: bool, usual: bool) -> None:
+    """The sentence for an entry that is missing though it is needed, or typed and not usable."""
+    entered, used = f"{name}_entered", f"{name}_typed" if usual else name
+    if required:
+        words = f"{title} is missing, not a number, or outside its believable range: {remedy}"
+        reads: tuple[str, ...] = ("in_use", *(["unit_row"] if is_length else []), used)
+        excel = f"AND(COUNT({','.join(f'{{{one}}}' for one in reads[:-1])})={len(reads) - 1},COUNT({{{used}}})=0)"
+        condition = _speaks_when_needed
+    else:
+        words = f"{title} is typed but not usable: {remedy}"
+        reads = (entered, *(["unit_row"] if is_length else []), used)
+        known = f"COUNT({{unit_row}})=1,COUNT({{{used}}})=0" if is_length else f"COUNT({{{used}}})=0"
+        excel = f"AND(NOT({_blank_test(entered)}),{known})"
+        condition = _speaks_when_typed
+    register(
+        Quantity(
+            name=f"{name}_fault", title=f"{title}, fault", symbol="", unit="",
+            sentence=f"Says that {title[0].lower()}{title[1:]} cannot be used as typed.", source=BELIEVABLE,
+            kind=Kind.FAULT, part=part, excel=f'IF({excel},"{words}","")', reads=reads, optional=frozenset(reads),
+            is_text=True, about=(entered,), words=words, function=condition,
+        )
+    )  # fmt: skip
+
+
+def _speaks_when_needed(*values: Any) -> Any:
+    *present, used = values
+    known: Any = True
+    for value in present:
+        known = known & ~np.isnan(value)
+    return known & np.isnan(used)
+
+
+def _speaks_when_typed(entered: Any, *values: Any) -> Any:
+    *present, used = values
+    known: Any = ~np.isnan(entered)
+    for value in present:
+        known = known & ~np.isnan(value)
+    return known & np.isnan(used)
+
+
+def given_code(name: str, *, title: str, sentence: str, part: str, names: str, usual: str, remedy: str) -> Quantity:
+    """Declare a choice from a table's names, with the usual one where nothing is typed. Case does not matter.
+
+    Returns the quantity of the name as the table writes it, "" where the typed one is none of them.
+    """
+    entered, chosen = f"{name}_entered", f"{name}_chosen"
+    entry(entered, title=f"{title}, entered", sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING, text=True)
+    derived(
+        title=f"{title}, chosen", part=part, source=READING, text=True, guards=False,
+        excel=f"IF({_blank_test(entered)},{{{usual}}},{{{entered}}})",
+    )(
+        _in_terms_of(
+            lambda e, u: np.where(_is_blank(e), np.array(u, dtype=object), e),
+            chosen, (entered, usual), f"{title}: what is typed, else the usual one.",
+        )
+    )  # fmt: skip
+    used = derived(
+        title=title, part=part, source=READING, text=True,
+        excel=f'IFERROR(IF(INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0))={{{chosen}}},'
+              f'INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0)),""),"")',
+    )(
+        _in_terms_of(
+            lambda c, keys: pick(row_ignoring_case(c, keys), keys), name, (chosen, names), sentence,
+        )
+    )  # fmt: skip
+    words = f"{title} is not one of the choices: {remedy}"
+    register(
+        Quantity(
+            name=f"{name}_fault", title=f"{title}, fault", symbol="", unit="",
+            sentence=f"Says that {title[0].lower()}{title[1:]} is none of the choices.", source=READING,
+            kind=Kind.FAULT, part=part,
+            excel=f'IF(AND(NOT({_blank_test(entered)}),{{{name}}}=""),"{words}","")',
+            reads=(entered, name), optional=frozenset((entered, name)), is_text=True, about=(entered,), words=words,
+            function=lambda e, used_name: ~_is_blank(e) & (used_name == ""),
+        )
+    )  # fmt: skip
+    return used
+
+
+tag = entry(
+    "tag", title="Tag", text=True, part="valve", source=READING,
+    sentence="The name by which the valve is known on site.",
+)  # fmt: skip
+unit_set = entry(
+    "unit_set", title="Unit set", text=True, part="valve", source=READING,
+    sentence="Metric (lengths in mm) or US (lengths in inches).",
+)  # fmt: skip
+
+
+@derived(
+    title="Row of the unit set", unit="1", part="valve", source=READING,
+    excel='IFERROR(IF(INDEX({unit_set_names},MATCH({unit_set},{unit_set_names},0))={unit_set},'
+          'MATCH({unit_set},{unit_set_names},0),""),"")',
+)  # fmt: skip
+def unit_row(unit_set: Text, unit_set_names: list[str]) -> Num:
+    """The row of the unit set in its table, whatever the case it is typed in."""
+    return row_ignoring_case(unit_set, unit_set_names)
+
+
+@derived(
+    title="Length factor", unit="mm", part="valve", source=cite("inch"),
+    excel="INDEX({unit_length_factors},{unit_row})",
+)  # fmt: skip
+def length_factor(unit_length_factors: Num, unit_row: Num) -> Any:
+    """Millimetres in one typed unit of length."""
+    return pick(unit_row, unit_length_factors)
+
+
+@derived(
+    title="Spacer step of the unit set", symbol="", unit="mm", part="rings", source=cite("spacer"),
+    excel="INDEX({unit_spacer_steps},{unit_row})",
+)  # fmt: skip
+def spacer_step_usual(unit_spacer_steps: Num, unit_row: Num) -> Any:
+    """The step to which spacers are cut where a valve names none: 1 mm or 1/16 in."""
+    return pick(unit_row, unit_spacer_steps)
+
+
+_TYPE_IT = "measure again and type the number (a fraction as 0 5/16)."
+
+given(
+    "stem_diameter", title="Stem diameter", symbol="d", unit="mm", part="section", required=True,
+    low="smallest_diameter", high="largest_diameter", remedy=_TYPE_IT,
+    sentence="Diameter of the stem where the packing runs, not on the thread.",
+)  # fmt: skip
+given(
+    "box_bore", title="Box bore", symbol="D", unit="mm", part="section", required=True,
+    low="smallest_diameter", high="largest_diameter", remedy=_TYPE_IT,
+    sentence="Bore of the stuffing box, worn places included.",
+)  # fmt: skip
+given(
+    "box_depth", title="Box depth", symbol="H", unit="mm", part="rings", required=True,
+    low="smallest_length", high="largest_length", remedy=_TYPE_IT,
+    sentence="Depth of the stuffing box from its face to the bare bottom.",
+)  # fmt: skip
+given(
+    "nose_length", title="Nose length", symbol="N", unit="mm", part="gap", required=True,
+    low="smallest_length", high="largest_length", remedy=_TYPE_IT,
+    sentence="Length of the follower nose that can enter the box, below its flange.",
+)  # fmt: skip
+gland_stud_thread = entry(
+    "gland_stud_thread", title="Gland stud thread", text=True, part="flats", source=READING,
+    sentence="Thread of the gland studs, written as on Tables, such as M12 or 1/2-13 UNC.",
+)  # fmt: skip
+given_code(
+    "packing_form", title="Packing form", part="section", names="packing_form_names", usual="packing_form_usual",
+    remedy="choose one from the list on Tables.", sentence="Braid from a spool, or die-formed rings.",
+)  # fmt: skip
+given(
+    "maker_ring_count", title="Ring count by the maker", symbol="n_m", unit="1", part="rings", whole=True,
+    low="1", high="largest_count", remedy="type a whole number of rings or clear the cell.",
+    sentence="The number of rings that the valve's maker states.",
+)  # fmt: skip
+given(
+    "lantern_length", title="Lantern length", symbol="L_l", unit="mm", part="rings", usual="0",
+    low="0", high="largest_length", remedy="type its length or clear the cell.",
+    sentence="Length of a lantern ring in the box, if there is one.",
+)  # fmt: skip
+given(
+    "made_ring_height", title="Made ring height", symbol="h_m", unit="mm", part="section",
+    low="smallest_length", high="largest_length", remedy="type the maker's free height of one ring or clear the cell.",
+    sentence="Free height of one die-formed ring, as its maker states it.",
+)  # fmt: skip
+given_code(
+    "cut_style", title="Cut style", part="cut", names="cut_style_names", usual="cut_style_usual",
+    remedy="choose one from the list on Tables.", sentence="How the ends of a ring are cut: butt or skive.",
+)  # fmt: skip
+given_code(
+    "section_list", title="Stock list", part="section", names="section_list_names", usual="section_list_usual",
+    remedy="choose one from the list on Tables.", sentence="The stock list that the section is chosen from.",
+)  # fmt: skip
+given(
+    "stud_spacing", title="Stud spacing", symbol="C", unit="mm", part="flats",
+    low="smallest_length", high="largest_length", remedy="type the distance between the gland studs or clear the cell.",
+    sentence="Distance between the centres of the two gland studs.",
+)  # fmt: skip
+given(
+    "gap_reading_1", title="Gap reading 1", symbol="g₁", unit="mm", part="flats",
+    low="0", high="largest_length", remedy="read the gap again at nut 1 or clear the cell.",
+    sentence="Gap between gland flange and box face on the side of nut 1.",
+)  # fmt: skip
+given(
+    "gap_reading_2", title="Gap reading 2", symbol="g₂", unit="mm", part="flats",
+    low="0", high="largest_length", remedy="read the gap again at nut 2 or clear the cell.",
+    sentence="Gap between gland flange and box face on the side of nut 2.",
+)  # fmt: skip
+given(
+    "gap_reading_distance", title="Distance of the gap readings", symbol="B", unit="mm", part="flats",
+    usual="stud_spacing", low="smallest_length", high="largest_length",
+    remedy="type the distance between the two places where the gap was read, or clear the cell.",
+    sentence="Distance between the two places where the gap was read; the stud spacing if read at the studs.",
+)  # fmt: skip
+
+_OVERRIDE = "type a number in its range on Assumptions or clear the cell."
+given(
+    "preferred_ring_count", title="Preferred ring count", symbol="n_p", unit="1", part="rings", whole=True,
+    usual="preferred_ring_count_usual", low="1", high="largest_count", remedy=_OVERRIDE,
+    sentence="The number of rings wanted where the maker states none.",
+)  # fmt: skip
+given(
+    "set_compression", title="Set compression", symbol="c", unit="1", part="gap", usual="set_compression_usual",
+    low="smallest_compression", high="largest_compression", remedy=_OVERRIDE,
+    sentence="By how much of its free height the set is shortened at the final gland stress.",
+)  # fmt: skip
+given(
+    "seating_compression", title="Seating compression", symbol="c₀", unit="1", part="gap",
+    usual="seating_compression_usual", low="0", high="largest_compression", remedy=_OVERRIDE,
+    sentence="By how much of its free height each ring is shortened when it is seated.",
+)  # fmt: skip
+given(
+    "least_entry_floor", title="Least entry, floor", symbol="e_f", unit="mm", part="rings",
+    usual="least_entry_floor_usual", low="0", high="largest_length", remedy=_OVERRIDE,
+    sentence="The follower stands at least this far in the box on the free rings.",
+)  # fmt: skip
+given(
+    "least_entry_share", title="Least entry, share", symbol="q_e", unit="1", part="rings",
+    usual="least_entry_share_usual", low="0", high="1", remedy=_OVERRIDE,
+    sentence="The follower stands at least this share of the section in the box.",
+)  # fmt: skip
+given(
+    "spacer_step", title="Spacer step", symbol="z", unit="mm", part="rings", usual="spacer_step_usual",
+    low="smallest_step", high="largest_length", remedy=_OVERRIDE, sentence="The step to which spacers are cut.",
+)  # fmt: skip
+given(
+    "length_allowance", title="Length allowance", symbol="a", unit="1", part="cut", usual="length_allowance_usual",
+    low="0", high="1", remedy=_OVERRIDE, sentence="How much longer than its mean length a ring is cut.",
+)  # fmt: skip
+given(
+    "waste_share", title="Waste", symbol="w", unit="1", part="cut", usual="waste_share_usual",
+    low="0", high="1", remedy=_OVERRIDE, sentence="What is added to the bulk length for ends and spoilt rings.",
+)  # fmt: skip

@@ -1,0 +1,265 @@
+"""How many rings fit, how many are wanted, and what fills the rest of the box."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, rounded, whole, whole_up
+from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
+from sheetcalc.reference.sources import cite
+
+PART = "rings"
+
+
+@derived(
+    title="Depth for packing", symbol="Hₚ", unit="mm", part=PART, source=cite("lantern"),
+    excel='IF(ROUND({box_depth}-{lantern_length},{counting_digits})>0,{box_depth}-{lantern_length},"")',
+)  # fmt: skip
+def packing_depth(box_depth: Num, lantern_length: Num, counting_digits: float) -> Num:
+    """Depth of the box less the lantern ring."""
+    left = box_depth - lantern_length
+    return np.where(above_zero(left, counting_digits), left, np.nan)
+
+
+@derived(
+    title="Least entry", symbol="e", unit="mm", part=PART, source=cite("first-entry"),
+    excel="MAX({least_entry_floor},{least_entry_share}*{packing_section})",
+)  # fmt: skip
+def least_entry(least_entry_floor: Num, least_entry_share: Num, packing_section: Num) -> Num:
+    """How far the follower must stand in the box on the free rings, so that it is guided."""
+    return np.maximum(least_entry_floor, least_entry_share * packing_section)
+
+
+@derived(
+    title="Rings that fit, exact", unit="1", part=PART, source=cite("geometry"),
+    excel="({packing_depth}-{least_entry})/{ring_height}",
+)  # fmt: skip
+def rings_that_fit_exact(packing_depth: Num, least_entry: Num, ring_height: Num) -> Num:
+    """The quotient of the depth left for rings and the height of one, before it becomes a whole count."""
+    return (packing_depth - least_entry) / ring_height
+
+
+@derived(
+    title="Rings that fit", symbol="n_f", unit="1", part=PART, source=cite("geometry"),
+    excel="MAX(0,INT(ROUND({rings_that_fit_exact},{counting_digits})))",
+)  # fmt: skip
+def rings_that_fit(rings_that_fit_exact: Num, counting_digits: float) -> Num:
+    """Whole rings that go into the box with the follower still entering far enough."""
+    return np.maximum(0, whole(rings_that_fit_exact, counting_digits))
+
+
+@derived(
+    title="Rings that leave the take-up", unit="1", part=PART, source=cite("window"),
+    excel="MAX(0,INT(ROUND(({nose_length}-{least_entry}-{least_take_up})/({ring_height}*{set_compression}),"
+          "{counting_digits})))",
+)  # fmt: skip
+def rings_take_up_allows(
+    nose_length: Num, least_entry: Num, least_take_up: Num, ring_height: Num, set_compression: Num,
+    counting_digits: float,
+) -> Num:  # fmt: skip
+    """Above a spacer, each further ring lets the follower sink deeper: the most that still leave the least take-up."""
+    room = nose_length - least_entry - least_take_up
+    return np.maximum(0, whole(room / (ring_height * set_compression), counting_digits))
+
+
+@derived(
+    title="Most rings", symbol="n_max", unit="1", part=PART, source=cite("window"),
+    optional=("rings_take_up_allows",), excel="MIN({rings_that_fit},{rings_take_up_allows})",
+)  # fmt: skip
+def rings_most(rings_that_fit: Num, rings_take_up_allows: Num) -> Num:
+    """The most rings that let the follower in and leave the least take-up."""
+    return np.fmin(rings_that_fit, rings_take_up_allows)
+
+
+@derived(
+    title="Least rings without a spacer", symbol="n_min", unit="1", part=PART, source=cite("window"),
+    excel="MAX(1,ROUNDUP(ROUND(({packing_depth}+{least_take_up}-{nose_length})/({ring_height}*(1-{set_compression})),"
+          "{counting_digits}),0))",
+)  # fmt: skip
+def rings_least(
+    packing_depth: Num, least_take_up: Num, nose_length: Num, ring_height: Num, set_compression: Num,
+    counting_digits: float,
+) -> Num:  # fmt: skip
+    """Without a spacer, the fewest rings that keep the follower from using up its nose."""
+    missing = packing_depth + least_take_up - nose_length
+    return np.maximum(1, whole_up(missing / (ring_height * (1 - set_compression)), counting_digits))
+
+
+@derived(
+    title="Ring count worked out", unit="1", part=PART, source=cite("ring-count"),
+    excel='IF(MIN({preferred_ring_count},{rings_most})>=1,MIN({preferred_ring_count},{rings_most}),"")',
+)  # fmt: skip
+def ring_count_worked(preferred_ring_count: Num, rings_most: Num) -> Num:
+    """The smaller of the preferred count and the most rings; blank where not even one goes."""
+    count = np.minimum(preferred_ring_count, rings_most)
+    return np.where(count >= 1, count, np.nan)
+
+
+@derived(
+    title="Ring count", symbol="n", unit="1", part=PART, source=cite("ring-count"), guards=False,
+    excel='IF(IFERROR({maker_ring_count_entered}="",0),{ring_count_worked},{maker_ring_count})',
+)  # fmt: skip
+def ring_count(maker_ring_count_entered: Num, ring_count_worked: Num, maker_ring_count: Num) -> Num:
+    """The maker's number where one is given, else the count worked out."""
+    return np.where(np.isnan(maker_ring_count_entered), ring_count_worked, maker_ring_count)
+
+
+@derived(
+    title="Maker's count less ours", unit="1", part=PART, source=cite("ring-count"),
+    excel="{maker_ring_count}-{ring_count_worked}",
+)  # fmt: skip
+def maker_count_difference(maker_ring_count: Num, ring_count_worked: Num) -> Num:
+    """How many rings more (or fewer) the maker states than are worked out here."""
+    return maker_ring_count - ring_count_worked
+
+
+@derived(
+    title="Stack height", symbol="S", unit="mm", part=PART, source=cite("geometry"),
+    excel="{ring_count}*{ring_height}",
+)  # fmt: skip
+def stack_height(ring_count: Num, ring_height: Num) -> Num:
+    """Free height of all rings on top of each other."""
+    return ring_count * ring_height
+
+
+@derived(
+    title="Spacer room", unit="mm", part=PART, source=cite("geometry"),
+    excel="{packing_depth}-{least_entry}-{stack_height}",
+)  # fmt: skip
+def spacer_room(packing_depth: Num, least_entry: Num, stack_height: Num) -> Num:
+    """Depth left over below the rings; negative where the rings do not fit."""
+    return packing_depth - least_entry - stack_height
+
+
+@derived(
+    title="Spacer height", symbol="z_s", unit="mm", part=PART, source=cite("spacer"),
+    excel="IF(ROUND({spacer_room}-{least_spacer},{counting_digits})>=0,"
+          "INT(ROUND({spacer_room}/{spacer_step},{counting_digits}))*{spacer_step},0)",
+)  # fmt: skip
+def spacer_height(spacer_room: Num, least_spacer: float, counting_digits: float, spacer_step: Num) -> Num:
+    """The spacer at the bottom of a deep box, cut down to a whole step; 0 where too little room is left for one."""
+    cut = whole(spacer_room / spacer_step, counting_digits) * spacer_step
+    return np.where(at_least_zero(spacer_room - least_spacer, counting_digits), cut, 0.0)
+
+
+@derived(
+    title="Start entry", symbol="e₀", unit="mm", part=PART, source=cite("geometry"),
+    excel="{packing_depth}-{spacer_height}-{stack_height}",
+)  # fmt: skip
+def start_entry(packing_depth: Num, spacer_height: Num, stack_height: Num) -> Num:
+    """How far the follower nose would stand in the box on the free rings."""
+    return packing_depth - spacer_height - stack_height
+
+
+@derived(
+    title="Rings above the lantern", unit="1", part=PART, source=cite("lantern"),
+    excel='IF({lantern_length}>0,ROUNDUP({ring_count}/2,0),"")',
+)  # fmt: skip
+def rings_above_lantern(lantern_length: Num, ring_count: Num) -> Num:
+    """Rings between lantern and follower: half of them, the odd one included."""
+    return np.where(lantern_length > 0, np.ceil(ring_count / 2), np.nan)
+
+
+@derived(
+    title="Rings below the lantern", unit="1", part=PART, source=cite("lantern"),
+    excel="{ring_count}-{rings_above_lantern}",
+)  # fmt: skip
+def rings_below_lantern(ring_count: Num, rings_above_lantern: Num) -> Num:
+    """Rings under the lantern."""
+    return ring_count - rings_above_lantern
+
+
+@derived(
+    title="Travel lost to undersize", unit="mm", part=PART, source=cite("equal-volume"),
+    excel="IF({packing_form}=INDEX({packing_form_names},1),{ring_count}*MAX(0,{stocked_section}-{ring_height}),0)",
+)  # fmt: skip
+def undersize_travel(
+    packing_form: Text, packing_form_names: list[str], ring_count: Num, stocked_section: Num, ring_height: Num
+) -> Num:
+    """How much lower the stack is because thin braid spreads to fill the width; it is taken from the take-up."""
+    lost = ring_count * np.maximum(0, stocked_section - ring_height)
+    return np.where(packing_form == packing_form_names[0], lost, 0.0)
+
+
+@derived(
+    title="Whether a spacer is needed", part=PART, source=cite("window"), text=True,
+    excel='IF({rings_least}>{rings_that_fit},"A spacer is compulsory: rings alone would let the follower bottom.",'
+          '"Rings alone could fill the box.")',
+)  # fmt: skip
+def spacer_advice(rings_least: Num, rings_that_fit: Num) -> Text:
+    """Whether the box could be filled by rings alone."""
+    return np.where(
+        rings_least > rings_that_fit,
+        np.array("A spacer is compulsory: rings alone would let the follower bottom.", dtype=object),
+        np.array("Rings alone could fill the box.", dtype=object),
+    )
+
+
+@fault(
+    title="Lantern fills the box", part=PART, source=cite("lantern"), about=("lantern_length_entered", "box_depth_entered"),
+    words="The lantern ring is as long as the box is deep: measure both again.",
+    excel="ROUND({box_depth}-{lantern_length},{counting_digits})<=0",
+)  # fmt: skip
+def lantern_fills_box(box_depth: Num, lantern_length: Num, counting_digits: float) -> Flag:
+    """Says that a lantern ring leaves no room for packing."""
+    return ~above_zero(box_depth - lantern_length, counting_digits)
+
+
+@fault(
+    title="No ring fits", part=PART, source=cite("geometry"), about=("box_depth_entered",),
+    words="Not even one ring fits with the follower entering far enough: measure the box depth to the bare bottom again.",
+    excel="{rings_that_fit}<1",
+)  # fmt: skip
+def no_ring_fits(rings_that_fit: Num) -> Flag:
+    """Says that the box is too shallow for one ring."""
+    return rings_that_fit < 1
+
+
+@fault(
+    title="Nose too short for any ring", part=PART, source=cite("window"), about=("nose_length_entered",),
+    words="The follower nose is too short to compress even one ring and leave the least take-up: measure the nose again or "
+          "ask the owner's engineer for a longer follower.",
+    excel="AND({rings_that_fit}>=1,{rings_take_up_allows}<1)",
+)  # fmt: skip
+def nose_too_short(rings_that_fit: Num, rings_take_up_allows: Num) -> Flag:
+    """Says that no ring count leaves the least take-up."""
+    return (rings_that_fit >= 1) & (rings_take_up_allows < 1)
+
+
+@fault(
+    title="Maker's count does not fit", part=PART, source=cite("ring-count"), hold=True,
+    about=("maker_ring_count_entered", "box_depth_entered"),
+    words="HOLD: the ring count that the maker states does not fit the box as measured. Check depth, section and the maker's "
+          "drawing before packing is ordered or a card is issued.",
+    excel="{maker_ring_count}>{rings_that_fit}",
+)  # fmt: skip
+def maker_count_misfit(maker_ring_count: Num, rings_that_fit: Num) -> Flag:
+    """Stops a valve whose maker's ring count does not fit as measured."""
+    return maker_ring_count > rings_that_fit
+
+
+@fault(
+    title="Count on the edge", part=PART, source=cite("measuring"), about=("box_depth_entered",),
+    optional=("maker_ring_count",),
+    words="The depth is within measuring tolerance of one ring more or fewer: measure stem, bore and depth again before "
+          "cutting.",
+    excel="AND({rings_that_fit_exact}>0,ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}"
+          "<={measuring_tolerance},ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
+)  # fmt: skip
+def count_on_edge(
+    rings_that_fit_exact: Num, ring_height: Num, measuring_tolerance: float, preferred_ring_count: Num, maker_ring_count: Num
+) -> Flag:
+    """Says that a small error of measurement would change the ring count."""
+    nearest = rounded(rings_that_fit_exact, 0)
+    close = np.abs(rings_that_fit_exact - nearest) * ring_height <= measuring_tolerance
+    return (rings_that_fit_exact > 0) & close & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))
+
+
+@fault(
+    title="Few rings by the lantern", part=PART, source=cite("lantern"), about=("lantern_length_entered",),
+    words="Fewer rings than usual stand above or below the lantern ring: follow the maker's drawing.",
+    excel="MIN({rings_above_lantern},{rings_below_lantern})<{least_rings_by_lantern}",
+)  # fmt: skip
+def few_rings_by_lantern(rings_above_lantern: Num, rings_below_lantern: Num, least_rings_by_lantern: float) -> Flag:
+    """Says that a lantern ring has few rings on one side."""
+    return np.minimum(rings_above_lantern, rings_below_lantern) < least_rings_by_lantern

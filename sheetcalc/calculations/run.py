@@ -1,0 +1,146 @@
+"""The evaluator: every quantity of a whole list of valves, in the order that their reads give."""
+
+from __future__ import annotations
+
+import datetime as dt
+import numbers
+from collections.abc import Callable, Mapping
+from functools import cache
+from graphlib import TopologicalSorter
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.errors import UnknownNameError
+from sheetcalc.reference import tables
+
+#: Excel counts days from here, its wrong leap day of 1900 included.
+_EXCEL_EPOCH = dt.datetime(1899, 12, 30)  # noqa: DTZ001 - a spreadsheet's dates have no time zone
+
+
+@cache
+def order() -> tuple[str, ...]:
+    """The names of all quantities, each after those that it reads, otherwise as declared.
+
+    Raises graphlib.CycleError when quantities read each other in a circle.
+    """
+    graph = {quantity.name: quantity.reads for quantity in all_quantities()}
+    TopologicalSorter(graph).prepare()
+    placed: dict[str, None] = {}
+
+    def place(name: str) -> None:
+        for read in get(name).reads:
+            if read not in placed:
+                place(read)
+        placed.setdefault(name)
+
+    for name in graph:
+        place(name)
+    return tuple(placed)
+
+
+@cache
+def entry_names() -> tuple[str, ...]:
+    """The quantities that a person types, in the order of declaration."""
+    return tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY)
+
+
+@cache
+def answered_names() -> tuple[str, ...]:
+    """The quantities that are worked out, each after those that it reads: one column of Working each."""
+    return tuple(name for name in order() if get(name).function is not None)
+
+
+def issued_assumptions() -> dict[str, float | str]:
+    """Every assumption as issued."""
+    return {q.name: q.issued for q in all_quantities() if q.kind is Kind.ASSUMPTION}
+
+
+def _number(value: object) -> float:
+    """What a sheet's cell of that content is to a formula that needs a number: NaN if empty, infinite if no number."""
+    if value is None or value is pd.NA or value is pd.NaT:
+        return np.nan
+    if isinstance(value, (bool, np.bool_)):
+        return np.inf
+    if isinstance(value, numbers.Real):
+        return float(value)
+    if isinstance(value, (dt.datetime, pd.Timestamp)):
+        return (pd.Timestamp(value).tz_localize(None) - pd.Timestamp(_EXCEL_EPOCH)) / pd.Timedelta(days=1)
+    if isinstance(value, dt.date):
+        return float((value - _EXCEL_EPOCH.date()).days)
+    return np.nan if value == "" else np.inf
+
+
+def _text(value: object) -> object:
+    return "" if value is None or value is pd.NA or value is pd.NaT or value != value else value  # noqa: PLR0124 - NaN
+
+
+def read_entries(frame: pd.DataFrame) -> dict[str, Any]:
+    """The entry columns of a frame as the core reads them; a column that is absent is blank throughout.
+
+    Raises UnknownNameError for a column that is no entry.
+    """
+    unknown = [str(name) for name in frame.columns if name not in entry_names()]
+    if unknown:
+        known = ", ".join(entry_names())
+        message = f"No entry is called {', '.join(unknown)}. Entries are: {known}."
+        raise UnknownNameError(message)
+    out: dict[str, Any] = {}
+    for name in entry_names():
+        text = get(name).is_text
+        if name not in frame:
+            out[name] = np.full(len(frame), "", dtype=object) if text else np.full(len(frame), np.nan)
+        elif text:
+            out[name] = np.array([_text(value) for value in frame[name].tolist()] or [], dtype=object)
+        elif frame[name].dtype.kind in "fiu":
+            out[name] = frame[name].to_numpy(dtype=np.float64)
+        else:
+            out[name] = np.array([_number(value) for value in frame[name].tolist()], dtype=np.float64)
+    return out
+
+
+def evaluate(
+    typed: Mapping[str, Any],
+    length: int,
+    *,
+    constants: Mapping[str, float | str] | None = None,
+    progress: Callable[[Quantity], None] | None = None,
+) -> dict[str, Any]:
+    """Every quantity from the entries: arrays of `length` by name, assumptions and tables included as they are.
+
+    `constants` overrides assumptions by name; `progress` is called before each quantity.
+    """
+    changed = dict(constants or {})
+    for name in changed:
+        if get(name).kind is not Kind.ASSUMPTION:
+            message = f"{name} is not an assumption"
+            raise UnknownNameError(message)
+    values: dict[str, Any] = {**tables.values(), **issued_assumptions(), **changed, **typed}
+    for name in answered_names():
+        quantity = get(name)
+        if progress is not None:
+            progress(quantity)
+        values[name] = quantity.compute(values, length)
+    return values
+
+
+def calculate(frame: pd.DataFrame, *, constants: Mapping[str, float | str] | None = None) -> pd.DataFrame:
+    """Work out every quantity of every valve.
+
+    `frame` has one row per valve and any of the entry columns (`tag`, `unit_set`, `stem_diameter_entered`, ...);
+    lengths are in mm where unit_set is metric and in inches where it is US. `constants` overrides assumptions.
+    Returns a frame with the same index and one column for each entry and each quantity: coherent units (mm, degrees),
+    NaN or "" where something is missing, the reason in the `check_` columns. Raises UnknownNameError for a column or
+    constant that does not exist.
+    """
+    values = evaluate(read_entries(frame), len(frame), constants=constants)
+    names = [*entry_names(), *answered_names()]
+    return pd.DataFrame(
+        {
+            name: pd.Series(values[name], index=frame.index, dtype=object if get(name).is_text else np.float64, copy=False)
+            for name in names
+        },
+        copy=False,
+    )

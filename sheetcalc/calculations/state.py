@@ -1,0 +1,109 @@
+"""The checks in words, and the state of a valve: what a planner sorts by and a mechanic reads first.
+
+Each check joins the faults of its part. It speaks on blanks, so it is never guarded; only a row in which nothing is
+typed stays silent.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from sheetcalc.calculations.arithmetic import joined
+from sheetcalc.calculations.entries import _in_terms_of as in_terms_of
+from sheetcalc.declare.quantity import Kind, Num, Quantity, Text, all_quantities, derived
+from sheetcalc.reference.sources import cite
+
+READING = cite("reading")
+
+
+def _typed(values: Sequence[Any]) -> Any:
+    out: Any = False
+    for value in values:
+        array = np.asarray(value)
+        out = out | (~np.isnan(array) if array.dtype.kind == "f" else array != "")
+    return np.where(out, 1.0, np.nan)
+
+
+_ENTRIES = tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY and q.name != "unit_set")
+
+in_use = derived(
+    title="In use", unit="1", part="valve", source=READING, guards=False,
+    excel=f'IFERROR(IF({"&".join(f"{{{name}}}" for name in _ENTRIES)}="","",1),1)',
+)(in_terms_of(lambda *values: _typed(values), "in_use", _ENTRIES, "1 where anything but the unit set is typed."))  # fmt: skip
+
+
+@derived(
+    title="Unit set not known", part="valve", source=READING, text=True, guards=False, kind=Kind.DERIVED,
+    excel='IF(AND(COUNT({in_use})=1,COUNT({unit_row})=0),"Unit set is missing or not known: type metric (mm) or US (inches). '
+          'Until then every answer stays blank.","")',
+)  # fmt: skip
+def unit_set_trouble(in_use: Num, unit_row: Num) -> Text:
+    """Says that nobody can tell whether the lengths are in mm or in inches."""
+    words = "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
+    silent = np.isnan(in_use) | ~np.isnan(unit_row)
+    return np.where(silent, np.array("", dtype=object), np.array(words, dtype=object))
+
+
+def _declare_check(
+    part: str, name: str, title: str, sentence: str, extra: tuple[str, ...] = ()
+) -> tuple[Quantity, Quantity]:
+    """The faults of a part joined, and the check that says OK or the joined faults."""
+    faults = (*extra, *(q.name for q in all_quantities() if q.kind is Kind.FAULT and q.part == part))
+    spoken = '&" "&'.join(f"{{{name}}}" for name in faults)
+    trouble_name = f"{part}_trouble"
+    trouble = derived(
+        title=f"{title}: trouble", part=part, source=READING, text=True, guards=False, excel=f"TRIM({spoken})",
+    )(in_terms_of(lambda *texts: joined(*texts), trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
+    check = derived(
+        title=title, part=part, source=READING, text=True, guards=False, kind=Kind.CHECK,
+        excel=f'IF(COUNT({{in_use}})=0,"",IF({{{trouble_name}}}="","OK",{{{trouble_name}}}))',
+    )(in_terms_of(_ok_or, name, ("in_use", trouble_name), sentence))  # fmt: skip
+    return trouble, check
+
+
+def _ok_or(in_use: Any, trouble: Any) -> Any:
+    said = np.where(trouble == "", np.array("OK", dtype=object), trouble)
+    return np.where(np.isnan(in_use), np.array("", dtype=object), said)
+
+
+_declare_check("section", "check_section", "Check section", "OK, or what is wrong with stem, bore or section.", ("unit_set_trouble",))
+_declare_check("rings", "check_rings", "Check rings", "OK, or what is wrong with depth, lantern or ring count.")
+_declare_check("gap", "check_gap", "Check gap", "OK, or what is wrong with nose, take-up or compression.")
+_declare_check("cut", "check_cut", "Check cut", "OK, or what is wrong with the cut.")
+_declare_check("flats", "check_tilt", "Check tilt", "OK, or what is wrong with thread, gap readings or tilt.")
+
+
+@derived(
+    title="What is wrong", part="valve", source=READING, text=True, guards=False,
+    excel='TRIM({section_trouble}&" "&{rings_trouble}&" "&{gap_trouble}&" "&{cut_trouble}&" "&{flats_trouble})',
+)  # fmt: skip
+def all_trouble(
+    section_trouble: Text, rings_trouble: Text, gap_trouble: Text, cut_trouble: Text, flats_trouble: Text
+) -> Text:
+    """Everything that is wrong with the valve, in words."""
+    return joined(section_trouble, rings_trouble, gap_trouble, cut_trouble, flats_trouble)
+
+
+@derived(
+    title="Severity", unit="1", part="valve", source=READING, guards=False,
+    excel='IF(COUNT({in_use})=0,"",MAX(SIGN(LEN({all_trouble})),2-2*SIGN(INT(COUNT({ring_count},{gland_gap_end})/2))))',
+)  # fmt: skip
+def severity(in_use: Num, all_trouble: Text, ring_count: Num, gland_gap_end: Num) -> Num:
+    """0 where all is well, 1 where a check speaks, 2 where ring count or gap is missing."""
+    incomplete = np.isnan(ring_count) | np.isnan(gland_gap_end)
+    worst = np.where(incomplete, 2.0, np.where(all_trouble != "", 1.0, 0.0))
+    return np.where(np.isnan(in_use), np.nan, worst)
+
+
+@derived(
+    title="State", part="valve", source=READING, text=True, optional=("maker_count_misfit",),
+    excel='IF({maker_count_misfit}<>"","HOLD",CHOOSE(1+{severity},"READY","LOOK","INCOMPLETE"))',
+)  # fmt: skip
+def state(maker_count_misfit: Text, severity: Num) -> Text:
+    """READY, LOOK (a check speaks), INCOMPLETE (no ring count or gap), or HOLD (no order, no card)."""
+    words = np.array(["READY", "LOOK", "INCOMPLETE", "HOLD"], dtype=object)
+    place = np.where(maker_count_misfit != "", 3, np.where(np.isnan(severity), 0, severity))
+    return words[place.astype(np.intp)]

@@ -1,0 +1,198 @@
+"""The command line: verbs only, no engineering."""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+import sys
+from collections import Counter
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any, Final, NoReturn
+
+import click
+
+import sheetcalc
+from sheetcalc.calculations.run import calculate
+from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.errors import SheetcalcError
+from sheetcalc.findings import Finding, QuantityFinding
+from sheetcalc.intake.lists import ValveList, read_list
+from sheetcalc.sheets import one_valve, valve_list
+from sheetcalc.sheets.common import in_names, unit_shown
+from sheetcalc.sheets.edition import EDITIONS, Edition
+from sheetcalc.sheets.layout import Layout
+from sheetcalc.sheets.write import beside, write
+
+#: The longest list that `plan` takes; DEVELOPERS.md says what was measured.
+MOST_ROWS: Final = 10_000
+#: From this many valves on a progress bar is shown.
+_LONG: Final = 500
+_BAD_INPUT: Final = 2
+
+
+@contextlib.contextmanager
+def _plain_errors() -> Iterator[None]:
+    """Faults of the input end in one sentence and exit code 2; a termination request cleans up like Ctrl-C."""
+
+    def stop(_number: int, _frame: object) -> NoReturn:
+        raise KeyboardInterrupt
+
+    with contextlib.suppress(ValueError):  # not in the main thread
+        signal.signal(signal.SIGTERM, stop)
+    try:
+        yield
+    except SheetcalcError as error:
+        click.echo(f"sheetcalc: {error}", err=True)
+        sys.exit(_BAD_INPUT)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(sheetcalc.__version__, prog_name="sheetcalc")
+def main() -> None:
+    """Plan the repacking of valve stems in self-contained Excel workbooks with live formulas."""
+
+
+@main.command(epilog="Example: sheetcalc plan demo/valves.csv -o outage.xlsx")
+@click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
+@click.option("-o", "--output", "out", required=True, metavar="OUT.xlsx", type=click.Path(path_type=Path), help="The workbook to write.")
+@click.option("--sheet", metavar="NAME", help="Which sheet of an Excel list; the first with known headers otherwise.")
+@click.option("--units", type=click.Choice(list(EDITIONS), case_sensitive=False),
+              help="In which units answers are shown; those of most rows otherwise.")  # fmt: skip
+@click.option("--replace", is_flag=True, help="Overwrite OUT.xlsx if it exists.")
+def plan(valves: Path, out: Path, sheet: str | None, units: str | None, *, replace: bool) -> None:
+    """Fill in the list workbook for a LIST of valves (CSV or Excel)."""
+    with _plain_errors():
+        _check_suffix(out)
+        with beside(out, replace=replace) as temporary:
+            read = read_list(valves, sheet=sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers())
+            edition = EDITIONS[units] if units else _edition_of(read)
+            results = calculate(read.frame)
+            findings = (*read.findings, *_spoken(read, results))
+            filled = valve_list.Filled(read.frame, read.source, read.carried, _in_order(findings), read.verbatim)
+            laid = valve_list.layout(edition, filled, spare=valve_list.SPARE_PLAN)
+            with _progress(laid, len(read.frame)) as tell:
+                write(laid, temporary, progress=tell)
+        _summary(read, results, findings, out)
+
+
+def _check_suffix(out: Path) -> None:
+    if out.suffix.lower() != ".xlsx":
+        message = f"{out} does not end in .xlsx: a workbook is written, so name it so."
+        raise SheetcalcError(message)
+
+
+def _edition_of(read: ValveList) -> Edition:
+    """The edition of most rows; metric where they balance."""
+    counts = read.frame["unit_set"].value_counts()
+    return EDITIONS["US"] if counts.get("US", 0) > counts.get("metric", 0) else EDITIONS["metric"]
+
+
+def _spoken(read: ValveList, results: Any) -> list[Finding]:
+    """A finding for each fault quantity that speaks, with the value of the entries that it is about."""
+    out: list[Finding] = []
+    faults = [q for q in all_quantities() if q.kind is Kind.FAULT]
+    for quantity in faults:
+        speaking = results.index[results[quantity.name] != ""]
+        for place in speaking:
+            row = read.frame.loc[place]
+            value = ", ".join(f"{get(name).title.removesuffix(', entered')} {_said(row[name])}" for name in quantity.about)
+            out.append(
+                QuantityFinding(
+                    row=read.rows[place], column=", ".join(get(name).title.removesuffix(", entered") for name in quantity.about),
+                    value=value, tag=str(row["tag"]), fault=quantity.name, fault_title=quantity.title, words=quantity.words,
+                )
+            )  # fmt: skip
+    return out
+
+
+def _said(value: object) -> str:
+    if value is None or value == "" or value != value:  # noqa: PLR0124 - NaN
+        return "blank"
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def _in_order(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda one: (one.row or 0, one.kind)))
+
+
+@contextlib.contextmanager
+def _progress(laid: Layout, valves: int) -> Iterator[Callable[[int], None] | None]:
+    """A bar over the cells of the grids, for lists long enough to wait for."""
+    if valves < _LONG:
+        yield None
+        return
+    cells = sum(len(column.values) for sheet in laid.sheets for grid in sheet.grids for column in grid.columns)
+    with click.progressbar(length=cells, label="Writing", file=sys.stderr) as bar:
+        yield bar.update
+
+
+def _summary(read: ValveList, results: Any, findings: tuple[Finding, ...], out: Path) -> None:
+    states = Counter(results["state"])
+    click.echo(f"{len(read.frame)} valves read from {read.source}")
+    for state in ("READY", "LOOK", "INCOMPLETE", "HOLD"):
+        click.echo(f"  {state:<11}{states.get(state, 0):>6}")
+    answered = int((results["ring_count"].notna() & results["gland_gap_end"].notna()).sum())
+    click.echo(f"{answered} valves with ring count and gland gap")
+    click.echo(f"{len(findings)} findings, listed on the sheet Findings")
+    for kind, count in sorted(Counter(one.kind for one in findings).items(), key=lambda pair: (-pair[1], pair[0])):
+        click.echo(f"  {count:>6}  {kind}")
+    click.echo(f"Written: {out}")
+
+
+@main.command(epilog="Example: sheetcalc blank -o workbooks")
+@click.option("-o", "--output", "folder", required=True, metavar="FOLDER", type=click.Path(path_type=Path), help="Where to write; made if missing.")
+@click.option("--replace", is_flag=True, help="Overwrite workbooks that exist.")
+def blank(folder: Path, *, replace: bool) -> None:
+    """Write the blank ready-made workbooks, for sites without Python."""
+    with _plain_errors():
+        if folder.exists() and not folder.is_dir():
+            message = f"{folder} is a file: name a folder."
+            raise SheetcalcError(message)
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            message = f"The folder {folder} cannot be made: {error.strerror}."
+            raise SheetcalcError(message) from error
+        for name, laid in ready_made().items():
+            with beside(folder / name, replace=replace) as temporary:
+                write(laid(), temporary)
+            click.echo(f"Written: {folder / name}")
+
+
+def ready_made() -> dict[str, Callable[[], Layout]]:
+    """The blank workbooks by file name."""
+    out: dict[str, Callable[[], Layout]] = {}
+    for edition in EDITIONS.values():
+        out[f"one-valve-{edition.key}.xlsx"] = lambda edition=edition: one_valve.layout(edition)  # type: ignore[misc]
+        out[f"valve-list-{edition.key}.xlsx"] = lambda edition=edition: valve_list.layout(  # type: ignore[misc]
+            edition, valve_list.blank(), spare=valve_list.SPARE_BLANK
+        )
+    return out
+
+
+@main.command(epilog="Example: sheetcalc explain gland_gap_end")
+@click.argument("name")
+def explain(name: str) -> None:
+    """Say what a quantity is: title, symbol, unit, formula, what it reads, source and grade."""
+    with _plain_errors():
+        for label, said in explanation(get(name)):
+            click.echo(f"{label:<9} {said}")
+
+
+def explanation(quantity: Quantity) -> list[tuple[str, str]]:
+    """What `explain` prints, line by line."""
+    out = [
+        ("Name", quantity.name), ("Title", quantity.title), ("Kind", quantity.kind.value), ("Symbol", quantity.symbol or "none"),
+        ("Unit", unit_shown(quantity) or "text"), ("What", quantity.sentence),
+    ]  # fmt: skip
+    if quantity.excel:
+        out += [("Formula", in_names(quantity)), ("Reads", ", ".join(quantity.reads))]
+    if quantity.kind is Kind.ASSUMPTION:
+        low, high = quantity.limits
+        out += [("Issued", str(quantity.issued)), ("Range", f"{low} to {high}" if low else "a choice on Tables")]
+    return [*out, ("Source", quantity.source.text), ("Grade", quantity.source.grade.value)]
+
+
+if __name__ == "__main__":
+    main()

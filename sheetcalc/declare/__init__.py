@@ -1,0 +1,1 @@
+"""What a quantity is: its declaration, its Excel text and its source."""

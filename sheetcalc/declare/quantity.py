@@ -1,0 +1,332 @@
+"""What a quantity is, and the registry of all of them.
+
+A quantity is declared once, in one block: `derived` (a Python function with its Excel text beside it), `fault` (a
+condition on both sides and one fixed sentence), `given` (what a person types), `assumption` (a constant that stands on
+its own sheet), `column` (a column of a reference table). The Excel text and the Python function are written by hand
+and are independent of each other: only so does their agreement prove anything.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any, Final
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from sheetcalc.declare import formula
+from sheetcalc.declare.source import Source
+from sheetcalc.errors import DeclarationError, UnknownNameError
+
+#: Numbers inside the core: an array of floats, NaN where the sheet is blank.
+Num = NDArray[np.float64]
+#: Texts inside the core: an object array, "" where the sheet is blank.
+Text = NDArray[np.object_]
+#: Conditions: an array of booleans.
+Flag = NDArray[np.bool_]
+
+
+class Kind(StrEnum):
+    """What a quantity is to the reader of a sheet. The words are printed."""
+
+    ENTRY = "entry"
+    ASSUMPTION = "assumption"
+    TABLE = "table"
+    DERIVED = "worked out"
+    FAULT = "fault"
+    CHECK = "check"
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One quantity: what it is called, how it is worked out on both sides, and where that comes from.
+
+    Calling it works it out: floats give a float, arrays an array, a Series a Series with its index. A missing input
+    (NaN, or "" for a text) gives NaN or "".
+    """
+
+    name: str
+    title: str
+    symbol: str
+    unit: str
+    sentence: str
+    source: Source
+    kind: Kind
+    part: str
+    excel: str = ""
+    reads: tuple[str, ...] = ()
+    optional: frozenset[str] = frozenset()
+    is_text: bool = False
+    guards: bool = True
+    empirical: str = ""
+    about: tuple[str, ...] = ()
+    words: str = ""
+    hold: bool = False
+    limits: tuple[str, str] = ("", "")
+    issued: float | str = ""
+    function: Callable[..., Any] | None = field(default=None, repr=False)
+
+    @property
+    def numbers_needed(self) -> tuple[str, ...]:
+        """The numeric quantities without which this one is blank."""
+        return tuple(name for name in self._needed if not get(name).is_text)
+
+    @property
+    def texts_needed(self) -> tuple[str, ...]:
+        """The texts without which this one is blank."""
+        return tuple(name for name in self._needed if get(name).is_text)
+
+    @property
+    def _needed(self) -> tuple[str, ...]:
+        if not self.guards:
+            return ()
+        return tuple(name for name in self.reads if name not in self.optional and get(name).kind is not Kind.TABLE)
+
+    @property
+    def guarded_excel(self) -> str:
+        """The Excel text as it is written into a cell, names still in braces."""
+        return formula.guarded(self.excel, self.numbers_needed, self.texts_needed)
+
+    def compute(self, values: Mapping[str, Any], length: int) -> Any:
+        """The quantity for a whole list at once, from the arrays (or scalars) that it reads.
+
+        `values` maps each name in `reads` to an array of `length`, to a scalar, or to a table's column. Returns an
+        array of `length`: floats with NaN for blank, or texts with "" for blank.
+        """
+        if self.function is None:
+            message = f"{self.name} is {self.kind.value} and is not worked out"
+            raise DeclarationError(message)
+        with np.errstate(all="ignore"):
+            out = self.function(*[values[name] for name in self.reads])
+        blank = self._blank_where(values)
+        if self.is_text:
+            return self._texts(out, blank, length)
+        return self._numbers(out, blank, length)
+
+    def _blank_where(self, values: Mapping[str, Any]) -> Any:
+        blank: Any = False
+        for name in self.numbers_needed:
+            blank = blank | np.isnan(values[name])
+        for name in self.texts_needed:
+            blank = blank | (values[name] == "")
+        return blank
+
+    def _texts(self, out: Any, blank: Any, length: int) -> Text:
+        if self.kind is Kind.FAULT:
+            spoken = np.broadcast_to(np.asarray(out, dtype=bool) & ~np.asarray(blank, dtype=bool), (length,))
+            return np.where(spoken, np.array(self.words, dtype=object), np.array("", dtype=object))
+        out = np.broadcast_to(np.asarray(out, dtype=object), (length,))
+        return out if blank is False else np.where(blank, np.array("", dtype=object), out)
+
+    def _numbers(self, out: Any, blank: Any, length: int) -> Num:
+        out = np.asarray(out, dtype=np.float64)
+        if blank is not False and np.any(blank):
+            out = np.where(blank, np.nan, out)
+        return np.broadcast_to(out, (length,))
+
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
+        """Work the quantity out for floats, arrays or Series; the kind that came in comes back."""
+        if self.function is None:
+            message = f"{self.name} is {self.kind.value} and is not worked out"
+            raise DeclarationError(message)
+        values = inspect.signature(self.function).bind(*args, **kwargs).arguments
+        series = next((value for value in values.values() if isinstance(value, pd.Series)), None)
+        per_valve = [v for k, v in values.items() if get(k).kind is not Kind.TABLE and np.ndim(v) > 0]
+        length = len(per_valve[0]) if per_valve else 1
+        plain = {name: value.to_numpy() if isinstance(value, pd.Series) else value for name, value in values.items()}
+        out = self.compute(plain, length)
+        if series is not None:
+            return pd.Series(out, index=series.index, name=self.name)
+        if per_valve:
+            return np.array(out)
+        return str(out[0]) if self.is_text else float(out[0])
+
+
+_registry: Final[dict[str, Quantity]] = {}
+
+
+def register(quantity: Quantity) -> Quantity:
+    """Take a quantity into the registry, in the order of declaration; refuse what cannot hold."""
+    if quantity.name in _registry:
+        message = f"{quantity.name} is declared twice"
+        raise DeclarationError(message)
+    if set(formula.names_in(quantity.excel)) != set(quantity.reads):
+        message = f"{quantity.name}: the Excel text reads {formula.names_in(quantity.excel)}, Python {quantity.reads}"
+        raise DeclarationError(message)
+    if quantity.optional - set(quantity.reads):
+        message = f"{quantity.name}: optional {sorted(quantity.optional - set(quantity.reads))} is not read"
+        raise DeclarationError(message)
+    if not quantity.sentence.endswith("."):
+        message = f"{quantity.name}: the first sentence of its docstring must end with a full stop"
+        raise DeclarationError(message)
+    _registry[quantity.name] = quantity
+    return quantity
+
+
+def get(name: str) -> Quantity:
+    """The quantity of that name. Raises UnknownNameError, with the nearest names, when there is none."""
+    try:
+        return _registry[name]
+    except KeyError:
+        import difflib  # noqa: PLC0415 - only when something is misspelt
+
+        near = difflib.get_close_matches(name, _registry, n=3, cutoff=0.5)
+        hint = f" Did you mean {', '.join(near)}?" if near else ""
+        message = f"No quantity is called {name!r}.{hint}"
+        raise UnknownNameError(message) from None
+
+
+def all_quantities() -> tuple[Quantity, ...]:
+    """Every quantity, in the order of declaration."""
+    return tuple(_registry.values())
+
+
+def _sentence(function: Callable[..., Any]) -> str:
+    doc = inspect.getdoc(function) or ""
+    return " ".join(doc.split("\n\n", maxsplit=1)[0].split())
+
+
+def derived(
+    *,
+    title: str,
+    excel: str,
+    source: Source,
+    part: str,
+    symbol: str = "",
+    unit: str = "",
+    optional: Sequence[str] = (),
+    text: bool = False,
+    guards: bool = True,
+    kind: Kind = Kind.DERIVED,
+    empirical: str = "",
+) -> Callable[[Callable[..., Any]], Quantity]:
+    """Declare a quantity by its function; the parameters are the quantities that it reads.
+
+    `unit` is the coherent unit ("1" for a plain number). `optional` parameters may be blank. With `guards=False` the
+    formula itself deals with blanks. `empirical` gives the reason why the dimension check cannot hold.
+    """
+
+    def declare(function: Callable[..., Any]) -> Quantity:
+        return register(
+            Quantity(
+                name=getattr(function, "__name__", ""),
+                title=title,
+                symbol=symbol,
+                unit="" if text else unit,
+                sentence=_sentence(function),
+                source=source,
+                kind=kind,
+                part=part,
+                excel=excel,
+                reads=tuple(inspect.signature(function).parameters),
+                optional=frozenset(optional),
+                is_text=text,
+                guards=guards,
+                empirical=empirical,
+                function=function,
+            )
+        )
+
+    return declare
+
+
+def fault(
+    *,
+    title: str,
+    words: str,
+    excel: str,
+    about: Sequence[str],
+    source: Source,
+    part: str,
+    optional: Sequence[str] = (),
+    hold: bool = False,
+) -> Callable[[Callable[..., Any]], Quantity]:
+    """Declare a fault: one fixed sentence, spoken where the condition holds.
+
+    `excel` is the condition as Excel text, the function the same condition in Python. `about` names the entries
+    that a finding shows the values of. `hold` stops the valve: no order line, no card.
+    """
+    if len(words) > formula.MOST_TEXT or '"' in words:
+        message = f"fault sentence must have no quotes and at most {formula.MOST_TEXT} characters: {words[:60]}"
+        raise DeclarationError(message)
+
+    def declare(function: Callable[..., Any]) -> Quantity:
+        return register(
+            Quantity(
+                name=getattr(function, "__name__", ""),
+                title=title,
+                symbol="",
+                unit="",
+                sentence=_sentence(function),
+                source=source,
+                kind=Kind.FAULT,
+                part=part,
+                excel=f'IF({excel},"{words}","")',
+                reads=tuple(inspect.signature(function).parameters),
+                optional=frozenset(optional),
+                is_text=True,
+                about=tuple(about),
+                words=words,
+                hold=hold,
+                function=function,
+            )
+        )
+
+    return declare
+
+
+def assumption(
+    name: str,
+    issued: float | str,
+    *,
+    title: str,
+    sentence: str,
+    source: Source,
+    part: str,
+    unit: str = "1",
+    symbol: str = "",
+    limits: tuple[float, float] | None = None,
+) -> Quantity:
+    """Declare a constant of the workbook, editable on Assumptions, with the range in which it can be meant."""
+    low, high = limits or ("", "")
+    return register(
+        Quantity(
+            name=name,
+            title=title,
+            symbol=symbol,
+            unit="" if isinstance(issued, str) else unit,
+            sentence=sentence,
+            source=source,
+            kind=Kind.ASSUMPTION,
+            part=part,
+            is_text=isinstance(issued, str),
+            issued=issued,
+            limits=(str(low), str(high)),
+        )
+    )
+
+
+def entry(
+    name: str, *, title: str, sentence: str, part: str, source: Source, unit: str = "", symbol: str = "", text: bool = False
+) -> Quantity:
+    """Declare a cell that a person types into. `unit` is the coherent unit of what it becomes."""
+    return register(
+        Quantity(
+            name=name, title=title, symbol=symbol, unit=unit, sentence=sentence, source=source,
+            kind=Kind.ENTRY, part=part, is_text=text,
+        )
+    )  # fmt: skip
+
+
+def column(name: str, *, title: str, sentence: str, source: Source, text: bool = False, unit: str = "") -> Quantity:
+    """Declare a column (or block) of a reference table as something that formulas read."""
+    return register(
+        Quantity(
+            name=name, title=title, symbol="", unit=unit, sentence=sentence, source=source,
+            kind=Kind.TABLE, part="tables", is_text=text,
+        )
+    )  # fmt: skip

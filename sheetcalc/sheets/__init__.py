@@ -1,0 +1,1 @@
+"""What stands where: plans of workbooks (`layout`), one module for each kind of sheet, and the one writer (`write`)."""

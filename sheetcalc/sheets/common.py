@@ -1,0 +1,88 @@
+"""What all sheets share: formula texts, footers, the fingerprint of the formula set, and the cells of a block."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from functools import cache
+from typing import Any, Final
+
+import numpy as np
+
+from sheetcalc import units
+from sheetcalc.calculations.run import answered_names
+from sheetcalc.declare import formula
+from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.reference import tables
+from sheetcalc.sheets.layout import Cell, Value
+
+VERSION: Final = "0.1.0"
+CAUTIONS: Final = (
+    "Trapped pressure: isolate, vent and drain, lock and tag, and prove zero energy before a gland nut is touched. Back the "
+    "nuts off slowly and lift the follower; pressure can be trapped under old packing.",
+    "Never trust a backseat to hold pressure unless the owner's procedure allows it.",
+    "Hot surfaces, steam, condensate and chemical residue: cool down, wear eye and hand protection.",
+    "Stored energy: springs of live-loaded glands and of actuators are secured first; air and power are locked out.",
+    "Old packing may hold asbestos: have it identified and follow the local regulation before it is dug out.",
+    "Weight: support the valve and its parts before the last bolts; never lift by stem, yoke or handwheel.",
+    "The site's procedures, the valve maker's manual, local codes and licensed practice come before anything in this workbook.",
+)
+
+#: A position mark that no formula holds: it is where the row number goes.
+ROW_MARK: Final = "\x00"
+
+
+def plain(value: Any) -> Value:
+    """A value as a layout holds it: a float, a text, or None for blank."""
+    if value is None or isinstance(value, str):
+        return value
+    number = float(value)
+    return None if np.isnan(number) else number
+
+
+def column_values(values: Mapping[str, Any], name: str) -> list[Value]:
+    """A column of the core's results as a layout holds it."""
+    array = values[name]
+    if get(name).is_text:
+        return list(array)
+    return [None if number != number else number for number in array.tolist()]  # noqa: PLR0124 - NaN
+
+
+def in_names(quantity: Quantity) -> str:
+    """The formula of a quantity written in names, as it stands beside its cell."""
+    return "=" + formula.render(quantity.guarded_excel, {name: name for name in quantity.reads})
+
+
+def unit_shown(quantity: Quantity) -> str:
+    """The unit as printed; texts have none."""
+    return units.shown(quantity.unit)
+
+
+@cache
+def fingerprint() -> str:
+    """Twelve hexadecimal digits that change with any formula, constant or table of the set."""
+    said = [[q.name, q.unit, q.excel, str(q.issued)] for q in all_quantities()]
+    held = {name: np.asarray(value).tolist() for name, value in tables.values().items()}
+    text = json.dumps([said, held], ensure_ascii=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:12]
+
+
+def footer(what: str) -> str:
+    """The left part of a page footer."""
+    return f"{what}   version {VERSION}   formulas {fingerprint()}"
+
+
+def rows_of_text(first_row: int, column: int, texts: Iterable[str], style: str) -> list[Cell]:
+    """One cell under the other."""
+    return [Cell(row, column, text, style) for row, text in enumerate(texts, start=first_row)]
+
+
+def answered() -> tuple[Quantity, ...]:
+    """The quantities that are worked out, in the order of the columns of Working."""
+    return tuple(get(name) for name in answered_names())
+
+
+def assumptions() -> tuple[Quantity, ...]:
+    """The constants of the workbook, in the order of declaration."""
+    return tuple(q for q in all_quantities() if q.kind is Kind.ASSUMPTION)

@@ -1,0 +1,71 @@
+"""An edition of a workbook: the unit set it starts with, its paper, and how its entry cells look."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from sheetcalc import units
+from sheetcalc.declare.quantity import Quantity
+
+
+@dataclass(frozen=True)
+class Edition:
+    """Which unit set a workbook starts with. The formulas are the same in all editions."""
+
+    key: str
+    unit_set: str
+    paper: str
+    title: str
+
+    @property
+    def length_unit(self) -> str:
+        """The unit in which a list's answers are shown."""
+        return units.UNIT_SETS[self.unit_set]["length"]
+
+    @property
+    def length_factor(self) -> float:
+        """Millimetres in that unit."""
+        return units.factor(self.length_unit, "mm")
+
+    @property
+    def unit_names(self) -> tuple[str, ...]:
+        """The length unit of each unit set, in the order of the table."""
+        return tuple(one["length"] for one in units.UNIT_SETS.values())
+
+
+EDITIONS: Final = {
+    "metric": Edition("mm", "metric", "A4", "Millimetre edition."),
+    "US": Edition("in", "US", "Letter", "Inch edition."),
+}
+
+_CHOICES: Final = {
+    "unit_set": "unit_set_names",
+    "gland_stud_thread": "thread_names",
+    "packing_form_entered": "packing_form_names",
+    "cut_style_entered": "cut_style_names",
+    "section_list_entered": "section_list_names",
+}
+
+
+def choices_of(entry: str) -> str:
+    """The table column that an entry's drop-down shows; "" for a free entry."""
+    return _CHOICES.get(entry, "")
+
+
+def entry_title(quantity: Quantity) -> str:
+    """The title of an entry without the word that tells it from the value used."""
+    return quantity.title.removesuffix(", entered")
+
+
+def entry_style(quantity: Quantity, edition: Edition) -> str:
+    """Text cells for keys, fraction cells for lengths in the inch edition, so that 5/16 is no date; else numbers."""
+    if quantity.is_text:
+        return "entry_text"
+    return "entry_fraction" if quantity.unit == "mm" and edition.unit_set == "US" else "entry_number"
+
+
+def prompt(quantity: Quantity) -> str:
+    """What a person reads when the entry cell is chosen."""
+    said = quantity.sentence.replace(", as typed.", ".")
+    return f"{said} Type a fraction as 0 5/16 or 1 1/8." if quantity.unit == "mm" else said

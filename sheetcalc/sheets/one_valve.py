@@ -1,0 +1,355 @@
+"""The workbook for one valve: entries and answers on one page with the box in section, and everything behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+import pandas as pd
+
+from sheetcalc.calculations.run import entry_names, evaluate, issued_assumptions, read_entries
+from sheetcalc.calculations.shown import WITH_A_RULE
+from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.sheets import assumptions, read_first, self_check, tables
+from sheetcalc.sheets.common import answered, column_values, fingerprint, footer, in_names, plain, unit_shown
+from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title, prompt
+from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Validation, Value, address, block
+
+VALVE, WORKING = "Valve", "Working"
+_MARK, _TITLE, _ENTRY, _UNIT, _HINT, _OUT, _MM, _IN, _RULE = 0, 1, 2, 3, 4, 6, 7, 8, 9
+_FIRST: Final = 5
+
+#: Entries in the order in which a person measures, under the headings of the sheet.
+ENTRY_GROUPS: Final = (
+    ("Measure these", ("tag", "unit_set", "stem_diameter_entered", "box_bore_entered", "box_depth_entered",
+                       "nose_length_entered", "gland_stud_thread", "packing_form_entered", "maker_ring_count_entered")),
+    ("Where it applies", ("lantern_length_entered", "made_ring_height_entered", "cut_style_entered", "section_list_entered",
+                          "stud_spacing_entered", "gap_reading_1_entered", "gap_reading_2_entered",
+                          "gap_reading_distance_entered")),
+    ("For this valve only, instead of Assumptions",
+     ("preferred_ring_count_entered", "set_compression_entered", "seating_compression_entered", "least_take_up_entered",
+      "least_entry_floor_entered", "least_entry_share_entered", "spacer_step_entered", "length_allowance_entered",
+      "waste_share_entered")),
+)  # fmt: skip
+ANSWERS: Final = (
+    ("Section", ("packing_section", "stocked_section", "ring_height", "section_advice")),
+    ("Rings and spacer", ("rings_that_fit", "rings_least", "rings_most", "ring_count", "maker_count_difference",
+                          "spacer_height", "spacer_advice", "start_entry", "rings_above_lantern", "rings_below_lantern")),
+    ("Gland gap", ("gland_gap_start", "compression_travel", "gland_gap_end", "least_take_up", "follower_state")),
+    ("Cutting", ("cut_length", "bulk_length", "skive_extra", "joint_gap_bound", "joint_step", "joint_angles")),
+    ("Nuts and follower", ("advance_per_flat", "flats_to_compress", "follower_tilt", "flats_to_even")),
+)  # fmt: skip
+CHECKS: Final = ("check_section", "check_rings", "check_gap", "check_cut", "check_tilt")
+
+_RINGS_BELOW, _RINGS_ABOVE = 6, 12
+
+
+def entry_places() -> dict[str, tuple[int, int]]:
+    """The row and column of each entry cell on the sheet Valve."""
+    places: dict[str, tuple[int, int]] = {}
+    row = _FIRST
+    for _head, entries in ENTRY_GROUPS:
+        row += 1
+        for name in entries:
+            places[name] = (row, _ENTRY)
+            row += 1
+    missing = set(entry_names()) - set(places)
+    if missing:
+        message = f"no place on the sheet {VALVE} for {', '.join(sorted(missing))}"
+        raise KeyError(message)
+    return places
+
+
+def _working_rows() -> dict[str, int]:
+    """The row of each worked-out quantity on Working; each part has a heading row before it."""
+    rows: dict[str, int] = {}
+    row, part = 5, ""
+    for quantity in answered():
+        if quantity.part != part:
+            part, row = quantity.part, row + 1
+        rows[quantity.name] = row
+        row += 1
+    return rows
+
+
+def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -> Layout:
+    """The one-valve workbook, blank or with entries typed in (in the units of their unit set)."""
+    typed: dict[str, float | str] = {"unit_set": edition.unit_set, **(entries or {})}
+    values = evaluate(read_entries(pd.DataFrame([typed])), 1)
+    rows = _working_rows()
+    picture = _Picture(values, max(rows.values()) + 4)
+    choices = tables.names()
+    names = {
+        **{name: f"{VALVE}!{address(*place)}" for name, place in entry_places().items()},
+        **{name: f"{WORKING}!{address(row, 3)}" for name, row in rows.items()},
+        **assumptions.names(),
+        **choices,
+    }
+    contents = (
+        (VALVE, "type the measurements, read the answers, look at the box in section"),
+        (WORKING, "every quantity: symbol, value, unit, formula, what it is, source"),
+        (assumptions.NAME, "every constant, yours to change"),
+        (tables.NAME, "stocked sections (yours to change), threads, choices"),
+        (self_check.NAME, "worked examples, computed live"),
+    )
+    first = read_first.sheet(
+        title="Stem packing of one valve",
+        purpose="From a few measurements of a valve's stuffing box: packing section, ring count, spacer, cut length, gland gap, "
+                "flats of the nuts, with each formula, unit and source in view.",
+        how=_HOW, contents=contents, edition=edition.title,
+        extra=[read_first.Line("Checks of the valve that speak", _speaking(), _speaking_value(values),
+                               f"Read the sentences on {VALVE}.", "{cell}>0")],
+    )  # fmt: skip
+    sheets = (
+        first, _valve(edition, typed, values, picture), _working(values, rows, picture),
+        assumptions.sheet(issued_assumptions(), choices), tables.sheet(), self_check.sheet(),
+    )  # fmt: skip
+    return Layout("Stem packing of one valve", sheets, names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})
+
+
+_HOW: Final = (
+    f"On {VALVE} choose the unit set, then type into the boxed cells marked ▸. A fraction is typed as 0 5/16 or 1 1/8.",
+    "Each check says OK, or in words what is wrong and what to do. A missing or unbelievable number leaves answers blank.",
+    "A value under 'For this valve only' takes the place of the one on Assumptions. Clear the cell to go back.",
+    "Depth is measured to the bare bottom of the box; write down a bushing or spacer that is found there.",
+    "Flats are a forecast. Stop at the torque, the final gap or a stiff stem, whichever comes first; one flat at a time, nuts in turn.",
+    "Sheets are protected without a password, against slips only. No macro, no link, no network is used.",
+)
+
+
+def _speaking() -> str:
+    return "+".join(f"(LEN({name})>2)" for name in CHECKS)
+
+
+def _speaking_value(values: Mapping[str, Any]) -> float:
+    return float(sum(len(str(values[name][0])) > 2 for name in CHECKS))  # noqa: PLR2004 - longer than OK
+
+
+def _answer_style(quantity: Quantity) -> str:
+    if quantity.is_text:
+        return "answer_text"
+    if quantity.unit == "1":
+        return "answer_2" if quantity.name.startswith("flats") else "answer_count"
+    return "answer"
+
+
+def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[str, Any], picture: _Picture) -> Sheet:
+    cells = [
+        Cell(0, _TITLE, "Stem packing of one valve", "title"),
+        Cell(1, _TITLE, f"{edition.title} Type into the boxed cells marked ▸; everything else follows.", "subtitle"),
+        Cell(2, _TITLE, "Site procedure, maker's manual and local codes come first. Cautions: see Read first.", "subtitle"),
+        *(Cell(_FIRST - 1, column, head, "head") for column, head in (
+            (_TITLE, "Entry"), (_ENTRY, "Value"), (_UNIT, "Unit"), (_HINT, "What it is"),
+            (_OUT, "Answer"), (_MM, "Value"), (_UNIT + 5, "Inches"), (_RULE, "1/16 in"),
+        )),
+    ]  # fmt: skip
+    validations: list[Validation] = []
+    row = _FIRST
+    places = entry_places()
+    for head, entries in ENTRY_GROUPS:
+        cells += [Cell(row, column, head if column == _TITLE else "", "band") for column in range(_TITLE, _HINT + 1)]
+        row += 1
+        for name in entries:
+            quantity = get(name)
+            cells += [
+                Cell(row, _MARK, "▸", "mark"),
+                Cell(row, _TITLE, entry_title(quantity), "label"),
+                Cell(row, _ENTRY, typed.get(name, ""), entry_style(quantity, edition)),
+                _unit_cell(row, quantity, edition, values),
+                Cell(row, _HINT, quantity.sentence.replace(", as typed.", "."), "small"),
+            ]
+            validations.append(
+                Validation(row, _ENTRY, row, _ENTRY, choices=choices_of(name), prompt_title=entry_title(quantity)[:32],
+                           prompt=prompt(quantity))
+            )  # fmt: skip
+            row += 1
+    last_entry = row - 1
+    row = _FIRST
+    for head, answers in ANSWERS:
+        cells += [Cell(row, column, head if column == _OUT else "", "band") for column in range(_OUT, _RULE + 1)]
+        row += 1
+        for name in answers:
+            cells += _answer(row, get(name), values)
+            row += 1
+    cells += [Cell(row, column, "State and checks" if column == _OUT else "", "band") for column in range(_OUT, _RULE + 1)]
+    state_row = row + 1
+    cells += [Cell(state_row, _OUT, "State", "label"), Cell(state_row, _MM, plain(values["state"][0]), "answer_state", "state")]
+    check_row = last_entry + 2
+    cells += [Cell(check_row - 1, column, "Checks" if column == _TITLE else "", "band") for column in range(_TITLE, _RULE + 9)]
+    for offset, name in enumerate(CHECKS):
+        cells += [
+            Cell(check_row + offset, _TITLE, get(name).title, "label"),
+            Cell(check_row + offset, _ENTRY, plain(values[name][0]), "text", name),
+        ]
+    heights = dict.fromkeys(range(_FIRST, last_entry + 1), 24.0) | {_FIRST - 1: 20.0} | {check_row + i: 18.0 for i in range(5)}
+    return Sheet(
+        VALVE, tuple(cells), validations=tuple(validations),
+        marks=(
+            Mark(check_row, _ENTRY, check_row + len(CHECKS) - 1, _ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
+            Mark(state_row, _MM, state_row, _MM, f'$H${state_row + 1}="HOLD"', "stop"),
+            Mark(state_row, _MM, state_row, _MM, f'OR($H${state_row + 1}="LOOK",$H${state_row + 1}="INCOMPLETE")', "warn"),
+        ),
+        charts=(picture.chart(_FIRST - 1, _RULE + 2),),
+        widths={0: 3, 1: 31, 2: 15, 3: 7, 4: 42, 5: 2, 6: 30, 7: 13, 8: 10, 9: 10, 10: 2},
+        heights=heights, freeze=(_FIRST, 0), fit_height=1, active=True, selected=(places["tag"][0], _ENTRY),
+        print_area=(0, 0, check_row + len(CHECKS), _RULE + 8), footer=footer(VALVE),
+    )  # fmt: skip
+
+
+def _unit_cell(row: int, quantity: Quantity, edition: Edition, values: Mapping[str, Any]) -> Cell:
+    """The unit of an entry follows the unit set that is typed."""
+    if quantity.unit != "mm":
+        return Cell(row, _UNIT, "share" if quantity.name in _SHARES else "", "label")
+    known = values["unit_row"][0] == values["unit_row"][0]
+    value = edition.unit_names[int(values["unit_row"][0]) - 1] if known else "?"
+    return Cell(row, _UNIT, value, "label", f'IF(COUNT(unit_row)=0,"?",CHOOSE(unit_row,"{edition.unit_names[0]}","{edition.unit_names[1]}"))')
+
+
+_SHARES: Final = frozenset(
+    f"{name}_entered" for name in ("set_compression", "seating_compression", "least_entry_share", "length_allowance", "waste_share")
+)
+
+
+def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
+    name = quantity.name
+    value = plain(values[name][0])
+    unit = unit_shown(quantity)
+    title = quantity.title if quantity.is_text or unit == "–" else f"{quantity.title} ({unit})"
+    cells = [Cell(row, _OUT, title, "label"), Cell(row, _MM, value, _answer_style(quantity), name)]
+    if quantity.is_text:
+        return cells
+    if quantity.unit == "mm":
+        inches = None if value is None else float(value) / float(issued_assumptions()["inch_length"])
+        cells.append(Cell(row, _IN, inches, "answer_in", f'IF(COUNT({name})=0,"",{name}/inch_length)'))
+        if name in WITH_A_RULE:
+            cells.append(Cell(row, _RULE, plain(values[f"{name}_sixteenths"][0]), "answer_text", f"{name}_sixteenths"))
+    return cells
+
+
+def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Picture) -> Sheet:
+    heads = ("Kind", "Quantity", "Symbol", "Value", "Unit", "Name", "Formula", "What it is", "Source", "Grade")
+    cells = [
+        Cell(0, 0, "Working", "title"),
+        Cell(1, 0, "Every quantity in mm and degrees. The name beside each value is the name that formulas know it by.", "subtitle"),
+        Cell(2, 0, "Entries stand on Valve, constants on Assumptions, columns of tables on Tables.", "subtitle"),
+        *(Cell(4, column, head, "head") for column, head in enumerate(heads)),
+    ]
+    heights: dict[int, float] = {4: 20.0}
+    part = ""
+    for quantity in answered():
+        row = rows[quantity.name]
+        if quantity.part != part:
+            part = quantity.part
+            cells += [Cell(row - 1, column, part if column == 0 else "", "band") for column in range(len(heads))]
+        value: Value = column_values(values, quantity.name)[0]
+        text = in_names(quantity)
+        cells += [
+            Cell(row, 0, quantity.kind.value, "label"),
+            Cell(row, 1, quantity.title, "label_wrap"),
+            Cell(row, 2, quantity.symbol, "label"),
+            Cell(row, 3, value, "working_wrap" if quantity.is_text else "working", text_formula(quantity)),
+            Cell(row, 4, unit_shown(quantity), "label"),
+            Cell(row, 5, quantity.name, "label"),
+            Cell(row, 6, text, "formula"),
+            Cell(row, 7, quantity.sentence, "small"),
+            Cell(row, 8, quantity.source.text, "small"),
+            Cell(row, 9, quantity.source.grade.value, "small"),
+        ]
+        heights[row] = 13.0 * max(2, -(-len(text) // 62), -(-len(quantity.source.text) // 44))
+    cells += picture.cells()
+    return Sheet(
+        WORKING, tuple(cells),
+        widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 6, 5: 27, 6: 58, 7: 40, 8: 42, 9: 17},
+        heights=heights, freeze=(5, 2), repeat_rows=(4, 4), footer=footer(WORKING),
+    )  # fmt: skip
+
+
+def text_formula(quantity: Quantity) -> str:
+    """The formula of a quantity on a one-case sheet: written in defined names."""
+    return in_names(quantity)[1:]
+
+
+class _Picture:
+    """The box in section as a native chart, heights to scale, fed by live cells below Working."""
+
+    def __init__(self, values: Mapping[str, Any], row: int) -> None:
+        self.row = row
+        self.value = {name: plain(values[name][0]) for name in (
+            "box_depth", "nose_length", "spacer_height", "ring_height", "seating_compression", "ring_count",
+            "rings_below_lantern", "rings_above_lantern", "lantern_length",
+        )}  # fmt: skip
+
+    def _number(self, name: str) -> float:
+        value = self.value[name]
+        return value if isinstance(value, float) and value > 0 else 0.0
+
+    def _helpers(self) -> list[tuple[str, str, float]]:
+        """Live helper values: height of a seated ring, rings below the lantern, rings above it."""
+        seated = self._number("ring_height") * (1 - self._number("seating_compression"))
+        below = self._number("rings_below_lantern")
+        above = self._number("rings_above_lantern") if self.value["rings_above_lantern"] is not None else self._number("ring_count")
+        return [
+            ("Height of a seated ring", "IF(COUNT(ring_height,seating_compression)<2,0,ring_height*(1-seating_compression))", seated),
+            ("Rings below the lantern", "MAX(0,rings_below_lantern)", below),
+            ("Rings above it, or all", "IF(COUNT(rings_above_lantern)=1,rings_above_lantern,MAX(0,ring_count))", above),
+        ]
+
+    def _layers(self) -> list[tuple[str, int, str, float, str]]:
+        """Each layer: name, ring number, formula in its column, value, and where it shows: wall, stem or packing."""
+        seated, below, above = (address(self.row + 2 + i, 3) for i in range(3))
+        seated_value, below_value, above_value = (value for _label, _formula, value in self._helpers())
+        layers = [
+            ("Box wall", 0, "MAX(0,box_depth)", self._number("box_depth"), "wall"),
+            ("Stem", 0, "MAX(0,box_depth)+MAX(0,nose_length)", self._number("box_depth") + self._number("nose_length"), "stem"),
+            ("Spacer", 0, "MAX(0,spacer_height)", self._number("spacer_height"), "packing"),
+        ]
+        for count, total, value in ((_RINGS_BELOW, below, below_value), (_RINGS_ABOVE, above, above_value)):
+            where = "below" if total == below else "above"
+            for k in range(1, count + 1):
+                number = "$B{row}"
+                shown = seated_value if value >= k else 0.0
+                layers.append((f"Ring {k} {where}", k, f"IF({number}<={total},{seated},0)", shown, "packing"))
+            if where == "below":
+                layers.append(("Lantern ring", 0, "MAX(0,lantern_length)", self._number("lantern_length"), "packing"))
+        layers.append(("Follower nose", 0, "MAX(0,nose_length)", self._number("nose_length"), "packing"))
+        return layers
+
+    @property
+    def _first(self) -> int:
+        return self.row + 7
+
+    def cells(self) -> list[Cell]:
+        """The cells that feed the chart."""
+        out = [
+            Cell(self.row, 0, "Picture of the box: nuts finger tight on seated rings, heights in mm", "heading"),
+            Cell(self.row + 1, 0, "At most twelve rings above and six below a lantern are drawn.", "text"),
+        ]
+        for offset, (label, text, value) in enumerate(self._helpers()):
+            out += [Cell(self.row + 2 + offset, 1, label, "label"), Cell(self.row + 2 + offset, 3, value, "working", text)]
+        heads = ("Layer", "Ring", "Wall", "Packing", "Stem", "Packing ", "Wall ")
+        out += [Cell(self._first - 1, column, head, "head") for column, head in enumerate(heads)]
+        for row, (label, number, text, value, where) in enumerate(self._layers(), start=self._first):
+            out += [Cell(row, 0, label, "label"), Cell(row, 1, float(number), "number")]
+            filled = {"wall": (2, 6), "stem": (4,), "packing": (3, 5)}[where]
+            for column in range(2, 7):
+                here = column in filled
+                out.append(Cell(row, column, value if here else 0.0, "working", text.format(row=row + 1) if here else ""))
+        return out
+
+    def chart(self, row: int, column: int) -> Chart:
+        """The chart, placed at a cell of Valve."""
+        looks = {"Box wall": ("#6B7680", "wide_upward_diagonal"), "Stem": ("#D5DADF", ""), "Spacer": ("#A58B5B", "small_check"),
+                 "Lantern ring": ("#FFFFFF", "dotted_grid"), "Follower nose": ("#8FA3B5", "")}  # fmt: skip
+        categories = f"{WORKING}!{block(self._first - 1, 2, self._first - 1, 6)}"
+        series = []
+        for at, (label, number, _text, _value, _where) in enumerate(self._layers(), start=self._first):
+            fill, pattern = looks.get(label, ("#3D4A55" if number % 2 else "#55636F", ""))
+            series.append(
+                Series(f"={WORKING}!{address(at, 0)}", categories, f"{WORKING}!{block(at, 2, at, 6)}", fill, pattern)
+            )
+        return Chart(
+            row, column, "The box in section, finger tight",
+            "Section through the stuffing box drawn as five columns: wall, packing, stem, packing, wall. From the bottom: spacer, "
+            "rings, lantern ring if any, follower nose. Heights are to scale in mm; the nose stands above the wall by the gland gap.",
+            "mm from the bottom of the box", tuple(series), 430, 640,
+        )  # fmt: skip

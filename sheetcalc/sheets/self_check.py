@@ -1,0 +1,229 @@
+"""The sheet Self-check: worked examples and cases frozen at issue, all computed live beside the expected value.
+
+The cases carry the constants and tables as issued in cells of their own, so that an edited assumption does not turn
+them red: they prove the formulas, not the user's figures.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Final
+
+import numpy as np
+import pandas as pd
+
+from sheetcalc.calculations.run import entry_names, evaluate, issued_assumptions, read_entries
+from sheetcalc.declare import formula
+from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.declare.source import Grade
+from sheetcalc.reference.cases import Case, Expected, published
+from sheetcalc.sheets import tables
+from sheetcalc.sheets.common import ROW_MARK, answered, assumptions, column_values, footer, plain, unit_shown
+from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, Value, address, block, column_letters
+
+NAME: Final = "Self-check"
+_FIRST: Final = 6
+_HEADS: Final = ("Case", "What it shows", "Source", "Grade", "Quantity", "As printed", "Expected", "Live", "Difference",
+                 "Allowed", "Unit", "Result")  # fmt: skip
+_EXPECTED, _LIVE, _DIFFERENCE, _ALLOWED, _RESULT = 6, 7, 8, 9, 11
+
+#: Cases whose expected values are the core's own answers at issue: they notice a formula that has been changed since.
+_FROZEN: Final[dict[str, dict[str, float | str]]] = {
+    "frozen_metric": {
+        "tag": "FROZEN 1", "unit_set": "metric", "stem_diameter_entered": 32, "box_bore_entered": 51.3,
+        "box_depth_entered": 72, "nose_length_entered": 30, "gland_stud_thread": "M14",
+        "gap_reading_1_entered": 9.5, "gap_reading_2_entered": 8.4, "stud_spacing_entered": 96, "cut_style_entered": "skive",
+    },
+    "frozen_us": {
+        "tag": "FROZEN 2", "unit_set": "US", "stem_diameter_entered": 1.125, "box_bore_entered": 1.875,
+        "box_depth_entered": 3.25, "nose_length_entered": 1.375, "gland_stud_thread": "5/8-11 UNC",
+        "maker_ring_count_entered": 6, "section_list_entered": "both", "length_allowance_entered": 0.03,
+    },
+    "frozen_made": {
+        "tag": "FROZEN 3", "unit_set": "metric", "stem_diameter_entered": 22, "box_bore_entered": 38,
+        "box_depth_entered": 58, "nose_length_entered": 26, "gland_stud_thread": "M10", "packing_form_entered": "die-formed",
+        "made_ring_height_entered": 7, "set_compression_entered": 0.2, "seating_compression_entered": 0.12,
+    },
+    "frozen_hold": {
+        "tag": "FROZEN 4", "unit_set": "metric", "stem_diameter_entered": 28, "box_bore_entered": 44,
+        "box_depth_entered": 40, "nose_length_entered": 22, "gland_stud_thread": "M12", "maker_ring_count_entered": 8,
+    },
+}  # fmt: skip
+_FROZEN_QUANTITIES: Final = (
+    "packing_section", "stocked_section", "ring_height", "rings_that_fit", "rings_most", "ring_count", "spacer_height",
+    "start_entry", "gland_gap_start", "gland_gap_end", "cut_length", "bulk_length", "joint_step", "flats_to_compress",
+    "flats_to_even", "state",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Place:
+    """Where the working block and the copies of the tables stand."""
+
+    lines: int
+    cases: int
+
+    @property
+    def head(self) -> int:
+        return _FIRST + self.lines + 3
+
+    @property
+    def first(self) -> int:
+        return self.head + 3
+
+    @property
+    def tables(self) -> int:
+        return self.first + self.cases + 4
+
+
+def _evaluated(case: Case) -> dict[str, Any]:
+    return evaluate(read_entries(pd.DataFrame([case.entries])), 1, constants=case.constants)
+
+
+@cache
+def _cases() -> tuple[tuple[Case, dict[str, Any]], ...]:
+    out = [(case, _evaluated(case)) for case in published()]
+    for key, entries in _FROZEN.items():
+        bare = Case(key, "Frozen at issue: the core's own answers, to notice a formula changed since.",
+                    "this workbook's Python core at issue", Grade.CHOICE, dict(entries), {}, ())  # fmt: skip
+        values = _evaluated(bare)
+        expected = []
+        for name in _FROZEN_QUANTITIES:
+            value = plain(values[name][0])
+            tolerance = 1e-9 * max(1.0, abs(value)) if isinstance(value, float) else 0.0
+            expected.append(Expected(name, "", "" if value is None else value, tolerance))
+        out.append((Case(key, bare.sentence, bare.source, bare.grade, bare.entries, {}, tuple(expected)), values))
+    return tuple(out)
+
+
+def _lines() -> list[tuple[int, Case, Expected, Value]]:
+    """One line for each expected value: the case's row in the working block, the case, what is expected, the core's answer."""
+    return [
+        (index, case, expected, plain(values[expected.name][0]))
+        for index, (case, values) in enumerate(_cases())
+        for expected in case.expected
+    ]
+
+
+def fail_count() -> str:
+    """A formula that counts the lines that do not pass."""
+    place = f"'{NAME}'!{block(_FIRST, _RESULT, _FIRST + len(_lines()) - 1, _RESULT)}"
+    return f'ROWS({place})-COUNTIF({place},"pass")'
+
+
+def sheet() -> Sheet:
+    """The sheet."""
+    lines = _lines()
+    place = _Place(len(lines), len(_cases()))
+    columns = _columns()
+    places = {name: f"${column_letters(column)}{ROW_MARK}" for name, column in columns.items()}
+    table_cells, table_places = _table_copies(place)
+    cells = [
+        Cell(0, 0, "Self-check", "title"),
+        Cell(1, 0, "Worked examples and cases frozen at issue, computed live by the formulas of this workbook.", "subtitle"),
+        Cell(2, 0, "They use the constants and tables as issued, so your own changes do not alter them.", "subtitle"),
+        Cell(3, 0, "Lines that do not pass:", "text"),
+        Cell(3, 1, 0.0, "plain_number", fail_count().replace(f"'{NAME}'!", "")),
+        *(Cell(_FIRST - 1, column, head, "head") for column, head in enumerate(_HEADS)),
+    ]
+    for row, (index, case, expected, got) in enumerate(lines, start=_FIRST):
+        live = address(place.first + index, columns[expected.name])
+        cells += _line(row, case, expected, got, live)
+    cells += _working_heads(place, columns)
+    cells += table_cells
+    last = _FIRST + len(lines) - 1
+    return Sheet(
+        NAME, tuple(cells), grids=(_working(place, columns, {**places, **table_places}),),
+        marks=(Mark(_FIRST, _RESULT, last, _RESULT, f'$L{_FIRST + 1}<>"pass"', "stop"),),
+        widths={0: 24, 1: 52, 2: 40, 3: 16, 4: 22, 5: 12, 6: 14, 7: 14, 8: 12, 9: 12, 10: 6, 11: 9},
+        heights={_FIRST - 1: 20, **dict.fromkeys(range(_FIRST, last + 1), 36.0), place.head + 1: 40},
+        freeze=(_FIRST, 0), repeat_rows=(_FIRST - 1, _FIRST - 1), print_area=(0, 0, last, len(_HEADS) - 1),
+        footer=footer(NAME),
+    )  # fmt: skip
+
+
+def _line(row: int, case: Case, expected: Expected, got: Value, live: str) -> list[Cell]:
+    wanted, shown, gap = address(row, _EXPECTED), address(row, _LIVE), address(row, _DIFFERENCE)
+    quantity = get(expected.name)
+    difference: Value
+    if isinstance(expected.value, str):
+        difference, result = "", "pass" if (got or "") == expected.value else "FAIL"
+        test = f'IF({shown}={wanted},"pass","FAIL")'
+        gap_formula = ""
+    else:
+        difference = abs(got - expected.value) if isinstance(got, float) else ""
+        result = "pass" if isinstance(difference, float) and difference <= expected.tolerance else "FAIL"
+        test = f'IF(COUNT({gap})=0,"FAIL",IF({gap}<={address(row, _ALLOWED)},"pass","FAIL"))'
+        gap_formula = f'IF(COUNT({shown},{wanted})<2,"",ABS({shown}-{wanted}))'
+    style = "working_text" if quantity.is_text else "working"
+    return [
+        Cell(row, 0, case.key, "label"),
+        Cell(row, 1, case.sentence, "small"),
+        Cell(row, 2, case.source, "small"),
+        Cell(row, 3, case.grade.value, "small"),
+        Cell(row, 4, expected.name, "label"),
+        Cell(row, 5, expected.printed, "label"),
+        Cell(row, _EXPECTED, expected.value, style),
+        Cell(row, _LIVE, got, style, f'IF({live}="","",{live})'),
+        Cell(row, _DIFFERENCE, difference, "working", gap_formula),
+        Cell(row, _ALLOWED, expected.tolerance, "number"),
+        Cell(row, 10, unit_shown(quantity), "label"),
+        Cell(row, _RESULT, result, "answer_state", test),
+    ]
+
+
+def _columns() -> dict[str, int]:
+    """Where each quantity stands in the working block: entries, constants as issued, then all that is worked out."""
+    names = [*entry_names(), *(q.name for q in assumptions()), *(q.name for q in answered())]
+    return {name: column for column, name in enumerate(names, start=1)}
+
+
+def _working_heads(place: _Place, columns: Mapping[str, int]) -> list[Cell]:
+    cells = [
+        Cell(place.head, 0, "Working of the cases: entries, constants as issued, and every formula of Working", "heading"),
+        Cell(place.first - 1, 0, "Case", "head"),
+    ]
+    return cells + [Cell(place.first - 1, column, name, "head") for name, column in columns.items()]
+
+
+def _working(place: _Place, columns: Mapping[str, int], places: Mapping[str, str]) -> Grid:
+    cases = _cases()
+    out = [GridColumn(0, [case.key for case, _values in cases], "label")]
+    held = issued_assumptions()
+    for name, column in columns.items():
+        quantity = get(name)
+        if quantity.function is None:
+            values: list[Value] = [_given(quantity, case, held) for case, _values in cases]
+            out.append(GridColumn(column, values, "working_text" if quantity.is_text else "working"))
+        else:
+            answers = [column_values(values, name)[0] for _case, values in cases]
+            parts = tuple(formula.render(quantity.guarded_excel, places).split(ROW_MARK))
+            out.append(GridColumn(column, answers, "working_text" if quantity.is_text else "working", parts))
+    return Grid(place.first, tuple(out))
+
+
+def _given(quantity: Quantity, case: Case, held: Mapping[str, float | str]) -> Value:
+    value = case.entries.get(quantity.name, case.constants.get(quantity.name, held.get(quantity.name)))
+    return float(value) if isinstance(value, int) else value
+
+
+def _table_copies(place: _Place) -> tuple[list[Cell], dict[str, str]]:
+    """A copy of each table column as issued, and where it stands. A pad is a formula: an empty cell would count as 0."""
+    cells = [Cell(place.tables, 0, "Tables as issued", "heading")]
+    places: dict[str, str] = {}
+    column, first = 1, place.tables + 2
+    for name, held in tables.frozen_columns().items():
+        block_of = np.asarray(held, dtype=object)
+        block_of = block_of.reshape(len(block_of), -1)
+        cells.append(Cell(first - 1, column, name, "head"))
+        for row, line in enumerate(block_of, start=first):
+            for offset, one in enumerate(line):
+                value = plain(one)
+                blank = value is None or value == ""
+                style = "working_text" if isinstance(value, str) else "working"
+                cells.append(Cell(row, column + offset, "" if blank else value, style, '""' if blank else ""))
+        places[name] = block(first, column, first + len(block_of) - 1, column + block_of.shape[1] - 1)
+        column += block_of.shape[1]
+    return cells, places

@@ -1,0 +1,178 @@
+"""The sheet Tables: reference data as printed, each with its source, and the columns that formulas read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Final
+
+import numpy as np
+
+from sheetcalc.reference import tables as reference
+from sheetcalc.sheets.common import footer, plain
+from sheetcalc.sheets.layout import Cell, Sheet, Value, address, block
+
+NAME = "Tables"
+_LEFT: Final = 1
+
+
+@dataclass(frozen=True)
+class _Column:
+    """A column of a block: its head, its values, how it looks, and the name that formulas know it by."""
+
+    head: str
+    values: tuple[Value, ...]
+    style: str
+    name: str = ""
+    formulas: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Block:
+    card: reference.Card
+    row: int
+    columns: tuple[_Column, ...]
+
+    @property
+    def first(self) -> int:
+        return self.row + 4
+
+    @property
+    def last(self) -> int:
+        return self.first + len(self.columns[0].values) - 1
+
+    def place(self, index: int, to: int | None = None) -> str:
+        """The address of a column of the block, or of several beside each other."""
+        return block(self.first, _LEFT + index, self.last, _LEFT + (index if to is None else to))
+
+
+def _printed(table: str, field: str) -> tuple[Value, ...]:
+    return tuple(row[field] for row in reference.printed(table))
+
+
+def _numbers(name: str) -> tuple[Value, ...]:
+    return tuple(plain(value) for value in reference.values()[name])
+
+
+def _texts(name: str) -> tuple[Value, ...]:
+    return tuple(reference.values()[name])
+
+
+def _padded(values: tuple[Value, ...], rows: int) -> tuple[Value, ...]:
+    return values + (None,) * (rows - len(values))
+
+
+def _floats(table: str, field: str) -> tuple[Value, ...]:
+    return tuple(float(row[field]) for row in reference.printed(table))
+
+
+@cache
+def blocks() -> tuple[_Block, ...]:
+    """The tables one under the other."""
+    card, rows = reference.cards(), reference.STOCK_ROWS
+    inch, metric = _floats("stocked_inch", "size_in"), _floats("stocked_metric", "size_mm")
+    out: list[_Block] = []
+    at = 4
+
+    def add(name: str, *columns: _Column) -> _Block:
+        nonlocal at
+        out.append(_Block(card[name], at, columns))
+        at = out[-1].last + 3
+        return out[-1]
+
+    add("unit_sets",
+        _Column("Unit set", _texts("unit_set_names"), "label", "unit_set_names"),
+        _Column("Length unit", _printed("unit_sets", "length_unit"), "label"),
+        _Column("mm in one", _numbers("unit_length_factors"), "number", "unit_length_factors"),
+        _Column("Stock list", _numbers("unit_section_columns"), "number", "unit_section_columns"),
+        _Column("Spacer step, mm", _numbers("unit_spacer_steps"), "number", "unit_spacer_steps"),
+        _Column("Spacer step, printed", _printed("unit_sets", "spacer_step_printed"), "label"))  # fmt: skip
+    inch_mm = reference.values()["unit_length_factors"][1]
+    first = at + 4
+    add("stocked_sections",
+        _Column("No.", tuple(float(i + 1) for i in range(rows)), "number"),
+        _Column("Inch list (in)", _padded(inch, rows), "entry_fraction"),
+        _Column("Inch list (mm)", tuple(None if v is None else float(v) * inch_mm for v in _padded(inch, rows)), "working",
+                formulas=tuple(f'IF(COUNT({address(first + i, 2)})=0,"",{address(first + i, 2)}*inch_length)'
+                               for i in range(rows))),
+        _Column("Metric list (mm)", _padded(metric, rows), "entry_number"))  # fmt: skip
+    ranges = [block(first, a, first + rows - 1, b) for a, b in ((3, 3), (4, 4), (3, 4))]
+    choices = reference.values()["section_choices"]
+    sorted_first = at + 4
+    add("sorted_sections",
+        _Column("No.", tuple(float(i + 1) for i in range(2 * rows)), "number"),
+        *(_Column(head, tuple(plain(v) for v in choices[:, i]), "working", "section_choices",
+                  tuple(f'IFERROR(ROUND(SMALL({ranges[i]},{address(sorted_first + k, 1)}),counting_digits),"")' for k in range(2 * rows)))
+          for i, head in enumerate(("Inch list (mm)", "Metric list (mm)", "Both (mm)"))))  # fmt: skip
+    add("section_lists",
+        _Column("Stock list", _texts("section_list_names"), "label", "section_list_names"),
+        _Column("Sorted column", _numbers("section_list_columns"), "number", "section_list_columns"),
+        _Column("Meaning", _printed("section_lists", "meaning"), "label"))  # fmt: skip
+    add("packing_forms",
+        _Column("Packing form", _texts("packing_form_names"), "label", "packing_form_names"),
+        _Column("Meaning", _printed("packing_forms", "meaning"), "label"))  # fmt: skip
+    add("cut_styles",
+        _Column("Cut style", _texts("cut_style_names"), "label", "cut_style_names"),
+        _Column("Meaning", _printed("cut_styles", "meaning"), "label"))  # fmt: skip
+    inch_threads, metric_threads = reference.printed("threads_inch"), reference.printed("threads_metric")
+    add("threads",
+        _Column("Thread", _texts("thread_names"), "label", "thread_names"),
+        _Column("Series", tuple(r["series"] for r in inch_threads) + ("coarse",) * len(metric_threads), "label"),
+        _Column("Diameter, printed",
+                tuple(f"{r['diameter_in']} in" for r in inch_threads) + tuple(f"{r['diameter_mm']} mm" for r in metric_threads),
+                "label"),
+        _Column("Threads per inch", _numbers("thread_per_inch"), "number", "thread_per_inch"),
+        _Column("Pitch, mm", _numbers("thread_pitches"), "number", "thread_pitches"))  # fmt: skip
+    add("joint_steps",
+        _Column("From rings", _numbers("joint_ring_counts"), "number", "joint_ring_counts"),
+        _Column("Step, degrees", _numbers("joint_steps"), "number", "joint_steps"),
+        _Column("Joints at", _texts("joint_angle_texts"), "label", "joint_angle_texts"))  # fmt: skip
+    add("inch_parts",
+        _Column("Sixteenths", tuple(float(i) for i in range(16)), "number"),
+        _Column("Read as", _texts("inch_part_names"), "label", "inch_part_names"))  # fmt: skip
+    return tuple(out)
+
+
+def names() -> dict[str, str]:
+    """Where each table column that formulas read stands; a name over several columns spans them."""
+    out: dict[str, str] = {}
+    for one in blocks():
+        for index, column in enumerate(one.columns):
+            if column.name and column.name not in out:
+                last = max(i for i, other in enumerate(one.columns) if other.name == column.name)
+                out[column.name] = f"{NAME}!{one.place(index, last)}"
+    return out
+
+
+def sheet() -> Sheet:
+    """The sheet."""
+    cells: list[Cell] = [
+        Cell(0, _LEFT, "Tables", "title"),
+        Cell(1, _LEFT, "Reference data as printed. The boxed cells (▸) are yours to change; keep the rest as it is.", "subtitle"),
+        Cell(2, _LEFT, "Threads, choices and sizes are looked up letter for letter.", "subtitle"),
+    ]
+    heights: dict[int, float] = {}
+    for one in blocks():
+        card = one.card
+        cells += [
+            Cell(one.row, _LEFT, card.title, "heading"),
+            Cell(one.row + 1, _LEFT, card.note, "text"),
+            Cell(one.row + 2, _LEFT, f"Source: {card.source.text} Grade: {card.source.grade.value}. Checked with: {card.checked_with}.", "subtitle"),
+        ]  # fmt: skip
+        heights[one.first - 1] = 28.0
+        for index, column in enumerate(one.columns, start=_LEFT):
+            cells.append(Cell(one.first - 1, index, column.head, "head"))
+            for row, value in enumerate(column.values, start=one.first):
+                formula = column.formulas[row - one.first] if column.formulas else ""
+                cells.append(Cell(row, index, "" if formula and value is None else value, column.style, formula))
+        if card.editable:
+            cells += [Cell(row, 0, "▸", "mark") for row in range(one.first, one.last + 1)]
+    return Sheet(
+        NAME, tuple(cells), widths={0: 3, 1: 17, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22}, heights=heights,
+        landscape=False, footer=footer(NAME), freeze=(3, 0),
+    )  # fmt: skip
+
+
+def frozen_columns() -> dict[str, Any]:
+    """The values of each named column, for the copy that Self-check keeps: texts, numbers, or a block."""
+    return {name: np.asarray(value) if not isinstance(value, list) else value for name, value in reference.values().items()}
