@@ -1,0 +1,346 @@
+"""One cell of a list: what number or text stands there, and in which unit.
+
+What can be read in more than one way is read in the way that suits a stuffing box, and the reading says so. A comma
+followed by exactly three digits (`1,125`) is a decimal comma: no length, count or share of this job reaches a thousand.
+`1,234.5` and `1.234,5` are plain, and are thousands.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from openpyxl.utils.datetime import to_excel
+
+from sheetcalc.findings import DateNotNumber, Finding, NotANumber, UnknownUnit
+
+#: Blanks that are not the plain one: no-break, figure, thin and narrow no-break space; and two that have no width.
+_SPACES: Final = str.maketrans(
+    {"\u00a0": " ", "\u2007": " ", "\u2009": " ", "\u202f": " ", "\u200b": None, "\ufeff": None},
+)
+_VULGAR: Final = {
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+_SIGNS: Final = str.maketrans({"−": "-", "\u2010": "-", "\u2011": "-", "⁄": "/", "∕": "/"})
+#: Text that a person puts where there is nothing to say.
+_DASHES: Final = frozenset({"-", "--", "---", "–", "—"})
+
+_LENGTH_UNITS: Final = {
+    "mm": "mm", "mms": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+    "cm": "cm", "cms": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
+    "m": "m", "metre": "m", "metres": "m", "meter": "m", "meters": "m",
+    "in": "in", "ins": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in", "“": "in", "''": "in",
+    "\u2032\u2032": "in", "\u2019\u2019": "in", "zoll": "in", "pouce": "in", "pouces": "in",
+    "ft": "ft", "foot": "ft", "feet": "ft",
+}  # fmt: skip
+_UNIT_SETS: Final = {
+    "metric": "metric", "mm": "metric", "si": "metric", "m": "metric", "millimetre": "metric", "millimetres": "metric",
+    "millimeter": "metric", "millimeters": "metric", "metric mm": "metric", "mm metric": "metric", "metrisch": "metric",
+    "metrique": "metric", "metric units": "metric",
+    "us": "US", "in": "US", "inch": "US", "inches": "US", "ins": "US", '"': "US", "″": "US", "”": "US", "''": "US",
+    "imperial": "US", "uscs": "US", "us customary": "US", "usa": "US", "usc": "US", "english": "US", "zoll": "US",
+    "us units": "US", "us inch": "US", "imp": "US",
+}  # fmt: skip
+_CODES: Final[dict[str, dict[str, str]]] = {
+    "packing_form_entered": {
+        "braid": "braid", "braided": "braid", "plaited": "braid", "plait": "braid", "braided packing": "braid",
+        "braid packing": "braid", "rope": "braid", "coil": "braid", "spool": "braid", "braided rope": "braid",
+        "die formed": "die-formed", "dieformed": "die-formed", "die formed ring": "die-formed",
+        "die formed rings": "die-formed", "moulded": "die-formed", "molded": "die-formed", "preformed": "die-formed",
+        "pre formed": "die-formed", "formed": "die-formed", "pressed": "die-formed", "moulded rings": "die-formed",
+        "molded rings": "die-formed", "preformed rings": "die-formed", "die moulded": "die-formed",
+        "die molded": "die-formed",
+    },
+    "cut_style_entered": {
+        "butt": "butt", "butt cut": "butt", "butt joint": "butt", "square": "butt", "square cut": "butt",
+        "straight": "butt", "straight cut": "butt", "90": "butt", "90°": "butt", "90 deg": "butt",
+        "skive": "skive", "skived": "skive", "skive cut": "skive", "scarf": "skive", "scarfed": "skive",
+        "scarf cut": "skive", "bevel": "skive", "bevelled": "skive", "beveled": "skive", "diagonal": "skive",
+        "diagonal cut": "skive", "mitre": "skive", "miter": "skive", "45": "skive", "45°": "skive", "45 deg": "skive",
+        "angled": "skive", "angle cut": "skive",
+    },
+    "section_list_entered": {
+        "by unit set": "by unit set", "unit set": "by unit set", "as unit set": "by unit set", "auto": "by unit set",
+        "inch": "inch", "inches": "inch", "in": "inch", '"': "inch", "imperial": "inch", "us": "inch",
+        "metric": "metric", "mm": "metric", "both": "both", "either": "both", "all": "both", "metric and inch": "both",
+        "inch and metric": "both",
+    },
+}  # fmt: skip
+#: Coarse pitch in mm of the metric threads that have a key.
+COARSE_PITCH: Final = {
+    6: 1.0, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2.0, 16: 2.0, 18: 2.5, 20: 2.5, 22: 2.5, 24: 3.0, 27: 3.0, 30: 3.5,
+    33: 3.5, 36: 4.0, 39: 4.0,
+}  # fmt: skip
+#: Threads per inch of the inch threads that have a key: coarse to 1 in, eight from there on.
+INCH_THREADS: Final = {
+    "1/4": 20, "5/16": 18, "3/8": 16, "7/16": 14, "1/2": 13, "9/16": 12, "5/8": 11, "3/4": 10, "7/8": 9, "1": 8,
+    "1 1/8": 8, "1 1/4": 8, "1 3/8": 8, "1 1/2": 8, "1 5/8": 8, "1 3/4": 8, "1 7/8": 8, "2": 8, "2 1/4": 8, "2 1/2": 8,
+}  # fmt: skip
+
+_SIMPLE: Final = re.compile(r"[+-]?\d{1,15}(?:\.\d*)?", re.ASCII)
+_NUMBER: Final = re.compile(
+    r"""(?P<sign>[+-]?)\s*(?:[ØøΦ⌀∅]\s*)?(?:
+        (?:(?P<whole>\d{1,6})(?:\s*-\s*|\s+))?(?P<top>\d{1,6})\s*/\s*(?P<bottom>\d{1,6})(?![\d.,/])
+      | (?P<decimal>(?:\d|[.,](?=\d))(?:[\d.,]*\d)?\.?(?:[eE][+-]?\d{1,3}(?!\w))?)
+    )\s*(?P<rest>.*)""",
+    re.VERBOSE | re.DOTALL | re.ASCII,
+)
+_GROUPED: Final = re.compile(r"\d{1,3}(?:[\u00a0\u202f\u2009]\d{3})+(?![\d/\u00a0\u202f\u2009])")
+_DATE: Final = re.compile(
+    r"\d{4}-\d{1,2}-\d{1,2}(?:[ T].*)?|\d{1,2}([/.-])\d{1,2}\1\d{2,4}"
+    r"|\d{1,2}[ .-]*(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?(?:[ -]\d{2,4})?"
+    r"|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[. -]+\d{1,4}",
+    re.IGNORECASE | re.ASCII,
+)
+_RING_WORDS: Final = frozenset({"rings", "ring", "pcs", "pc", "ea", "off", "no", "x"})
+_PERCENT_WORDS: Final = frozenset({"%", "percent", "per cent", "pct"})
+#: A longer text is a remark, not a measurement or a code.
+_LONGEST: Final = 60
+#: The finest division of an inch rule.
+_FINEST: Final = 128
+_METRIC_THREAD: Final = re.compile(r"M\s*(\d{1,2})(?:\s*[x×*-]\s*(\d(?:[.,]\d+)?))?", re.IGNORECASE | re.ASCII)
+_INCH_THREAD: Final = re.compile(
+    r"(?P<size>(?:\d(?:\s*-\s*|\s+))?\d{1,2}\s*/\s*\d{1,2}|\d)\s*(?:\"|″|”|''|in\.?|inch)?"
+    r"(?:\s*[-x×]\s*(?P<pitch>\d{1,2})(?:\s*tpi)?)?[\s-]*(?P<series>UNC|8\s*-?\s*UN|UN)?(?:[\s-]*2[AB])?",
+    re.IGNORECASE | re.ASCII,
+)
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What one cell says.
+
+    `number` is None where the cell is blank or no number; `unit` is a length unit, "%" or "" as the cell itself states;
+    `fault` is the finding's class where it could not be read; `guessed_comma` says that a comma was taken for a decimal
+    one; `bottom` is the denominator of a fraction, 1 for none; `blank` says that nothing stands there.
+    """
+
+    number: float | None = None
+    unit: str = ""
+    fault: type[Finding] | None = None
+    guessed_comma: bool = False
+    bottom: int = 1
+    blank: bool = False
+
+
+_BLANK: Final = Reading(blank=True)
+_NO_NUMBER: Final = Reading(fault=NotANumber)
+
+
+def plain(cell: object) -> str:
+    """Any cell as text on one line, with plain spaces, trimmed; "" for a blank one."""
+    return " ".join(written(cell).translate(_SPACES).split())
+
+
+def written(cell: object) -> str:
+    """Any cell as text, as the user sees it: 101.0 is "101", a truth value TRUE or FALSE, a date its ISO form."""
+    if cell is None or isinstance(cell, str):
+        return cell or ""
+    if isinstance(cell, bool):
+        return str(cell).upper()
+    if isinstance(cell, float) and cell.is_integer() and abs(cell) < 1e15:  # noqa: PLR2004 - whole digits of a float
+        return str(int(cell))
+    if isinstance(cell, dt.datetime):
+        return cell.isoformat(sep=" ").removesuffix(" 00:00:00")
+    return str(cell)
+
+
+def is_blank(cell: object) -> bool:
+    """Whether a cell holds nothing but spaces."""
+    return cell is None or (isinstance(cell, str) and not cell.translate(_SPACES).strip())
+
+
+def is_date(cell: object) -> bool:
+    """Whether a spreadsheet holds a date, a time or a span of time there."""
+    return isinstance(cell, (dt.date, dt.time, dt.timedelta))
+
+
+def length_unit(text: str) -> str:
+    """The length unit that a text spells (mm, cm, m, in, ft), or ""."""
+    return _LENGTH_UNITS.get(plain(text).casefold().rstrip("."), "")
+
+
+def read_value(cell: object, *, counts: bool = False) -> Reading:
+    """What number stands in a cell, and in which unit.
+
+    Args:
+        cell: a value of a spreadsheet, or the text of a CSV cell.
+        counts: whether words such as "rings" and "pcs" may follow the number.
+
+    Returns:
+        The number in the cell's own unit; a share stays as written (30 for "30 %", unit "%"). A date of a spreadsheet
+        gives its serial number and the fault DateNotNumber. Never raises.
+    """
+    if cell is None or isinstance(cell, str):
+        return _read_text(cell or "", counts)
+    if isinstance(cell, (dt.date, dt.time, dt.timedelta)):
+        return _read_date(cell)
+    if isinstance(cell, bool) or not isinstance(cell, (int, float)):
+        return _NO_NUMBER
+    try:
+        number = float(cell)
+    except OverflowError:
+        number = math.inf
+    return Reading(number) if math.isfinite(number) else _NO_NUMBER
+
+
+def _read_date(cell: dt.date | dt.time | dt.timedelta) -> Reading:
+    """The serial number of a date, as a spreadsheet would show it in a number cell."""
+    serial = to_excel(cell)  # type: ignore[no-untyped-call, unused-ignore]
+    return Reading(float(serial), fault=DateNotNumber)
+
+
+@lru_cache(maxsize=65536)
+def _read_text(text: str, counts: bool) -> Reading:  # noqa: FBT001 - positional for the cache
+    """`read_value` of a text."""
+    if _SIMPLE.fullmatch(text):
+        return Reading(float(text))
+    if len(text.strip()) > _LONGEST:
+        return _NO_NUMBER
+    ungrouped = _GROUPED.sub(lambda found: re.sub(r"\D", "", found.group()), text)
+    bare = plain(ungrouped).translate(_SIGNS)
+    for sign, fraction in _VULGAR.items():
+        bare = bare.replace(sign, f" {fraction}")
+    bare = bare.strip()
+    if not bare or bare in _DASHES:
+        return _BLANK
+    if _DATE.fullmatch(bare):
+        return Reading(fault=DateNotNumber)
+    found = _NUMBER.fullmatch(bare)
+    return _number(found, counts=counts) if found else _NO_NUMBER
+
+
+def _number(found: re.Match[str], *, counts: bool) -> Reading:
+    """The reading of a number with what follows it."""
+    number, guessed, bottom = _fraction(found) if found["bottom"] else (*_decimal(found["decimal"]), 1)
+    if number is None or not math.isfinite(number):
+        return _NO_NUMBER
+    number = -number if found["sign"] == "-" else number
+    unit, fault = _unit(found["rest"], counts=counts)
+    if fault:
+        return Reading(fault=fault)
+    return Reading(number, unit, guessed_comma=guessed, bottom=bottom)
+
+
+def _fraction(found: re.Match[str]) -> tuple[float | None, bool, int]:
+    """A fraction of an inch rule: halves to 128ths; others, such as 28/44, are two numbers in one cell."""
+    whole, top, bottom = int(found["whole"] or 0), int(found["top"]), int(found["bottom"])
+    on_a_rule = 1 < bottom <= _FINEST and bottom.bit_count() == 1
+    if not on_a_rule or (found["whole"] and top >= bottom):
+        return None, False, 1
+    return whole + top / bottom, False, bottom
+
+
+def _decimal(text: str) -> tuple[float | None, bool]:
+    """A number with points, commas or both, and whether its comma was guessed to be a decimal one."""
+    mantissa, mark, exponent = text.partition("e") if "e" in text else text.partition("E")
+    guessed = False
+    if "," in mantissa and "." in mantissa:
+        decimal = max(",.", key=mantissa.rfind)
+        group = "." if decimal == "," else ","
+        head, _, tail = mantissa.rpartition(decimal)
+        mantissa = f"{head.replace(group, '')}.{tail}" if _is_grouped(head, group) else ""
+    elif mantissa.count(",") == 1:
+        head, _, tail = mantissa.partition(",")
+        guessed = len(tail) == 3 and re.fullmatch(r"[1-9]\d{0,2}", head) is not None  # noqa: PLR2004 - a group of thousands
+        mantissa = f"{head}.{tail}"
+    elif "," in mantissa or mantissa.count(".") > 1:
+        group = "," if "," in mantissa else "."
+        mantissa = mantissa.replace(group, "") if _is_grouped(mantissa, group) else ""
+    try:
+        return float(mantissa + mark + exponent), guessed
+    except ValueError:
+        return None, False
+
+
+def _is_grouped(text: str, group: str) -> bool:
+    """Whether a text is digits in groups of three."""
+    return re.fullmatch(rf"\d{{1,3}}(?:{re.escape(group)}\d{{3}})+", text, re.ASCII) is not None
+
+
+def _unit(rest: str, *, counts: bool) -> tuple[str, type[Finding] | None]:
+    """The unit that follows a number ("" for none), or the fault where no unit is understood."""
+    if not rest:
+        return "", None
+    if counts and rest.casefold().rstrip(".") in _RING_WORDS:
+        return "", None
+    if rest.casefold() in _PERCENT_WORDS:
+        return "%", None
+    unit = length_unit(rest)
+    if unit:
+        return unit, None
+    return "", UnknownUnit if re.fullmatch(r"[^\W\d_]+\.?|°|'|\u2032", rest) else NotANumber
+
+
+def unit_set(cell: object) -> str:
+    """The unit set that a cell names: "metric", "US" or "" for a blank.
+
+    Anything else comes back as it was written, trimmed, so that it can be shown.
+    """
+    text = plain(cell)
+    key = _key(text).replace(".", "")
+    return _UNIT_SETS.get(key, text)
+
+
+def code(entry: str, cell: object) -> str:
+    """A text entry with obvious spellings made one.
+
+    Args:
+        entry: gland_stud_thread, packing_form_entered, cut_style_entered or section_list_entered.
+        cell: any value.
+
+    Returns:
+        The code where the text is an obvious spelling of it, else the text as written, trimmed.
+    """
+    text = plain(cell)
+    if len(text) > _LONGEST:
+        return text
+    if entry == "gland_stud_thread":
+        return thread(text)
+    return _CODES.get(entry, {}).get(_key(text)) or text
+
+
+def _key(text: str) -> str:
+    """A text as a look-up key: no case, hyphens or underscores, and no accent on the few words that may have one."""
+    return " ".join(text.casefold().replace("é", "e").strip("()[]").replace("-", " ").replace("_", " ").split())
+
+
+def thread(text: str) -> str:
+    """The key of a thread, such as `M12`, `1/2-13 UNC` or `1 1/8-8 UN`.
+
+    Args:
+        text: a thread as people write it. A pitch must be the coarse one (inch: coarse to 1 in, eight threads over it).
+
+    Returns:
+        The key where the text plainly means one that has a key, else the text as it was written.
+    """
+    bare = text.translate(_SIGNS)
+    metric = _METRIC_THREAD.fullmatch(bare)
+    if metric:
+        size, pitch = int(metric[1]), metric[2]
+        known = COARSE_PITCH.get(size)
+        plain_pitch = pitch is None or float(pitch.replace(",", ".")) == known
+        return f"M{size}" if known and plain_pitch else text
+    for sign, fraction in _VULGAR.items():
+        bare = bare.replace(sign, f" {fraction}")
+    inch = _INCH_THREAD.fullmatch(bare.strip())
+    if not inch:
+        return text
+    diameter = re.sub(r"[\s-]+", " ", re.sub(r"\s*/\s*", "/", inch["size"]))
+    known_pitch = INCH_THREADS.get(diameter)
+    series = re.sub(r"[\s-]", "", inch["series"] or "").upper()
+    right_series = series in ("", _series(diameter), f"8{_series(diameter)}")
+    # Without a pitch the series must say that the coarse one is meant: a bare 1/2 may have any thread.
+    right_pitch = int(inch["pitch"]) == known_pitch if inch["pitch"] else bool(series)
+    if not (known_pitch and right_pitch and right_series):
+        return text
+    return f"{diameter}-{known_pitch} {_series(diameter)}"
+
+
+def _series(size: str) -> str:
+    """The series in a thread's key: UNC to 1 in, UN over it."""
+    return "UNC" if "/" in size.partition(" ")[0] or size == "1" else "UN"

@@ -1,0 +1,514 @@
+"""Facts about lists: what a messy one becomes, and what is said about it."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import io
+import math
+import re
+import zipfile
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sheetcalc.intake.headers import ENTRY_COLUMNS
+from sheetcalc.intake.lists import ValveList, read_list
+
+DEMO = Path(__file__).parents[2] / "demo" / "valves.csv"
+STEM, BORE = "stem_diameter_entered", "box_bore_entered"
+DEPTH, NOSE = "box_depth_entered", "nose_length_entered"
+LENGTHS = [STEM, BORE, DEPTH, NOSE]
+HEAD = "Tag,Units,Stem,Bore,Depth,Nose"
+
+
+def from_csv(folder: Path, text: str, encoding: str = "utf-8", **how: Any) -> ValveList:
+    """The list that a CSV text becomes."""
+    path = folder / "list.csv"
+    path.write_bytes(text.encode(encoding))
+    return read_list(path, **how)
+
+
+def from_rows(folder: Path, rows: list[list[Any]], **how: Any) -> ValveList:
+    """The list that the first sheet of a workbook becomes; texts stay texts, even with an equals sign."""
+    book = openpyxl.Workbook()
+    fill(book.active, rows)
+    path = folder / "list.xlsx"
+    book.save(path)
+    return read_list(path, **how)
+
+
+def fill(sheet: Any, rows: list[list[Any]]) -> None:
+    """Write rows into a sheet."""
+    for at, row in enumerate(rows, 1):
+        for column, value in enumerate(row, 1):
+            cell = sheet.cell(at, column, value)
+            if isinstance(value, str):
+                cell.data_type = "s"
+
+
+def kinds(valves: ValveList) -> list[str]:
+    """The kinds of all findings that stand in a row of the list, in order."""
+    return [finding.kind for finding in valves.findings if finding.row is not None]
+
+
+def row(valves: ValveList, at: int = 0, names: list[str] | None = None) -> list[Any]:
+    """Some cells of one valve."""
+    return [valves.frame.loc[at, name] for name in names or ["tag", "unit_set", *LENGTHS]]
+
+
+V1 = ["V1", "metric", 28.0, 44.0, 60.0, 25.0]
+
+#: Lists that are ugly each in its own way, and mean the same valve. Each is a name and the text of a CSV file.
+UGLY_TEXTS = {
+    "plain": f"{HEAD}\nV1,mm,28,44,60,25\n",
+    "windows line ends": f"{HEAD}\r\nV1,mm,28,44,60,25\r\n",
+    "old line ends": f"{HEAD}\rV1,mm,28,44,60,25\r",
+    "no last line end": f"{HEAD}\nV1,mm,28,44,60,25",
+    "semicolons": "Tag;Units;Stem;Bore;Depth;Nose\nV1;mm;28,0;44,0;60;25\n",
+    "tabs": "Tag\tUnits\tStem\tBore\tDepth\tNose\nV1\tmm\t28,0\t44\t60\t25\n",
+    "all quoted": '"Tag","Units","Stem","Bore","Depth","Nose"\n"V1","mm","28","44","60","25"\n',
+    "title above": f"Valves of the east wing, 3 May\nunits: see list,,\n\n{HEAD}\nV1,mm,28,44,60,25\n",
+    "blank rows": f"\n\n{HEAD}\n\n,,,,,\nV1,mm,28,44,60,25\n,,,\n\n",
+    "other order": "Nose;Depth;Bore;Stem;Unit;TAG NO.\n25;60;44;28;Metric;V1\n",
+    "units in headers": "tag,stem dia [mm],stuffing-box bore (mm),box depth; mm,gland nose mm\nV1,28,44,60,25\n",
+    "units in cells": "Tag,Stem,Bore,Depth,Nose\nV1,28 mm,44mm,60 MM,2.5 cm\n",
+    "units row": "Tag,Stem,Bore,Depth,Nose\n,mm,mm,mm,mm\nV1,28,44,60,25\n",
+    "inches in a metric row": f"{HEAD}\nV1,mm,28,44,60,0.984251968503937 in\n",
+    "shouted": f"{HEAD.upper()}\nV1,METRIC,28,44,60,25\n",
+    "odd spaces": "\u00a0Tag , Units,Stem\u00a0dia,Bore ,Depth,Nose\n V1 ,\u00a0mm,\u00a028 , 44,60\u00a0,\u202f25\n",
+    "repeated header": f"{HEAD}\n{HEAD}\nV1,mm,28,44,60,25\n",
+    "remark below": f"{HEAD},Note\nV1,mm,28,44,60,25,ok\n,,,,,,checked by the east wing\n",
+    "signs": f"{HEAD}\nV1,mm,Ø28,+44,60.0,2.5e1\n",
+}
+
+
+@pytest.mark.parametrize("name", UGLY_TEXTS)
+def test_ugly_text_lists(tmp_path: Path, name: str) -> None:
+    """However a list is typed, the valve in it is the same."""
+    valves = from_csv(tmp_path, UGLY_TEXTS[name])
+    assert len(valves.rows) == 1
+    assert V1[:2] == row(valves)[:2]
+    assert pytest.approx(V1[2:], rel=1e-12) == row(valves)[2:]
+
+
+@pytest.mark.parametrize("name", sorted(set(UGLY_TEXTS) - {"semicolons", "tabs", "other order"}))
+def test_ugly_workbooks(tmp_path: Path, name: str) -> None:
+    """The same ugly lists mean the same valve where they stand in a workbook."""
+    valves = from_rows(tmp_path, list(csv.reader(io.StringIO(UGLY_TEXTS[name], newline=""))))
+    assert len(valves.rows) == 1
+    assert V1[:2] == row(valves)[:2]
+    assert pytest.approx(V1[2:], rel=1e-12) == row(valves)[2:]
+
+
+@pytest.mark.parametrize(
+    ("encoding", "said"),
+    [("utf-8-sig", []), ("utf-16", []), ("utf-8", []), ("cp1252", ["guessed-encoding"])],
+)
+def test_encodings(tmp_path: Path, encoding: str, said: list[str]) -> None:
+    """Unicode is read as it is; Windows Latin is a guess, and that is said."""
+    valves = from_csv(tmp_path, "Tag,Stem Ø (mm),Bore\nVé½,28,44\n", encoding)
+    expected = ["Vé½", 28.0]
+    assert expected == row(valves, names=["tag", STEM])
+    assert said == [finding.kind for finding in valves.findings if finding.kind == "guessed-encoding"]
+
+
+def test_shape_of_the_frame(tmp_path: Path) -> None:
+    """The frame has exactly the entry columns in order, one row a valve, all cells as objects."""
+    valves = from_csv(tmp_path, f"{HEAD}\nV1,mm,28,,60,25\n")
+    assert list(ENTRY_COLUMNS) == list(valves.frame.columns)
+    expected = ["object"]
+    assert expected == sorted({str(kind) for kind in valves.frame.dtypes})
+    assert list(valves.frame.index) == [0]
+    assert math.isnan(row(valves, names=[BORE])[0])
+    assert row(valves, names=["cut_style_entered"])[0] == ""
+    assert valves.source == "list.csv"
+
+
+def test_rows_and_verbatim_count_as_the_file_does(tmp_path: Path) -> None:
+    """Rows count from 1 as in the file, blank ones too, and every cell is kept as it stood."""
+    valves = from_csv(tmp_path, f'A title\n\n{HEAD}\n"V\n1",mm,28,,60, 25 \n\nV2,mm,28,44,60,25,\n')
+    assert valves.rows == (4, 6)
+    expected = (("V\n1", "mm", "28", "", "60", " 25 "), (("A title",), (), 6), "V\n1")
+    assert expected == (
+        valves.verbatim[3],
+        (valves.verbatim[0], valves.verbatim[1], len(valves.verbatim)),
+        row(valves)[0],
+    )
+
+
+# --- unit sets and units ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "expected", "said"),
+    [
+        ("Tag,Stem,Bore\nV1,28,44\n", ["", 28.0, 44.0], ["missing-unit-set"]),
+        ("Tag,Units,Stem,Bore\nV1,,28,44\n", ["", 28.0, 44.0], ["missing-unit-set"]),
+        ("Tag,Units,Stem,Bore\nV1,ells,28,44\n", ["ells", 28.0, 44.0], ["unknown-unit-set"]),
+        ("Tag,Units,Stem,Bore\nV1,ells,28 mm,44\n", ["ells", "28 mm", 44.0], ["unit-without-set", "unknown-unit-set"]),
+        ('Tag,Stem,Bore\nV1,"1 1/8""",1.75\n', ["US", 1.125, 1.75], []),
+        ("Tag,Stem (in),Bore\nV1,1.125,1.75\n", ["US", 1.125, 1.75], []),
+        ("Tag,Stem,Bore\n,in,in\nV1,1.125,1.75\n", ["US", 1.125, 1.75], []),
+        ("Tag,Stem,Bore\nV1,50.8 mm,3 in\n", ["metric", 50.8, 76.2], ["converted-unit"]),
+        ("Tag,Stem,Bore,Depth\nV1,2 in,76.2 mm,3\n", ["US", 2.0, 3.0], ["converted-unit"]),
+        (
+            "Tag,Stem,Bore (mm),Depth (in)\nV1,2,76.2,3\n",
+            ["", 2.0, "76.2 mm"],
+            ["missing-unit-set"] + ["unit-without-set"] * 2,
+        ),
+        ("Tag,Units,Stem (mm),Bore (mm)\nV1,US,50.8,76.2\n", ["US", 2.0, 3.0], ["converted-unit"] * 2),
+        ("Tag,Units,Stem (in),Bore\n,,mm,\nV1,mm,28,44\n", ["metric", 28.0, 44.0], []),
+        ("Tag,Units,Stem (in),Bore\n,,mm,\nV1,mm,2 in,44\n", ["metric", 50.8, 44.0], ["converted-unit"]),
+        ("Tag,Units,Stem,Bore\nV1,mm,0.028 m,4.4 cm\n", ["metric", 28.0, 44.0], ["converted-unit"] * 2),
+        ("Tag,Units,Stem,Bore\nV1,mm,5/16,44\n", ["metric", 0.3125, 44.0], ["fraction-in-metric-row"]),
+        ("Tag,Units,Stem,Bore\nV1,mm,28 1/2,44\n", ["metric", 28.5, 44.0], []),
+        ("Tag,Units,Stem,Bore\nV1,mm,28 ells,44\n", ["metric", "28 ells", 44.0], ["unknown-unit"]),
+        ("Tag,Units,Stem,Bore\nV1,mm,28 %,44\n", ["metric", "28 %", 44.0], ["unknown-unit"]),
+    ],
+)
+def test_units(tmp_path: Path, text: str, expected: list[object], said: list[str]) -> None:
+    """The cell's unit goes before that of a units row, that before the header's, that before the row's unit set."""
+    valves = from_csv(tmp_path, text)
+    assert expected == [
+        pytest.approx(cell, rel=1e-14) if isinstance(cell, float) else cell for cell in row(valves, names=["unit_set", STEM, BORE])
+    ]
+    assert sorted(said) == sorted(kinds(valves))
+
+
+def test_mm_to_inches_is_exact(tmp_path: Path) -> None:
+    """28 mm in an inch row is 28/25.4, to the last digit."""
+    valves = from_csv(tmp_path, "Tag,Units,Stem,Bore\nV1,US,28 mm,2\n")
+    expected = [28 / 25.4]
+    assert expected == row(valves, names=[STEM])
+
+
+# --- bad cells --------------------------------------------------------------------------------------------------------
+
+
+def test_bad_cells_keep_their_text_and_good_rows_go_on(tmp_path: Path) -> None:
+    """What cannot be read stays as the user's own text, with a finding of place and value; other cells are read."""
+    valves = from_csv(tmp_path, f"{HEAD}\nV1,mm,worn,44,60,25\nV2,mm,28,44,16-May,25\nV3,mm,28,44,60,25\n")
+    read = [
+        ["V1", "metric", "worn", 44.0, 60.0, 25.0],
+        ["V2", "metric", 28.0, 44.0, "16-May", 25.0],
+        ["V3", "metric", 28.0, 44.0, 60.0, 25.0],
+    ]
+    assert read == [row(valves, at) for at in range(3)]
+    found = [(f.kind, f.row, f.column, f.value, f.tag) for f in valves.findings]
+    expected = [("not-a-number", 2, "Stem", "worn", "V1"), ("date-not-number", 3, "Depth", "16-May", "V2")]
+    assert expected == found
+
+
+def test_cells_of_a_spreadsheet(tmp_path: Path) -> None:
+    """A truth value is no number, a date gives its serial number, an error stays as its text."""
+    cells: list[list[Any]] = [HEAD.split(","), ["V1", "mm", True, dt.datetime(2026, 5, 16), "#N/A", 25]]  # noqa: DTZ001
+    valves = from_rows(tmp_path, cells)
+    expected = (["V1", "metric", "TRUE", 46158.0, "#N/A", 25.0], ["not-a-number", "date-not-number", "not-a-number"])
+    assert expected == (row(valves), kinds(valves))
+    assert tuple(cells[1]) == valves.verbatim[1]
+
+
+def test_date_for_a_text(tmp_path: Path) -> None:
+    """A tag or thread that a spreadsheet made a date is kept as text, and named."""
+    valves = from_rows(tmp_path, [["Tag", "Units", "Stem", "Studs"], [dt.date(2013, 1, 2), "mm", 28, dt.date(2013, 1, 2)]])
+    expected = (["2013-01-02", "2013-01-02"], ["date-not-text", "date-not-text"])
+    assert expected == (row(valves, names=["tag", "gland_stud_thread"]), kinds(valves))
+
+
+def test_formula_without_its_result(tmp_path: Path) -> None:
+    """A formula whose result is not stored does not pass for a blank."""
+    book = openpyxl.Workbook()
+    book.worksheets[0].append(HEAD.split(","))
+    book.worksheets[0].append(["V1", "mm", "=14*2", 44, 60, 25])
+    book.save(tmp_path / "list.xlsx")
+    valves = read_list(tmp_path / "list.xlsx")
+    expected = (["V1", "metric", "=14*2", *V1[3:]], ["formula-without-value"])
+    assert expected == (row(valves), kinds(valves))
+    assert valves.verbatim[1][2] == "=14*2"
+
+
+def test_guessed_comma_is_said(tmp_path: Path) -> None:
+    """A comma that could part thousands is read as a decimal comma, and that is said."""
+    valves = from_csv(tmp_path, "Tag;Units;Stem\nV1;in;1,125\nV2;in;1,25\n")
+    expected = ([1.125, 1.25], ["guessed-comma"])
+    assert expected == (list(valves.frame[STEM]), kinds(valves))
+
+
+def test_comma_that_split_a_number(tmp_path: Path) -> None:
+    """A row with more cells than headers is named: its values may stand in the wrong column."""
+    valves = from_csv(tmp_path, f"{HEAD}\nV1,mm,28,5,44,60,25\nV2,mm,28,44,60,25\n")
+    expected = [("extra-cells", 2, "25")]
+    assert expected == [(f.kind, f.row, f.value) for f in valves.findings if f.row]
+    assert valves.carried == {"Column G": ["25", ""]}
+
+
+@pytest.mark.parametrize(
+    ("header", "cell", "share", "said"),
+    [
+        ("Set compression", "0.30", 0.30, []),
+        ("Set compression", "30 %", 0.30, []),
+        ("Set compression", "30", 0.30, ["guessed-percent"]),
+        ("Set compression (%)", "30", 0.30, []),
+        ("Set compression (%)", "30 %", 0.30, []),
+        ("Set compression (%)", "0,30", 0.30, ["guessed-percent"]),
+        ("Waste %", "1", 0.01, []),
+        ("Waste %", "0", 0.0, []),
+        ("Waste", "5 mm", "5 mm", ["not-a-number"]),
+    ],
+)
+def test_shares(tmp_path: Path, header: str, cell: str, share: object, said: list[str]) -> None:
+    """A share is read as one, in per cent or not; where that was guessed, a finding says so."""
+    valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;mm;28;{cell}\n")
+    name = "waste_share_entered" if header.startswith("Waste") else "set_compression_entered"
+    expected = [share]
+    assert expected == row(valves, names=[name])
+    assert said == kinds(valves)
+
+
+def test_share_with_a_percent_format(tmp_path: Path) -> None:
+    """A cell that a spreadsheet shows as 30 % holds 0.30, also under a header that asks for per cent."""
+    book = openpyxl.Workbook()
+    fill(book.active, [["Tag", "Units", "Stem", "Set compression (%)"], ["V1", "mm", 28, 0.3]])
+    book.worksheets[0]["D2"].number_format = "0%"
+    book.save(tmp_path / "list.xlsx")
+    valves = read_list(tmp_path / "list.xlsx")
+    expected = [0.3]
+    assert expected == row(valves, names=["set_compression_entered"])
+    assert kinds(valves) == []
+
+
+def test_counts(tmp_path: Path) -> None:
+    """A ring count may be followed by its word, and has no unit."""
+    valves = from_csv(tmp_path, "Tag,Units,Stem,Rings (maker),Preferred rings\nV1,mm,28,5 rings,5 mm\n")
+    expected = ([5.0, "5 mm"], ["not-a-number"])
+    assert expected == (row(valves, names=["maker_ring_count_entered", "preferred_ring_count_entered"]), kinds(valves))
+
+
+# --- tags -------------------------------------------------------------------------------------------------------------
+
+HOSTILE = [
+    "=1+1",
+    '=HYPERLINK("http://a.invalid","b")',
+    "@x",
+    "+1",
+    "-1",
+    "V/1:[x]*?",
+    "T" * 40,
+    "<b>",
+    "{x}",
+    "%s",
+    "日本",
+]
+
+
+@pytest.mark.parametrize("tag", HOSTILE)
+def test_hostile_tags_stay_as_written(tmp_path: Path, tag: str) -> None:
+    """A tag is text, whatever it looks like, from either kind of file and in every finding."""
+    quoted = tag.replace('"', '""')
+    first = from_csv(tmp_path, f'Tag,Units,Stem\n"{quoted}",mm,worn\n')
+    second = from_rows(tmp_path, [["Tag", "Units", "Stem"], [tag, "mm", "worn"]])
+    expected = ([[tag], [tag]], [tag, tag])
+    assert expected == (
+        [row(first, names=["tag"]), row(second, names=["tag"])],
+        [valves.findings[-1].tag for valves in (first, second)],
+    )
+    assert "'worn'" in first.findings[0].said + "".join(finding.said for finding in first.findings)
+
+
+def test_numbers_as_tags(tmp_path: Path) -> None:
+    """A number that is a tag becomes its text."""
+    valves = from_rows(tmp_path, [["Tag", "Stem (mm)"], [101, 28], [102.0, 28], ["007", 28]])
+    expected = ["101", "102", "007"]
+    assert expected == list(valves.frame["tag"])
+
+
+def test_repeated_and_missing_tags(tmp_path: Path) -> None:
+    """The later of two rows with one tag is named, case and outer spaces aside, and so is a row without a tag."""
+    valves = from_csv(tmp_path, "Tag,Stem (mm)\nV1,28\n v1 ,28\n,28\nV2,28\nV1,28\n")
+    found = [(f.kind, f.row, f.value) for f in valves.findings if f.row]
+    expected = (
+        [("repeated-tag", 3, "v1"), ("missing-tag", 4, ""), ("repeated-tag", 6, "V1")],
+        ["V1", "v1", "", "V2", "V1"],
+    )
+    assert expected == (found, list(valves.frame["tag"]))
+
+
+# --- columns ----------------------------------------------------------------------------------------------------------
+
+
+def test_missing_headers(tmp_path: Path) -> None:
+    """Each of the needed measurements that has no column is named once."""
+    valves = from_csv(tmp_path, "Stem (mm)\n28\n29\n")
+    found = [finding.column for finding in valves.findings if finding.kind == "missing-header"]
+    expected = (["Tag", "Box bore", "Box depth", "Nose length"], [28.0, 29.0])
+    assert expected == (found, list(valves.frame[STEM]))
+    assert "missing-tag" not in kinds(valves)
+
+
+def test_second_column_of_one_measurement(tmp_path: Path) -> None:
+    """The first column of a measurement is used, the second carried along and named."""
+    valves = from_csv(tmp_path, "Tag,Stem (mm),Stem dia\nV1,28,30\n")
+    assert ("repeated-header", "Stem dia") in [(f.kind, f.column) for f in valves.findings]
+    expected = ([28.0], {"Stem dia": ["30"]}, {"Tag": "tag", "Stem (mm)": STEM})
+    assert expected == (list(valves.frame[STEM]), valves.carried, valves.understood)
+
+
+def test_carried_columns_get_headers_that_a_table_can_have(tmp_path: Path) -> None:
+    """Headers of carried columns are unlike each other and the reserved ones, without brackets, and not too long."""
+    long = "x" * 300
+    heads = ["Note", "note", "Answer", "[A] #1 'b' @c", "", "##", long, long, "Empty"]
+    text = "Tag,Stem (mm)," + ",".join(f'"{head}"' for head in heads) + "\nV1,28,a,b,c,d,e,f,g,h,\n"
+    valves = from_csv(tmp_path, text, reserved={"ANSWER"})
+    expected = ["Note", "note (2)", "Answer (2)", "(A) 1 b c", "Column G", "Column H", "x" * 255, "x" * 251 + " (2)"]
+    assert [*expected, "Empty"] == list(valves.carried)
+    assert list("abcdefgh") == [cells[0] for cells in list(valves.carried.values())[:-1]]
+    assert len(expected) - 1 == kinds_of_all(valves)["renamed-header"]
+
+
+def kinds_of_all(valves: ValveList) -> Counter[str]:
+    """How often each kind of finding occurs."""
+    return Counter(finding.kind for finding in valves.findings)
+
+
+def test_carried_cells_stay_as_they_were(tmp_path: Path) -> None:
+    """Cells of carried columns keep their kind."""
+    day = dt.datetime(2026, 5, 16)  # noqa: DTZ001 - a spreadsheet has no time zones
+    valves = from_rows(tmp_path, [["Tag", "Stem (mm)", "Note", "Due"], ["V1", 28, 1.5, day], ["V2", 28, None, None]])
+    expected = {"Note": [1.5, None], "Due": [day, None]}
+    assert expected == valves.carried
+
+
+def test_remarks_are_no_valves(tmp_path: Path) -> None:
+    """A row with nothing under an understood header is no valve; it is named and kept."""
+    valves = from_csv(tmp_path, f"{HEAD},Note\nV1,mm,28,44,60,25,\n,,,,,,east wing\n,mm,,,,,\n,,-,,,,\n")
+    assert valves.rows == (2,)
+    found = [(f.row, f.value) for f in valves.findings if f.kind == "not-a-valve"]
+    expected = ([(3, "east wing"), (4, "mm"), (5, "-")], ("", "", "", "", "", "", "east wing"))
+    assert expected == (found, valves.verbatim[2])
+
+
+def test_texts_become_codes(tmp_path: Path) -> None:
+    """Obvious words in the text entries become the codes, others stay."""
+    names = ["gland_stud_thread", "packing_form_entered", "cut_style_entered", "section_list_entered"]
+    valves = from_csv(tmp_path, "Tag,Stem (mm),Studs,Packing form,Cut,Section list\nV1,28,m12,Braided,diagonal,either one\n")
+    expected = ["M12", "braid", "skive", "either one"]
+    assert expected == row(valves, names=names)
+
+
+# --- workbooks --------------------------------------------------------------------------------------------------------
+
+
+def test_first_sheet_with_a_header(tmp_path: Path) -> None:
+    """The list is looked for on each sheet, and can be named, in any case of letters."""
+    book = openpyxl.Workbook()
+    fill(book.active, [["A cover sheet"]])
+    for title, stem in (("East", 28), ("West", 30)):
+        fill(book.create_sheet(title), [["Tag", "Stem (mm)"], ["V1", stem]])
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    stems = [read_list(path, sheet=name).frame[STEM].tolist() for name in (None, "West", "west")]
+    expected = [[28.0], [30.0], [30.0]]
+    assert expected == stems
+
+
+def test_far_away_cell(tmp_path: Path) -> None:
+    """One cell in the last corner of a sheet costs no time and is reported."""
+    book = openpyxl.Workbook()
+    fill(book.active, [["Tag", "Stem (mm)"], ["V1", 28]])
+    book.worksheets[0]["XFD1048576"] = "far"
+    book.save(tmp_path / "list.xlsx")
+    valves = read_list(tmp_path / "list.xlsx")
+    expected = ((2, ["V1"]), ["not-read-on"])
+    assert expected == (
+        (len(valves.verbatim), list(valves.frame["tag"])),
+        [f.kind for f in valves.findings if f.value == "row 1048576"],
+    )
+
+
+def test_far_right_cell(tmp_path: Path) -> None:
+    """Cells beyond the thousandth column are reported."""
+    book = openpyxl.Workbook()
+    fill(book.active, [["Tag", "Stem (mm)"], ["V1", 28]])
+    book.worksheets[0]["XFD2"] = "far"
+    book.save(tmp_path / "list.xlsx")
+    found = [(f.kind, f.row, f.value) for f in read_list(tmp_path / "list.xlsx").findings]
+    assert ("not-read-on", 2, "column ALM") in found
+
+
+def test_wrong_size_of_a_sheet(tmp_path: Path) -> None:
+    """A sheet that claims to be smaller than it is loses no cell."""
+    rows: list[list[Any]] = [["Tag", "Stem (mm)"], *[[f"V{at}", 28] for at in range(5)]]
+    from_rows(tmp_path, rows)
+    path = tmp_path / "list.xlsx"
+    out = io.BytesIO()
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(out, "w") as new:
+        for part in old.namelist():
+            new.writestr(part, re.sub(rb'<dimension ref="[^"]*"', b'<dimension ref="A1:A2"', old.read(part)))
+    path.write_bytes(out.getvalue())
+    assert len(read_list(path).rows) == 5
+
+
+def test_long_gap_in_a_text_file(tmp_path: Path) -> None:
+    """Hundreds of blank rows end a list; what stands below them is reported."""
+    valves = from_csv(tmp_path, "Tag,Stem (mm)\nV1,28\n" + "\n" * 199 + "V2,28\n" + "\n" * 300 + "V3,28\n")
+    expected = (["V1", "V2"], ["row 503"])
+    assert expected == (list(valves.frame["tag"]), [f.value for f in valves.findings if f.kind == "not-read-on"])
+
+
+# --- the demo ---------------------------------------------------------------------------------------------------------
+
+
+def test_demo_list() -> None:
+    """The demo list is read with just the faults that were put into it."""
+    valves = read_list(DEMO)
+    by_tag = valves.frame.drop_duplicates("tag").set_index("tag")
+    expected = (
+        (30, {"metric": 21, "US": 9}),
+        ["Kind", "Location"],
+        [("unknown-header", "Kind"), ("unknown-header", "Location"), ("repeated-tag", "Tag")],
+        [28.5, 1.125],
+        ["MH-206"],
+        ["MH-208"],
+    )
+    assert expected == (
+        (len(valves.rows), dict(Counter(valves.frame["unit_set"]))),
+        list(valves.carried),
+        [(finding.kind, finding.column) for finding in valves.findings],
+        [by_tag.loc[tag, STEM] for tag in ("BH-105", "CE-301")],
+        list(by_tag.index[by_tag[DEPTH].isna()]),
+        list(by_tag.index[by_tag[STEM] > by_tag[BORE]]),
+    )
+
+
+def test_demo_readme_names_the_rows() -> None:
+    """Each row that the demo's README names holds the tag that it says."""
+    rows = dict(zip(read_list(DEMO).rows, read_list(DEMO).frame["tag"], strict=True))
+    named = re.findall(r"^\| (\d+) \| (\S+) \|", DEMO.with_name("README.md").read_text(encoding="utf-8"), re.MULTILINE)
+    assert len(named) == 14
+    assert {int(at): tag for at, tag in named} == {int(at): rows[int(at)] for at, _ in named}
+
+
+# --- any list ---------------------------------------------------------------------------------------------------------
+
+CELLS = st.text(st.characters(codec="utf-8", exclude_characters='"\r\n', exclude_categories=["Cc", "Cs"]), max_size=12)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.lists(CELLS, min_size=5, max_size=5), max_size=8))
+def test_nothing_is_lost(tmp_path_factory: pytest.TempPathFactory, cells: list[list[str]]) -> None:
+    """Whatever stands in the cells, each is kept, each valve has its row, and each finding reads as a sentence."""
+    lines = [["Tag", "Units", "Stem", "Bore", "Note"], *cells]
+    text = "\n".join(",".join(f'"{cell}"' for cell in line) for line in lines)
+    valves = from_csv(tmp_path_factory.mktemp("any"), text)
+    kept = [tuple(line) for line in lines]
+    while not any(map(str.strip, kept[-1])):
+        kept.pop()
+    assert [line if any(map(str.strip, line)) else () for line in kept] == list(valves.verbatim)
+    assert len(valves.rows) == len(valves.frame) == len(next(iter(valves.carried.values())))
+    assert all(finding.said and finding.to_do for finding in valves.findings)
