@@ -24,20 +24,20 @@ def mean_length(stem_diameter: Num, packing_section: Num) -> Num:
 
 @derived(
     title="Inner length", symbol="Lᵢ", unit="mm", part=PART, source=cite("geometry"),
-    optional=(), excel='IF({packing_section}>0,PI()*{stem_diameter},"")',
+    excel="PI()*({box_bore}-2*{packing_section})",
 )  # fmt: skip
-def inner_length(packing_section: Num, stem_diameter: Num) -> Num:
+def inner_length(box_bore: Num, packing_section: Num) -> Num:
     """Length of a ring where it touches the stem."""
-    return np.where(packing_section > 0, np.pi * stem_diameter, np.nan)
+    return np.pi * (box_bore - 2 * packing_section)
 
 
 @derived(
     title="Outer length", symbol="Lₒ", unit="mm", part=PART, source=cite("geometry"),
-    excel='IF({packing_section}>0,PI()*{box_bore},"")',
+    excel="PI()*({stem_diameter}+2*{packing_section})",
 )  # fmt: skip
-def outer_length(packing_section: Num, box_bore: Num) -> Num:
+def outer_length(stem_diameter: Num, packing_section: Num) -> Num:
     """Length of a ring where it touches the box."""
-    return np.where(packing_section > 0, np.pi * box_bore, np.nan)
+    return np.pi * (stem_diameter + 2 * packing_section)
 
 
 @derived(

@@ -151,12 +151,12 @@ def _declare_fault(name: str, title: str, part: str, remedy: str, *, required: b
     if required:
         words = f"{title} is missing, not a number, or outside its believable range: {remedy}"
         reads: tuple[str, ...] = ("in_use", *(["unit_row"] if is_length else []), used)
-        excel = f"AND(COUNT({','.join(f'{{{one}}}' for one in reads[:-1])})={len(reads) - 1},COUNT({{{used}}})=0)"
+        excel = f"AND({','.join(f'ISNUMBER({{{one}}})' for one in reads[:-1])},NOT(ISNUMBER({{{used}}})))"
         condition = _speaks_when_needed
     else:
         words = f"{title} is typed but not usable: {remedy}"
         reads = (entered, *(["unit_row"] if is_length else []), used)
-        known = f"COUNT({{unit_row}})=1,COUNT({{{used}}})=0" if is_length else f"COUNT({{{used}}})=0"
+        known = f"ISNUMBER({{unit_row}}),NOT(ISNUMBER({{{used}}}))" if is_length else f"NOT(ISNUMBER({{{used}}}))"
         excel = f"AND(NOT({_blank_test(entered)}),{known})"
         condition = _speaks_when_typed
     register(

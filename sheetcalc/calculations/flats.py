@@ -103,19 +103,20 @@ def flats_to_even(
 
 
 @fault(
-    title="Thread not given", part=PART, source=cite("practice"), about=("gland_stud_thread",), optional=("gland_stud_thread",),
+    title="Thread not given", part=PART, source=cite("practice"), about=("gland_stud_thread",),
+    optional=("in_use", "gland_stud_thread"),
     words="Gland stud thread is missing: without it the flats of the nuts stay blank.",
-    excel='AND({in_use}=1,{gland_stud_thread}="")',
+    excel='AND(ISNUMBER({in_use}),{gland_stud_thread}="")',
 )  # fmt: skip
 def thread_missing(in_use: Num, gland_stud_thread: Text) -> Flag:
     """Says that no thread is typed."""
-    return (in_use == 1) & (gland_stud_thread == "")
+    return ~np.isnan(in_use) & (gland_stud_thread == "")
 
 
 @fault(
     title="Thread not known", part=PART, source=cite("reading"), about=("gland_stud_thread",), optional=("thread_row",),
     words="Gland stud thread is none of the listed ones: choose it from the list on Tables, letter for letter, such as M12.",
-    excel='AND({gland_stud_thread}<>"",COUNT({thread_row})=0)',
+    excel='AND({gland_stud_thread}<>"",NOT(ISNUMBER({thread_row})))',
 )  # fmt: skip
 def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Flag:
     """Says that the thread is not in the table."""
@@ -126,8 +127,8 @@ def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Flag:
     title="Readings incomplete", part=PART, source=cite("tilt"), about=("gap_reading_1_entered", "gap_reading_2_entered"),
     optional=("gap_reading_1", "gap_reading_2", "gap_reading_distance", "stud_spacing"),
     words="Gap readings need both gaps and the stud spacing: type what is missing or clear the readings.",
-    excel="AND(COUNT({gap_reading_1},{gap_reading_2})>0,COUNT({gap_reading_1},{gap_reading_2},{gap_reading_distance},"
-          "{stud_spacing})<4)",
+    excel="AND(OR(ISNUMBER({gap_reading_1}),ISNUMBER({gap_reading_2})),NOT(AND(ISNUMBER({gap_reading_1}),"
+          "ISNUMBER({gap_reading_2}),ISNUMBER({gap_reading_distance}),ISNUMBER({stud_spacing}))))",
 )  # fmt: skip
 def readings_incomplete(gap_reading_1: Num, gap_reading_2: Num, gap_reading_distance: Num, stud_spacing: Num) -> Flag:
     """Says that a pair of gap readings lacks a part."""

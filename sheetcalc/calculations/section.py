@@ -112,7 +112,7 @@ def above_distance(stocked_above: Num, packing_section: Num) -> Num:
 
 @derived(
     title="Distance to the nearest size", unit="mm", part=PART, source=cite("geometry"), guards=False,
-    excel='IF(COUNT({below_distance},{above_distance})=0,"",MIN({below_distance},{above_distance}))',
+    excel='IF(OR(ISNUMBER({below_distance}),ISNUMBER({above_distance})),MIN({below_distance},{above_distance}),"")',
 )  # fmt: skip
 def nearest_distance(below_distance: Num, above_distance: Num) -> Num:
     """How far the nearest stocked size is from the section."""
@@ -122,7 +122,7 @@ def nearest_distance(below_distance: Num, above_distance: Num) -> Num:
 @derived(
     title="Nearest stocked size", unit="mm", part=PART, source=cite("reading"),
     optional=("above_distance", "stocked_above", "stocked_below"),
-    excel="IF(AND(COUNT({above_distance})=1,ROUND(SUM({above_distance})-{nearest_distance},{counting_digits})<=0),"
+    excel="IF(AND(ISNUMBER({above_distance}),ROUND(SUM({above_distance})-{nearest_distance},{counting_digits})<=0),"
           "{stocked_above},{stocked_below})",
 )  # fmt: skip
 def stocked_nearest(
@@ -206,22 +206,22 @@ def ring_height(
 
 @fault(
     title="No stocked section", part=PART, source=cite("greatest-roll"),
-    about=("stem_diameter_entered", "box_bore_entered"), optional=("stocked_section",),
+    about=("stem_diameter_entered", "box_bore_entered"), optional=("packing_section", "stocked_section"),
     words="No stocked size is near this width and the next larger would need too much rolling: order made rings.",
-    excel="AND({packing_form}=INDEX({packing_form_names},1),{packing_section}>0,COUNT({stocked_section})=0)",
+    excel="AND({packing_form}=INDEX({packing_form_names},1),ISNUMBER({packing_section}),NOT(ISNUMBER({stocked_section})))",
 )  # fmt: skip
 def no_stocked_section(
     packing_form: Text, packing_form_names: list[str], packing_section: Num, stocked_section: Num
 ) -> Flag:
     """Says that no stocked braid fills the space."""
-    return (packing_form == packing_form_names[0]) & (packing_section > 0) & np.isnan(stocked_section)
+    return (packing_form == packing_form_names[0]) & ~np.isnan(packing_section) & np.isnan(stocked_section)
 
 
 @fault(
     title="Made ring height missing", part=PART, source=cite("practice"), about=("made_ring_height_entered",),
     optional=("made_ring_height", "made_ring_height_fault"),
     words="Die-formed rings need the free height of one ring as their maker states it: type it as made ring height.",
-    excel='AND({packing_form}<>INDEX({packing_form_names},1),COUNT({made_ring_height})=0,{made_ring_height_fault}="")',
+    excel='AND({packing_form}<>INDEX({packing_form_names},1),NOT(ISNUMBER({made_ring_height})),{made_ring_height_fault}="")',
 )  # fmt: skip
 def made_ring_height_missing(
     packing_form: Text, packing_form_names: list[str], made_ring_height: Num, made_ring_height_fault: Text

@@ -37,7 +37,7 @@ in_use = derived(
 
 @derived(
     title="Unit set not known", part="valve", source=READING, text=True, guards=False, kind=Kind.DERIVED,
-    excel='IF(AND(COUNT({in_use})=1,COUNT({unit_row})=0),"Unit set is missing or not known: type metric (mm) or US (inches). '
+    excel='IF(AND(ISNUMBER({in_use}),NOT(ISNUMBER({unit_row}))),"Unit set is missing or not known: type metric (mm) or US (inches). '
           'Until then every answer stays blank.","")',
 )  # fmt: skip
 def unit_set_trouble(in_use: Num, unit_row: Num) -> Text:
@@ -59,7 +59,7 @@ def _declare_check(
     )(in_terms_of(lambda *texts: joined(*texts), trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
     check = derived(
         title=title, part=part, source=READING, text=True, guards=False, kind=Kind.CHECK,
-        excel=f'IF(COUNT({{in_use}})=0,"",IF({{{trouble_name}}}="","OK",{{{trouble_name}}}))',
+        excel=f'IF(ISNUMBER({{in_use}}),IF({{{trouble_name}}}="","OK",{{{trouble_name}}}),"")',
     )(in_terms_of(_ok_or, name, ("in_use", trouble_name), sentence))  # fmt: skip
     return trouble, check
 
@@ -89,7 +89,7 @@ def all_trouble(
 
 @derived(
     title="Severity", unit="1", part="valve", source=READING, guards=False,
-    excel='IF(COUNT({in_use})=0,"",MAX(SIGN(LEN({all_trouble})),2-2*SIGN(INT(COUNT({ring_count},{gland_gap_end})/2))))',
+    excel='IF(ISNUMBER({in_use}),MAX(SIGN(LEN({all_trouble})),IF(AND(ISNUMBER({ring_count}),ISNUMBER({gland_gap_end})),0,2)),"")',
 )  # fmt: skip
 def severity(in_use: Num, all_trouble: Text, ring_count: Num, gland_gap_end: Num) -> Num:
     """0 where all is well, 1 where a check speaks, 2 where ring count or gap is missing."""

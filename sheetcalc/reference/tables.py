@@ -63,8 +63,9 @@ def _texts(name: str, field: str) -> list[str]:
 
 
 def _sorted(sizes: list[float]) -> list[float]:
-    """Sizes in rising order, freed of noise as on the sheet, and padded to the length of the block there."""
-    return [round(size, 6) for size in sorted(sizes)] + [np.nan] * (2 * STOCK_ROWS - len(sizes))
+    """Sizes in rising order, each once and freed of noise as on the sheet, padded to the length of the block there."""
+    once = sorted({round(size, 6) for size in sizes})
+    return once + [np.nan] * (2 * STOCK_ROWS - len(once))
 
 
 #: Rows of the stock lists on Tables: room for the user's own sizes.

@@ -66,6 +66,13 @@ def _floats(table: str, field: str) -> tuple[Value, ...]:
     return tuple(float(row[field]) for row in reference.printed(table))
 
 
+def _next_size(sizes: str, before: str) -> str:
+    """The smallest size above the one before it, so that a size on both lists stands once: engines differ on doubles."""
+    if not before:
+        return f'IFERROR(SMALL({sizes},1),"")'
+    return f'IFERROR(SMALL({sizes},1+SUMPRODUCT(({sizes}<>"")*({sizes}<={before}))),"")'
+
+
 @cache
 def blocks() -> tuple[_Block, ...]:
     """The tables one under the other."""
@@ -92,8 +99,8 @@ def blocks() -> tuple[_Block, ...]:
     add("stocked_sections",
         _Column("No.", tuple(float(i + 1) for i in range(rows)), "number"),
         _Column("Inch list (in)", _padded(inch, rows), "entry_fraction"),
-        _Column("Inch list (mm)", tuple(None if v is None else float(v) * inch_mm for v in _padded(inch, rows)), "working",
-                formulas=tuple(f'IF(COUNT({address(first + i, 2)})=0,"",{address(first + i, 2)}*inch_length)'
+        _Column("Inch list (mm)", tuple(None if v is None else round(float(v) * inch_mm, 6) for v in _padded(inch, rows)), "working",
+                formulas=tuple(f'IF(COUNT({address(first + i, 2)})=0,"",ROUND({address(first + i, 2)}*inch_length,counting_digits))'
                                for i in range(rows))),
         _Column("Metric list (mm)", _padded(metric, rows), "entry_number"))  # fmt: skip
     ranges = [block(first, a, first + rows - 1, b) for a, b in ((3, 3), (4, 4), (3, 4))]
@@ -102,7 +109,7 @@ def blocks() -> tuple[_Block, ...]:
     add("sorted_sections",
         _Column("No.", tuple(float(i + 1) for i in range(2 * rows)), "number"),
         *(_Column(head, tuple(plain(v) for v in choices[:, i]), "working", "section_choices",
-                  tuple(f'IFERROR(ROUND(SMALL({ranges[i]},{address(sorted_first + k, 1)}),counting_digits),"")' for k in range(2 * rows)))
+                  tuple(_next_size(ranges[i], "" if k == 0 else address(sorted_first + k - 1, 2 + i)) for k in range(2 * rows)))
           for i, head in enumerate(("Inch list (mm)", "Metric list (mm)", "Both (mm)"))))  # fmt: skip
     add("section_lists",
         _Column("Stock list", _texts("section_list_names"), "label", "section_list_names"),

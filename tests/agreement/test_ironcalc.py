@@ -1,0 +1,199 @@
+"""Workbook against core, recalculated by IronCalc: both renderings, thousands of generated valves."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from agreement.engine import TOLERANCE, Book, difference, formula_cells
+from agreement.valves import generated
+
+from sheetcalc.calculations.run import answered_names, calculate, entry_names
+from sheetcalc.declare.quantity import Kind, get
+from sheetcalc.reference.cases import published
+from sheetcalc.sheets import one_valve, valve_list
+from sheetcalc.sheets.edition import EDITIONS
+from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Sheet
+
+CHUNK = 1500
+#: Stored in every formula cell before the engine sees it, so that an echo of a stored value cannot pass.
+POISON = -987654321.125
+
+
+def _poisoned(sheet: Sheet) -> Sheet:
+    """The sheet with a wrong stored value in every formula cell."""
+    cells = tuple(Cell(c.row, c.column, POISON if c.formula else c.value, c.style, c.formula) for c in sheet.cells)
+    grids = tuple(
+        Grid(g.first_row, tuple(GridColumn(c.column, [POISON] * len(c.values) if c.parts else c.values, c.style, c.parts) for c in g.columns))
+        for g in sheet.grids
+    )
+    return Sheet(**{**vars(sheet), "cells": cells, "grids": grids})
+
+
+def _compare(layout: Layout, path: Path) -> tuple[int, float, list[str]]:
+    """Formula cells compared, the worst difference, and the cells that differ."""
+    poisoned = Layout(layout.title, tuple(_poisoned(s) for s in layout.sheets), layout.names, layout.paper, layout.properties)
+    book = Book(poisoned, path)
+    compared, worst, wrong = 0, 0.0, []
+    for sheet in layout.sheets:
+        for row, column, answer in formula_cells(sheet):
+            compared += 1
+            gap = difference(book.value(sheet.name, row, column), answer)
+            worst = max(worst, gap) if math.isfinite(gap) else worst
+            if gap > TOLERANCE:
+                wrong.append(f"{sheet.name}!R{row}C{column}: {book.value(sheet.name, row, column)!r} against {answer!r}")
+    return compared, worst, wrong
+
+
+def _formula_count(layout: Layout) -> int:
+    return sum(1 for sheet in layout.sheets for _cell in formula_cells(sheet))
+
+
+def test_list_rendering_agrees(tmp_path: Path, record_property: Any) -> None:
+    """Every formula cell of list workbooks over all generated valves gives the core's answer."""
+    valves, compared, worst = generated(), 0, 0.0
+    for first in range(0, len(valves), CHUNK):
+        chunk = valves.iloc[first : first + CHUNK].reset_index(drop=True)
+        edition = EDITIONS["metric" if first % (2 * CHUNK) == 0 else "US"]
+        layout = valve_list.layout(edition, valve_list.Filled(chunk), spare=5)
+        count, gap, wrong = _compare(layout, tmp_path / f"{first}.xlsx")
+
+        assert wrong[:10] == []
+        assert count == _formula_count(layout)
+
+        compared, worst = compared + count, max(worst, gap)
+    record_property("list cells compared", compared)
+    print(f"\nIronCalc, list rendering: {len(valves)} valves, {compared} formula cells, worst difference {worst:.2e}")
+
+
+def test_one_valve_rendering_agrees(tmp_path: Path) -> None:
+    """Typed by defined name into the one-valve workbook, every generated valve gives the core's answers."""
+    valves = generated()
+    results = calculate(valves)
+    whole = one_valve.layout(EDITIONS["metric"])
+    kept = tuple(sheet for sheet in whole.sheets if sheet.name not in {"Read first", "Self-check"})
+    book = Book(Layout(whole.title, kept, whole.names, whole.paper, whole.properties), tmp_path / "one.xlsx")
+    held: dict[str, object] = {"unit_set": "metric"}
+    names, wrong, worst = answered_names(), [], 0.0
+    for place, (_index, row) in enumerate(valves.iterrows()):
+        for name in entry_names():
+            value = row[name]
+            value = None if value is None or value == "" else value
+            if held.get(name) != value:
+                book.type(name, value)
+                held[name] = value
+        book.recalculate()
+        for name in names:
+            gap = difference(book.read(name), results[name].iat[place])
+            worst = max(worst, gap) if math.isfinite(gap) else worst
+            if gap > TOLERANCE:
+                wrong.append(f"{row['tag']} {name}: {book.read(name)!r} against {results[name].iat[place]!r}")
+
+    assert wrong[:10] == []
+
+    print(f"\nIronCalc, one-valve rendering: {len(valves)} valves, {len(valves) * len(names)} answers, worst difference {worst:.2e}")
+
+
+@pytest.mark.parametrize("edition", list(EDITIONS.values()), ids=lambda one: one.key)
+def test_blank_workbooks_agree(edition: Any, tmp_path: Path) -> None:
+    """Every formula cell of the ready-made workbooks, self-check and picture included, gives the stored value."""
+    for layout in (one_valve.layout(edition), valve_list.layout(edition, valve_list.blank(), spare=valve_list.SPARE_BLANK)):
+        count, worst, wrong = _compare(layout, tmp_path / "blank.xlsx")
+
+        assert wrong[:10] == []
+        assert count == _formula_count(layout)
+
+        print(f"\nIronCalc, {layout.title}, {edition.key}: {count} formula cells, worst difference {worst:.2e}")
+
+
+def test_an_altered_formula_is_noticed(tmp_path: Path) -> None:
+    """A formula that is changed after the core has answered shows up in the comparison."""
+    layout = one_valve.layout(EDITIONS["metric"], {"stem_diameter_entered": 28, "box_bore_entered": 44})
+    sheets = [
+        Sheet(**{**vars(s), "cells": tuple(
+            Cell(c.row, c.column, c.value, c.style, c.formula.replace("/2", "/4")) if c.formula.startswith("IF(COUNT(box_bore,stem") else c
+            for c in s.cells)})
+        for s in layout.sheets
+    ]  # fmt: skip
+
+    _count, _worst, wrong = _compare(Layout(layout.title, tuple(sheets), layout.names, layout.paper, {}), tmp_path / "altered.xlsx")
+
+    assert any("4.0 against 8.0" in line for line in wrong)
+
+
+def test_published_cases_typed_into_the_workbook(tmp_path: Path) -> None:
+    """Every published case, typed into the one-valve workbook, gives the printed value without the core in between."""
+    book = Book(one_valve.layout(EDITIONS["metric"]), tmp_path / "published.xlsx")
+    wrong, counts = [], 0
+    for case in published():
+        for name in entry_names():
+            book.type(name, case.entries.get(name))
+        for name, value in case.constants.items():
+            book.type(name, value)
+        book.recalculate()
+        for expected in case.expected:
+            got = book.read(expected.name)
+            counts += 1
+            if isinstance(expected.value, str):
+                good = got == expected.value
+            else:
+                good = isinstance(got, float) and abs(got - expected.value) <= expected.tolerance
+            if not good:
+                wrong.append(f"{case.key} {expected.name}: {got!r} against {expected.value!r}")
+        for name in case.constants:
+            book.type(name, get(name).issued)
+
+    assert wrong == []
+    assert counts == sum(len(case.expected) for case in published())
+
+    print(f"\nPublished values typed into the workbook and read from IronCalc: {counts}")
+
+
+@pytest.mark.parametrize(
+    ("edition", "entries", "expected"),
+    [
+        ("metric", {"unit_set": "metric", "stem_diameter_entered": 28, "box_bore_entered": 44, "box_depth_entered": 60,
+                    "nose_length_entered": 22}, {"packing_section": 8.0, "ring_count": 5.0, "gland_gap_end": 6.0}),
+        ("US", {"unit_set": "US", "stem_diameter_entered": 2, "box_bore_entered": 4}, {"packing_section": 25.4, "ring_count": ""}),
+        ("metric", {"unit_set": "metric", "stem_diameter_entered": None, "box_bore_entered": 44},
+         {"packing_section": "", "cut_length": ""}),
+        ("metric", {"unit_set": "metric", "stem_diameter_entered": 44, "box_bore_entered": 28}, {"packing_section": "", "cut_length": ""}),
+    ],
+    ids=["metric", "US", "blank", "swapped"],
+)  # fmt: skip
+def test_set_by_defined_name(edition: str, entries: dict[str, Any], expected: dict[str, Any], tmp_path: Path) -> None:
+    """Entries set by defined name give the worked answers; a blank and a swap give blanks and a sentence."""
+    book = Book(one_valve.layout(EDITIONS[edition]), tmp_path / "named.xlsx")
+    for name, value in entries.items():
+        book.type(name, value)
+    book.recalculate()
+
+    for name, value in expected.items():
+        assert difference(book.read(name), value) < TOLERANCE, name
+    if expected["packing_section"] == "":
+        assert book.read("check_section").startswith("Stem diameter is")
+
+
+def test_shares_and_sentences_are_met() -> None:
+    """Each quantity is answered on at least 30 % of the generated valves, and each sentence spoken at least 20 times."""
+    results = calculate(generated())
+    low, rare = {}, {}
+    print("\nShare of generated valves on which each quantity is answered:")
+    for name in answered_names():
+        quantity = get(name)
+        values = results[name]
+        met = (values != "") if quantity.is_text else values.notna()
+        if quantity.kind is Kind.FAULT or name.endswith("_trouble"):
+            print(f"  {name:<34} spoken {int(met.sum()):>6} times")
+            if met.sum() < 20:
+                rare[name] = int(met.sum())
+        else:
+            print(f"  {name:<34} {met.mean():>7.1%}")
+            if met.mean() < 0.30:
+                low[name] = float(np.round(met.mean(), 3))
+
+    assert low == {}
+    assert rare == {}
