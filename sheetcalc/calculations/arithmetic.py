@@ -84,24 +84,12 @@ def pick(row: Num, column: Sequence[Any] | Num) -> Any:
 def joined(*texts: Text) -> Text:
     """Sentences joined by single spaces, blanks left out.
 
-    A list has few different combinations of faults, so each combination is joined once.
+    A list has few different combinations of sentences, so each is joined once, whatever the length of the list.
     """
-    spoken = [np.asarray(text, dtype=object) != "" for text in texts]
-    length = max(np.size(one) for one in spoken)
-    code = np.zeros(length, dtype=np.int64)
-    for place, one in enumerate(spoken):
-        code |= one.astype(np.int64) << place
-    different, inverse = np.unique(code, return_inverse=True)
-    if len(texts) == 1 or all(_fixed(text) for text in texts):
-        first = {int(c): int(np.argmax(inverse == i)) for i, c in enumerate(different)}
-        said = [" ".join(str(text[first[int(c)]]) for text in texts if text[first[int(c)]] != "") for c in different]
-        return np.array(said, dtype=object)[inverse]
-    out = np.full(length, "", dtype=object)
-    some = np.flatnonzero(code)
-    out[some] = [" ".join(str(text[i]) for text in texts if text[i] != "") for i in some]
+    out = np.asarray(texts[0], dtype=object)
+    for text in texts[1:]:
+        left, lefts = pd.factorize(out)
+        right, rights = pd.factorize(np.asarray(text, dtype=object))
+        pairs, different = pd.factorize(left * len(rights) + right)
+        out = np.array([f"{lefts[one // len(rights)]} {rights[one % len(rights)]}".strip() for one in different], dtype=object)[pairs]
     return out
-
-
-def _fixed(text: Text) -> bool:
-    """Whether a column holds only one sentence besides blanks."""
-    return len(pd.unique(np.asarray(text, dtype=object))) <= 2  # noqa: PLR2004 - the sentence and the blank

@@ -42,20 +42,20 @@ def outer_length(stem_diameter: Num, packing_section: Num) -> Num:
 
 @derived(
     title="Cut length", symbol="L_c", unit="mm", part=PART, source=cite("allowance"),
-    excel='IF({packing_form}=INDEX({packing_form_names},1),{mean_length}*(1+{length_allowance}),"")',
+    excel='IF(EXACT({packing_form},"braid"),{mean_length}*(1+{length_allowance}),"")',
 )  # fmt: skip
-def cut_length(packing_form: Text, packing_form_names: list[str], mean_length: Num, length_allowance: Num) -> Num:
+def cut_length(packing_form: Text, mean_length: Num, length_allowance: Num) -> Num:
     """Length to which a ring of braid is cut; made rings are not cut."""
-    return np.where(packing_form == packing_form_names[0], mean_length * (1 + length_allowance), np.nan)
+    return np.where(packing_form == "braid", mean_length * (1 + length_allowance), np.nan)
 
 
 @derived(
     title="Skive extra", symbol="x", unit="mm", part=PART, source=cite("skive"),
-    excel="IF({cut_style}=INDEX({cut_style_names},2),{packing_section},0)",
+    excel="IF(EXACT({cut_style},\"skive\"),{packing_section},0)",
 )  # fmt: skip
-def skive_extra(cut_style: Text, cut_style_names: list[str], packing_section: Num) -> Num:
+def skive_extra(cut_style: Text, packing_section: Num) -> Num:
     """What the first end of a spool piece costs when rings are cut at 45 degrees."""
-    return np.where(cut_style == cut_style_names[1], packing_section, 0.0)
+    return np.where(cut_style == "skive", packing_section, 0.0)
 
 
 @derived(
@@ -78,12 +78,11 @@ def joint_gap_bound(outer_length: Num, mean_length: Num) -> Num:
 
 @derived(
     title="Row of the joint step", unit="1", part=PART, source=cite("stagger"),
-    excel='IFERROR(MATCH({ring_count},{joint_ring_counts},1),"")',
+    excel="MATCH({ring_count},{joint_ring_counts},1)",
 )  # fmt: skip
 def joint_row(ring_count: Num, joint_ring_counts: Num) -> Any:
     """The row of the joint table that holds for this many rings."""
-    row = np.searchsorted(joint_ring_counts, ring_count, side="right")
-    return np.where(row > 0, row, np.nan)
+    return np.searchsorted(joint_ring_counts, ring_count, side="right")
 
 
 @derived(

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from sheetcalc import units
-from sheetcalc.calculations.arithmetic import at_least_zero, pick, rounded, row_ignoring_case
+from sheetcalc.calculations.arithmetic import at_least_zero, pick, row_ignoring_case
 from sheetcalc.declare.quantity import (
     Flag,
     Kind,
@@ -56,12 +56,26 @@ def _in_terms_of(function: Any, name: str, reads: tuple[str, ...], doc: str) -> 
     return named
 
 
-def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, whole: bool) -> Any:  # noqa: FBT001
-    value = np.where(np.isfinite(entered), entered, np.nan) * factor
-    good = at_least_zero(value - low, digits) & at_least_zero(high - value, digits)
+def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, *, whole: bool) -> Any:
+    """The entry in coherent units between its limits. A limit given as the text 0 or 1 is one of the entry as typed.
+
+    Only a converted length is compared with rounding: what is typed carries no noise, and then `digits` is None.
+    """
+    number = np.where(np.isfinite(entered), entered, np.nan)
+    value = number * factor
+    above = number - float(low) if isinstance(low, str) else value - low
+    below = float(high) - number if isinstance(high, str) else high - value
+    good = (above >= 0 if digits is None or isinstance(low, str) else at_least_zero(above, digits)) & (
+        below >= 0 if digits is None or isinstance(high, str) else at_least_zero(below, digits)
+    )
     if whole:
-        good = good & (rounded(value - rounded(value, 0), digits) == 0)
+        good = good & (number == np.floor(number))
     return np.where(good, value, np.nan)
+
+
+def _limit_test(converted: str, limit: str, comparison: str, *, is_length: bool) -> str:
+    """Excel text that compares an entry with a limit; a converted length carries noise, a number as typed none."""
+    return f"ROUND({converted}-{{{limit}}},{{counting_digits}}){comparison}0" if is_length else f"{converted}{comparison}{{{limit}}}"
 
 
 def given(
@@ -88,25 +102,21 @@ def given(
     entry(entered, title=f"{title}, entered", symbol=symbol, unit=unit, sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING)
     is_length = units.dimension(unit) == "length"
     limits = [limit for limit in (low, high) if limit not in {"0", "1"}]
-    reads = (entered, *(["length_factor"] if is_length else []), *limits, "counting_digits")
+    reads = (entered, *(["length_factor"] if is_length else []), *limits, *(["counting_digits"] if is_length else []))
     converted = f"{{{entered}}}*{{length_factor}}" if is_length else f"{{{entered}}}"
-    bounds = {limit: limit if limit in {"0", "1"} else f"{{{limit}}}" for limit in (low, high)}
+    cell = f"{{{entered}}}"
     tests = [
-        f"ROUND({converted}-{bounds[low]},{{counting_digits}})>=0",
-        f"ROUND({converted}-{bounds[high]},{{counting_digits}})<=0",
-        *([f"ROUND({converted}-ROUND({converted},0),{{counting_digits}})=0"] if whole else []),
+        f"{cell}>={low}" if low in {"0", "1"} else _limit_test(converted, low, ">=", is_length=is_length),
+        f"{cell}<={high}" if high in {"0", "1"} else _limit_test(converted, high, "<=", is_length=is_length),
+        *([f"ROUND({cell},0)={cell}"] if whole else []),
     ]
 
     def typed(*values: Any) -> Any:
         by_name = dict(zip(reads, values, strict=True))
         return _believable(
-            by_name[entered],
-            by_name.get(low, float(low) if low in {"0", "1"} else 0.0),
-            by_name.get(high, float(high) if high in {"0", "1"} else 0.0),
-            by_name["counting_digits"],
-            by_name.get("length_factor", 1.0),
-            whole,
-        )
+            by_name[entered], by_name.get(low, low), by_name.get(high, high), by_name.get("counting_digits"),
+            by_name.get("length_factor", 1.0), whole=whole,
+        )  # fmt: skip
 
     used_name = f"{name}_typed" if usual else name
     used = _declare_typed(used_name, title, symbol, unit, sentence, part, reads, converted, tests, typed)
@@ -194,7 +204,7 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
     entry(entered, title=f"{title}, entered", sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING, text=True)
     derived(
         title=f"{title}, chosen", part=part, source=READING, text=True, guards=False,
-        excel=f"IF({_blank_test(entered)},{{{usual}}},{{{entered}}})",
+        excel=f'IFERROR(IF({{{entered}}}="",{{{usual}}},{{{entered}}}),"#")',
     )(
         _in_terms_of(
             lambda e, u: np.where(_is_blank(e), np.array(u, dtype=object), e),
@@ -202,7 +212,7 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
         )
     )  # fmt: skip
     used = derived(
-        title=title, part=part, source=READING, text=True,
+        title=title, part=part, source=READING, text=True, guards=False,
         excel=f'IFERROR(IF(INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0))={{{chosen}}},'
               f'INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0)),""),"")',
     )(
@@ -215,10 +225,9 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
         Quantity(
             name=f"{name}_fault", title=f"{title}, fault", symbol="", unit="",
             sentence=f"Says that {title[0].lower()}{title[1:]} is none of the choices.", source=READING,
-            kind=Kind.FAULT, part=part,
-            excel=f'IF(AND(NOT({_blank_test(entered)}),{{{name}}}=""),"{words}","")',
-            reads=(entered, name), optional=frozenset((entered, name)), is_text=True, about=(entered,), words=words,
-            function=lambda e, used_name: ~_is_blank(e) & (used_name == ""),
+            kind=Kind.FAULT, part=part, excel=f'IF({{{name}}}="","{words}","")',
+            reads=(name,), optional=frozenset((name,)), is_text=True, about=(entered,), words=words,
+            function=lambda used_name: used_name == "",
         )
     )  # fmt: skip
     return used
@@ -235,7 +244,7 @@ unit_set = entry(
 
 
 @derived(
-    title="Row of the unit set", unit="1", part="valve", source=READING,
+    title="Row of the unit set", unit="1", part="valve", source=READING, guards=False,
     excel='IFERROR(IF(INDEX({unit_set_names},MATCH({unit_set},{unit_set_names},0))={unit_set},'
           'MATCH({unit_set},{unit_set_names},0),""),"")',
 )  # fmt: skip

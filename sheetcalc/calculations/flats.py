@@ -14,7 +14,7 @@ PART = "flats"
 
 
 @derived(
-    title="Row of the thread", unit="1", part=PART, source=cite("reading"),
+    title="Row of the thread", unit="1", part=PART, source=cite("reading"), guards=False,
     excel='IFERROR(IF(EXACT(INDEX({thread_names},MATCH({gland_stud_thread},{thread_names},0)),{gland_stud_thread}),'
           'MATCH({gland_stud_thread},{thread_names},0),""),"")',
 )  # fmt: skip
@@ -106,7 +106,7 @@ def flats_to_even(
     title="Thread not given", part=PART, source=cite("practice"), about=("gland_stud_thread",),
     optional=("in_use", "gland_stud_thread"),
     words="Gland stud thread is missing: without it the flats of the nuts stay blank.",
-    excel='AND(ISNUMBER({in_use}),{gland_stud_thread}="")',
+    excel='AND(ISNUMBER({in_use}),IFERROR({gland_stud_thread}="",0))',
 )  # fmt: skip
 def thread_missing(in_use: Num, gland_stud_thread: Text) -> Flag:
     """Says that no thread is typed."""
@@ -114,9 +114,10 @@ def thread_missing(in_use: Num, gland_stud_thread: Text) -> Flag:
 
 
 @fault(
-    title="Thread not known", part=PART, source=cite("reading"), about=("gland_stud_thread",), optional=("thread_row",),
+    title="Thread not known", part=PART, source=cite("reading"), about=("gland_stud_thread",),
+    optional=("gland_stud_thread", "thread_row"),
     words="Gland stud thread is none of the listed ones: choose it from the list on Tables, letter for letter, such as M12.",
-    excel='AND({gland_stud_thread}<>"",NOT(ISNUMBER({thread_row})))',
+    excel='AND(IFERROR({gland_stud_thread}<>"",1),NOT(ISNUMBER({thread_row})))',
 )  # fmt: skip
 def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Flag:
     """Says that the thread is not in the table."""

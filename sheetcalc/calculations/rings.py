@@ -87,12 +87,11 @@ def rings_least(
 
 @derived(
     title="Ring count worked out", unit="1", part=PART, source=cite("ring-count"),
-    excel='IF(MIN({preferred_ring_count},{rings_most})>=1,MIN({preferred_ring_count},{rings_most}),"")',
+    excel='IF({rings_most}>=1,MIN({preferred_ring_count},{rings_most}),"")',
 )  # fmt: skip
 def ring_count_worked(preferred_ring_count: Num, rings_most: Num) -> Num:
     """The smaller of the preferred count and the most rings; blank where not even one goes."""
-    count = np.minimum(preferred_ring_count, rings_most)
-    return np.where(count >= 1, count, np.nan)
+    return np.where(rings_most >= 1, np.minimum(preferred_ring_count, rings_most), np.nan)
 
 
 @derived(
@@ -171,14 +170,14 @@ def rings_below_lantern(ring_count: Num, rings_above_lantern: Num) -> Num:
 
 @derived(
     title="Travel lost to undersize", unit="mm", part=PART, source=cite("equal-volume"),
-    excel="IF({packing_form}=INDEX({packing_form_names},1),{ring_count}*MAX(0,{stocked_section}-{ring_height}),0)",
+    excel="IF(EXACT({packing_form},\"braid\"),{ring_count}*MAX(0,{stocked_section}-{ring_height}),0)",
 )  # fmt: skip
 def undersize_travel(
-    packing_form: Text, packing_form_names: list[str], ring_count: Num, stocked_section: Num, ring_height: Num
+    packing_form: Text, ring_count: Num, stocked_section: Num, ring_height: Num
 ) -> Num:
     """How much lower the stack is because thin braid spreads to fill the width; it is taken from the take-up."""
     lost = ring_count * np.maximum(0, stocked_section - ring_height)
-    return np.where(packing_form == packing_form_names[0], lost, 0.0)
+    return np.where(packing_form == "braid", lost, 0.0)
 
 
 @derived(
@@ -258,8 +257,8 @@ def count_on_edge(
 @fault(
     title="Few rings by the lantern", part=PART, source=cite("lantern"), about=("lantern_length_entered",),
     words="Fewer rings than usual stand above or below the lantern ring: follow the maker's drawing.",
-    excel="MIN({rings_above_lantern},{rings_below_lantern})<{least_rings_by_lantern}",
+    excel="{rings_below_lantern}<{least_rings_by_lantern}",
 )  # fmt: skip
-def few_rings_by_lantern(rings_above_lantern: Num, rings_below_lantern: Num, least_rings_by_lantern: float) -> Flag:
-    """Says that a lantern ring has few rings on one side."""
-    return np.minimum(rings_above_lantern, rings_below_lantern) < least_rings_by_lantern
+def few_rings_by_lantern(rings_below_lantern: Num, least_rings_by_lantern: float) -> Flag:
+    """Says that a lantern ring has few rings on the side with fewer, which is below."""
+    return rings_below_lantern < least_rings_by_lantern

@@ -45,7 +45,7 @@ def unit_section_column(unit_section_columns: Num, unit_row: Num) -> Any:
 
 @derived(
     title="Stock list used", unit="1", part=PART, source=cite("reading"),
-    excel="IF({section_list}=INDEX({section_list_names},1),{unit_section_column},"
+    excel="IF(EXACT({section_list},\"by unit set\"),{unit_section_column},"
           "INDEX({section_list_columns},MATCH({section_list},{section_list_names},0)))",
 )  # fmt: skip
 def section_column(
@@ -53,7 +53,7 @@ def section_column(
 ) -> Any:
     """Which column of the sorted stock lists the section is chosen from."""
     named = pick(row_ignoring_case(section_list, section_list_names), section_list_columns)
-    return np.where(section_list == section_list_names[0], unit_section_column, named)
+    return np.where(section_list == "by unit set", unit_section_column, named)
 
 
 def _neighbour(section: Any, choices: Any, column: Any, step: int) -> Any:
@@ -135,15 +135,15 @@ def stocked_nearest(
 
 @derived(
     title="Size to roll", unit="mm", part=PART, source=cite("greatest-roll"),
-    excel='IF(AND({packing_form}=INDEX({packing_form_names},1),'
+    excel='IF(AND(EXACT({packing_form},"braid"),'
           'ROUND({above_distance}-{greatest_roll},{counting_digits})<=0),{stocked_above},"")',
 )  # fmt: skip
 def stocked_to_roll(
-    packing_form: Text, packing_form_names: list[str], above_distance: Num, greatest_roll: float,
+    packing_form: Text, above_distance: Num, greatest_roll: float,
     counting_digits: float, stocked_above: Num,
 ) -> Num:  # fmt: skip
     """The next larger braid where it is little enough larger to be rolled flat."""
-    rollable = (packing_form == packing_form_names[0]) & at_least_zero(greatest_roll - above_distance, counting_digits)
+    rollable = (packing_form == "braid") & at_least_zero(greatest_roll - above_distance, counting_digits)
     return np.where(rollable, stocked_above, np.nan)
 
 
@@ -195,36 +195,36 @@ def braid_ring_height(stocked_section: Num, length_allowance: Num, packing_secti
 @derived(
     title="Ring height", symbol="h", unit="mm", part=PART, source=cite("equal-volume"),
     optional=("braid_ring_height", "made_ring_height"),
-    excel="IF({packing_form}=INDEX({packing_form_names},1),{braid_ring_height},{made_ring_height})",
+    excel="IF(EXACT({packing_form},\"braid\"),{braid_ring_height},{made_ring_height})",
 )  # fmt: skip
 def ring_height(
-    packing_form: Text, packing_form_names: list[str], braid_ring_height: Num, made_ring_height: Num
+    packing_form: Text, braid_ring_height: Num, made_ring_height: Num
 ) -> Num:
     """Free height of one ring in the box: of braid by equal volume, of a made ring as its maker states."""
-    return np.where(packing_form == packing_form_names[0], braid_ring_height, made_ring_height)
+    return np.where(packing_form == "braid", braid_ring_height, made_ring_height)
 
 
 @fault(
     title="No stocked section", part=PART, source=cite("greatest-roll"),
     about=("stem_diameter_entered", "box_bore_entered"), optional=("packing_section", "stocked_section"),
     words="No stocked size is near this width and the next larger would need too much rolling: order made rings.",
-    excel="AND({packing_form}=INDEX({packing_form_names},1),ISNUMBER({packing_section}),NOT(ISNUMBER({stocked_section})))",
+    excel="AND(EXACT({packing_form},\"braid\"),ISNUMBER({packing_section}),NOT(ISNUMBER({stocked_section})))",
 )  # fmt: skip
 def no_stocked_section(
-    packing_form: Text, packing_form_names: list[str], packing_section: Num, stocked_section: Num
+    packing_form: Text, packing_section: Num, stocked_section: Num
 ) -> Flag:
     """Says that no stocked braid fills the space."""
-    return (packing_form == packing_form_names[0]) & ~np.isnan(packing_section) & np.isnan(stocked_section)
+    return (packing_form == "braid") & ~np.isnan(packing_section) & np.isnan(stocked_section)
 
 
 @fault(
     title="Made ring height missing", part=PART, source=cite("practice"), about=("made_ring_height_entered",),
     optional=("made_ring_height", "made_ring_height_fault"),
     words="Die-formed rings need the free height of one ring as their maker states it: type it as made ring height.",
-    excel='AND({packing_form}<>INDEX({packing_form_names},1),NOT(ISNUMBER({made_ring_height})),{made_ring_height_fault}="")',
+    excel='AND(NOT(EXACT({packing_form},"braid")),NOT(ISNUMBER({made_ring_height})),{made_ring_height_fault}="")',
 )  # fmt: skip
 def made_ring_height_missing(
-    packing_form: Text, packing_form_names: list[str], made_ring_height: Num, made_ring_height_fault: Text
+    packing_form: Text, made_ring_height: Num, made_ring_height_fault: Text
 ) -> Flag:
     """Says that a made ring has no height."""
-    return (packing_form != packing_form_names[0]) & np.isnan(made_ring_height) & (made_ring_height_fault == "")
+    return (packing_form != "braid") & np.isnan(made_ring_height) & (made_ring_height_fault == "")

@@ -13,17 +13,16 @@ from sheetcalc.reference.sources import cite
 
 #: What a mechanic cuts or reads with a rule.
 WITH_A_RULE: Final = ("stocked_section", "spacer_height", "cut_length", "gland_gap_start", "gland_gap_end")
+#: Those that can come out below nought, where a rule reads nought.
+_SIGNED: Final = frozenset({"gland_gap_start", "gland_gap_end"})
 
 
 def _sixteenths(parts: Any, inch_parts: Any, names: list[str]) -> Any:
     whole = np.floor(parts / inch_parts)
-    names_of_rest = pick(parts - whole * inch_parts + 1, names)
-    known = ~np.isnan(parts)
+    rest = pick(parts - whole * inch_parts + 1, names)
     out = np.full(np.shape(parts), "", dtype=object)
-    out[known] = [
-        rest if number == 0 and rest else f"{number:.0f} {rest}".strip()
-        for number, rest in zip(whole[known], names_of_rest[known], strict=True)
-    ]
+    known = ~np.isnan(parts)
+    out[known] = [f"{number:.0f} {part}".strip() for number, part in zip(whole[known], rest[known], strict=True)]
     return out
 
 
@@ -35,24 +34,24 @@ def _declare(name: str) -> None:
         title=f"{title}, inches", unit="in", part="shown", source=source, excel=f"{{{name}}}/{{inch_length}}",
         empirical="the number of inches, shown",
     )(in_terms_of(lambda x, inch: x / inch, inches, (name, "inch_length"), f"{title} in inches."))  # fmt: skip
+    excel = f"ROUND({{{inches}}}*{{inch_parts}},0)"
     derived(
         title=f"{title}, sixteenths", unit="1", part="shown", source=source,
-        excel=f'IF(ROUND({{{inches}}}*{{inch_parts}},0)>=0,ROUND({{{inches}}}*{{inch_parts}},0),"")',
+        excel=f"MAX(0,{excel})" if name in _SIGNED else excel,
         empirical="a number of sixteenths of an inch, shown",
     )(
         in_terms_of(
-            lambda x, n: np.where(rounded(x * n, 0) >= 0, rounded(x * n, 0), np.nan),
+            lambda x, n: np.maximum(0, rounded(x * n, 0)),
             parts, (inches, "inch_parts"), f"{title} as a whole number of sixteenths of an inch.",
         )
     )  # fmt: skip
     derived(
         title=f"{title}, nearest 1/16 in", part="shown", source=source, text=True,
-        excel=f'TRIM(IF(AND({{{parts}}}<{{inch_parts}},{{{parts}}}>0),"",INT({{{parts}}}/{{inch_parts}}))&" "&'
-              f"INDEX({{inch_part_names}},1+{{{parts}}}-INT({{{parts}}}/{{inch_parts}})*{{inch_parts}}))",
+        excel=f'TRIM(INT({{{parts}}}/{{inch_parts}})&" "&INDEX({{inch_part_names}},1+MOD({{{parts}}},{{inch_parts}})))',
     )(
         in_terms_of(
             _sixteenths, f"{name}_sixteenths", (parts, "inch_parts", "inch_part_names"),
-            f"{title} to the nearest sixteenth of an inch, as read on a rule.",
+            f"{title} to the nearest sixteenth of an inch, as read on a rule and as typed.",
         )
     )  # fmt: skip
 

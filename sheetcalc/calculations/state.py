@@ -89,12 +89,11 @@ def all_trouble(
 
 @derived(
     title="Severity", unit="1", part="valve", source=READING, guards=False,
-    excel='IF(ISNUMBER({in_use}),MAX(SIGN(LEN({all_trouble})),IF(AND(ISNUMBER({ring_count}),ISNUMBER({gland_gap_end})),0,2)),"")',
+    excel='IF(ISNUMBER({in_use}),MAX(SIGN(LEN({all_trouble})),2*NOT(ISNUMBER({gland_gap_end}))),"")',
 )  # fmt: skip
-def severity(in_use: Num, all_trouble: Text, ring_count: Num, gland_gap_end: Num) -> Num:
-    """0 where all is well, 1 where a check speaks, 2 where ring count or gap is missing."""
-    incomplete = np.isnan(ring_count) | np.isnan(gland_gap_end)
-    worst = np.where(incomplete, 2.0, np.where(all_trouble != "", 1.0, 0.0))
+def severity(in_use: Num, all_trouble: Text, gland_gap_end: Num) -> Num:
+    """0 where all is well, 1 where a check speaks, 2 where the gap (and so perhaps the ring count) is missing."""
+    worst = np.where(np.isnan(gland_gap_end), 2.0, np.where(all_trouble != "", 1.0, 0.0))
     return np.where(np.isnan(in_use), np.nan, worst)
 
 

@@ -47,12 +47,13 @@ def split_by_row(text: str, mark: str) -> list[str]:
     return text.split(mark)
 
 
-def guarded(text: str, numbers: Sequence[str], words: Sequence[str]) -> str:
+def guarded(text: str, numbers: Sequence[str], words: Sequence[str], typed: Sequence[str] = ()) -> str:
     """The formula wrapped so that a blank in, gives a blank out.
 
-    A number is missing when COUNT does not count it, a text when it is "".
+    A number is missing when COUNT does not count it, a text when it is "". Texts that are `typed` by a person may also
+    be an error value pasted in, which counts as missing.
     """
-    tests = [f'{{{name}}}=""' for name in words]
+    tests = [f'IFERROR({{{name}}}="",1)' if name in typed else f'{{{name}}}=""' for name in words]
     if numbers:
         tests.insert(0, f"COUNT({','.join(f'{{{name}}}' for name in numbers)})<{len(numbers)}")
     if not tests:

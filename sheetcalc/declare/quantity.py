@@ -89,7 +89,12 @@ class Quantity:
     @property
     def guarded_excel(self) -> str:
         """The Excel text as it is written into a cell, names still in braces."""
-        return formula.guarded(self.excel, self.numbers_needed, self.texts_needed)
+        return self.guard(self.excel)
+
+    def guard(self, text: str) -> str:
+        """An Excel text wrapped in this quantity's guard against blanks."""
+        typed = tuple(name for name in self.texts_needed if get(name).kind is Kind.ENTRY)
+        return formula.guarded(text, self.numbers_needed, self.texts_needed, typed)
 
     def compute(self, values: Mapping[str, Any], length: int) -> Any:
         """The quantity for a whole list at once, from the arrays (or scalars) that it reads.

@@ -66,6 +66,8 @@ class Book:
         sheet, row, column = self._cell(name)
         if value is None or value == "" or value != value:  # noqa: PLR0124 - NaN
             self.model.clear_cell_contents(sheet, row, column)
+        elif value == "#DIV/0!":
+            self.model.update_cell_with_formula(sheet, row, column, "=1/0")
         elif isinstance(value, str):
             self.model.update_cell_with_text(sheet, row, column, value)
         else:

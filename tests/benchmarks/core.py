@@ -1,0 +1,597 @@
+"""The core against plain numpy: seconds, their ratio, and peak memory in MB, for one list of made-up valves.
+
+Run by hand: `python tests/benchmarks/core.py [--valves 1000000] [--runs 2]`. The same valves are worked out by
+`sheetcalc.calculate` and by `by_hand`, which is the same equations written straight down in numpy, without
+declarations, guards or registry. Each side runs in a process of its own, the two in turn; of the runs the fastest is
+shown. Both must give the same values for every valve and every quantity, or the exit code is 1.
+
+What is measured of each side: reading the columns into arrays, working all quantities out, and building the frame.
+"""
+
+# ruff: noqa: T201 - a script that prints its figures
+
+from __future__ import annotations
+
+import argparse
+import multiprocessing
+import resource
+import sys
+import time
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from typing import Any, Final
+from unittest.mock import patch
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+import sheetcalc
+from sheetcalc.calculations import run
+from sheetcalc.declare.quantity import all_quantities, get
+from sheetcalc.reference import tables
+
+Numbers = NDArray[np.float64]
+Texts = NDArray[np.object_]
+Flags = NDArray[np.bool_]
+
+#: The ratio aimed at, core over numpy.
+AIM: Final = 1.5
+#: Valves compared at a time, so that the comparison itself needs little memory.
+BLOCK: Final = 100_000
+#: Kilobytes in a unit of ru_maxrss: it counts kB on Linux, bytes on macOS.
+_RSS_KB: Final = 1.0 if sys.platform == "linux" else 1 / 1024
+
+
+# --- the valves -------------------------------------------------------------------------------------------------------
+
+
+def made_up(count: int, seed: int = 1) -> pd.DataFrame:
+    """A list of `count` valves: lengths in mm where unit_set is metric and in inches where it is US.
+
+    Most rows are sound; some entries are blank, some out of range, a few are text where a number belongs; overrides
+    are rare.
+    """
+    rng = np.random.default_rng(seed)
+    us = rng.random(count) < 0.4
+    unit = np.where(us, 25.4, 1.0)
+
+    def length(low: float, high: float) -> Numbers:
+        mm = rng.uniform(low, high, count)
+        return np.where(us, np.round(mm / 25.4 * 16) / 16, np.round(mm))
+
+    def rare(values: Numbers, share: float) -> Numbers:
+        return np.where(rng.random(count) < share, values, np.nan)
+
+    def some_bad(values: Numbers) -> Numbers:
+        chance = rng.random(count)
+        return np.where(chance < 0.01, np.nan, np.where(chance < 0.015, 45_000.0, np.where(chance < 0.02, -1.0, values)))
+
+    def choice(texts: Sequence[str], shares: Sequence[float]) -> Texts:
+        return np.array(texts, dtype=object)[rng.choice(len(texts), count, p=shares)]
+
+    section = np.where(us, rng.integers(2, 13, count) / 16, rng.choice([4, 5, 6, 6.5, 8, 8.3, 9, 10, 12, 14, 16], count))
+    stem = length(10, 80)
+    gap = length(6, 30)
+    tilted = rng.choice([0.0, 0.1, 0.3, 1.0], count) / unit
+    frame = {
+        "tag": np.array([f"V-{number:07d}" for number in range(count)], dtype=object),
+        "unit_set": np.where(us, choice(("US", "us"), (0.95, 0.05)), choice(("metric", "Metric"), (0.95, 0.05))),
+        "stem_diameter_entered": some_bad(stem),
+        "box_bore_entered": some_bad(np.round(stem + 2 * section, 4)),
+        "box_depth_entered": some_bad(length(30, 120)),
+        "nose_length_entered": some_bad(length(20, 60)),
+        "gland_stud_thread": np.where(
+            us,
+            choice(("1/2-13 UNC", "5/8-11 UNC", "3/4-10 UNC", ""), (0.4, 0.4, 0.15, 0.05)),
+            choice(("M12", "M16", "m16", ""), (0.5, 0.43, 0.02, 0.05)),
+        ),
+        "packing_form_entered": choice(("", "braid", "Die-formed", "rope"), (0.85, 0.06, 0.08, 0.01)),
+        "maker_ring_count_entered": rare(rng.choice([4.0, 5.0, 5.0, 6.0, 5.5], count), 0.3),
+        "lantern_length_entered": rare(length(10, 20), 0.05),
+        "made_ring_height_entered": rare(section, 0.1),
+        "cut_style_entered": choice(("", "butt", "Skive", "scarf"), (0.85, 0.08, 0.06, 0.01)),
+        "section_list_entered": choice(("", "inch", "Metric", "ours"), (0.9, 0.05, 0.04, 0.01)),
+        "stud_spacing_entered": rare(length(60, 140), 0.5),
+        "gap_reading_1_entered": rare(gap, 0.4),
+        "gap_reading_2_entered": rare(gap + tilted, 0.4),
+        "gap_reading_distance_entered": rare(length(60, 140), 0.1),
+        "preferred_ring_count_entered": rare(rng.choice([4.0, 6.0, 4.5], count), 0.02),
+        "set_compression_entered": rare(rng.choice([0.25, 0.35, 30.0], count), 0.02),
+        "seating_compression_entered": rare(rng.choice([0.1, 0.15, 0.4], count), 0.02),
+        "least_entry_floor_entered": rare(length(3, 8), 0.02),
+        "least_entry_share_entered": rare(rng.choice([0.2, 0.3, 2.0], count), 0.02),
+        "spacer_step_entered": rare(rng.choice([0.5, 2.0, 0.0], count) / unit, 0.02),
+        "length_allowance_entered": rare(rng.choice([0.03, 0.05, 5.0], count), 0.02),
+        "waste_share_entered": rare(rng.choice([0.05, 0.1, 8.0], count), 0.02),
+        "least_take_up_entered": rare(length(3, 8), 0.02),
+    }
+    bad_units = rng.random(count)
+    frame["unit_set"][bad_units < 0.01] = ""
+    frame["unit_set"][bad_units < 0.005] = "imperial"
+    worn = frame["stem_diameter_entered"].astype(object)
+    worn[rng.random(count) < 0.002] = "worn"
+    frame["stem_diameter_entered"] = worn
+    out = pd.DataFrame({name: pd.Series(values, dtype=values.dtype) for name, values in frame.items()})
+    out.loc[rng.random(count) < 0.005, :] = np.nan
+    return out
+
+
+# --- the same equations in plain numpy --------------------------------------------------------------------------------
+
+
+def read_by_hand(frame: pd.DataFrame) -> dict[str, Any]:
+    """The columns as arrays: texts with "" for blank, numbers with NaN for blank and infinity for what is no number."""
+    out: dict[str, Any] = {}
+    for name in frame.columns:
+        column = frame[name]
+        if name in {"tag", "unit_set", "gland_stud_thread", "packing_form_entered", "cut_style_entered", "section_list_entered"}:
+            out[name] = column.fillna("").to_numpy(dtype=object)
+        elif column.dtype == object:
+            numbers = pd.to_numeric(column, errors="coerce").to_numpy(dtype=np.float64, copy=True)
+            numbers[np.isnan(numbers) & column.notna().to_numpy()] = np.inf
+            out[name] = numbers
+        else:
+            out[name] = column.to_numpy(dtype=np.float64)
+    return out
+
+
+def _round(value: Any, digits: int = 6) -> Any:
+    scale = 10.0**digits
+    size = np.abs(value) * scale
+    return np.copysign(np.floor(size + size * 2.0**-51 + 0.5), value) / scale
+
+
+def _row(texts: Texts, names: Sequence[str], *, any_case: bool = True) -> NDArray[np.intp]:
+    """The row of each text among the names, from 1; 0 for none of them."""
+    rows = {name.lower() if any_case else name: row for row, name in enumerate(names, start=1)}
+    codes, different = pd.factorize(texts)
+    return np.array([rows.get(text.lower() if any_case else text, 0) for text in different], dtype=np.intp)[codes]
+
+
+def _at(row: NDArray[np.intp], column: Any) -> Numbers:
+    out: Numbers = np.concatenate([[np.nan], column])[row]
+    return out
+
+
+def _text_at(row: Any, texts: Sequence[str]) -> Texts:
+    out: Texts = np.array(["", *texts], dtype=object)[row]
+    return out
+
+
+def _fits(entered: Numbers, factor: Any, low: float, high: float, *, whole: bool = False) -> Numbers:
+    value = entered * factor
+    good = (_round(value - low) >= 0) & (_round(high - value) >= 0)
+    if whole:
+        good &= _round(value - _round(value, 0)) == 0
+    return np.where(good, value, np.nan)
+
+
+def _spoken(code: Any, words: Sequence[str]) -> Texts:
+    """The sentences whose bit is set in each code, joined; each different code is joined once."""
+    codes, different = pd.factorize(code)
+    said = [" ".join(text for bit, text in enumerate(words) if one >> bit & 1) for one in different.tolist()]
+    return np.array(said, dtype=object)[codes]
+
+
+def _coded(flags: Sequence[Flags]) -> NDArray[np.int64]:
+    code = np.zeros(len(flags[0]), dtype=np.int64)
+    for bit, flag in enumerate(flags):
+        code |= flag.astype(np.int64) << bit
+    return code
+
+
+def _sixteenths(parts: Numbers, names: Sequence[str]) -> Texts:
+    most = int(np.nanmax(parts, initial=0.0))
+    said = [""]
+    for number in range(most + 1):
+        whole, rest = divmod(number, 16)
+        said.append(names[rest] if whole == 0 and rest else f"{whole} {names[rest]}".strip())
+    return np.array(said, dtype=object)[np.where(np.isnan(parts), 0, parts + 1).astype(np.intp)]
+
+
+def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], words: Mapping[str, str]) -> dict[str, Any]:  # noqa: C901, PLR0915 - straight down on purpose
+    """Every quantity from the entries `e`, the assumptions `c` and the tables `t`; `words` are the fault sentences.
+
+    Lengths are in mm, angles in degrees.
+    """
+    v: dict[str, Any] = dict(e)
+    size = len(e["tag"])
+    isnan, where, nan = np.isnan, np.where, np.nan
+    blank = np.array("", dtype=object)
+
+    # unit set, whether the row is in use
+    unit = _row(e["unit_set"], t["unit_set_names"])
+    known = unit > 0
+    v["unit_row"] = where(known, unit, nan)
+    v["length_factor"] = factor = _at(unit, t["unit_length_factors"])
+    v["spacer_step_usual"] = _at(unit, t["unit_spacer_steps"])
+    used = np.zeros(size, dtype=bool)
+    for name, entered in e.items():
+        if name != "unit_set":
+            used |= ~isnan(entered) if entered.dtype.kind == "f" else entered != ""
+    v["in_use"] = where(used, 1.0, nan)
+    faults: dict[str, Flags] = {"unit_set_trouble": used & ~known}
+
+    # what is measured
+    low, high = c["smallest_diameter"], c["largest_diameter"]
+    short, long = c["smallest_length"], c["largest_length"]
+    for name, least, most in (
+        ("stem_diameter", low, high), ("box_bore", low, high), ("box_depth", short, long), ("nose_length", short, long),
+    ):  # fmt: skip
+        v[name] = _fits(e[f"{name}_entered"], factor, least, most)
+        faults[f"{name}_fault"] = used & known & isnan(v[name])
+    for name, key, least, most in (
+        ("lantern_length_typed", "lantern_length", 0, long), ("made_ring_height", "made_ring_height", short, long),
+        ("stud_spacing", "stud_spacing", short, long), ("gap_reading_1", "gap_reading_1", 0, long),
+        ("gap_reading_2", "gap_reading_2", 0, long), ("gap_reading_distance_typed", "gap_reading_distance", short, long),
+        ("least_entry_floor_typed", "least_entry_floor", 0, long), ("spacer_step_typed", "spacer_step", c["smallest_step"], long),
+        ("least_take_up_typed", "least_take_up", 0, long),
+    ):  # fmt: skip
+        v[name] = _fits(e[f"{key}_entered"], factor, least, most)
+        faults[f"{key}_fault"] = ~isnan(e[f"{key}_entered"]) & known & isnan(v[name])
+    for name, key, least, most, whole in (
+        ("maker_ring_count", "maker_ring_count", 1, c["largest_count"], True),
+        ("preferred_ring_count_typed", "preferred_ring_count", 1, c["largest_count"], True),
+        ("set_compression_typed", "set_compression", c["smallest_compression"], c["largest_compression"], False),
+        ("seating_compression_typed", "seating_compression", 0, c["largest_compression"], False),
+        ("least_entry_share_typed", "least_entry_share", 0, 1, False),
+        ("length_allowance_typed", "length_allowance", 0, 1, False), ("waste_share_typed", "waste_share", 0, 1, False),
+    ):  # fmt: skip
+        v[name] = _fits(e[f"{key}_entered"], 1.0, least, most, whole=whole)
+        faults[f"{key}_fault"] = ~isnan(e[f"{key}_entered"]) & isnan(v[name])
+    for key, usual in (
+        ("lantern_length", 0.0), ("gap_reading_distance", v["stud_spacing"]), ("spacer_step", v["spacer_step_usual"]),
+        *((key, c[f"{key}_usual"]) for key in (
+            "preferred_ring_count", "set_compression", "seating_compression", "least_entry_floor", "least_entry_share",
+            "length_allowance", "waste_share",
+        )),
+    ):  # fmt: skip
+        v[key] = where(isnan(e[f"{key}_entered"]), usual, v[f"{key}_typed"])
+
+    # what is chosen
+    rows: dict[str, NDArray[np.intp]] = {}
+    for key in ("packing_form", "cut_style", "section_list"):
+        entered, names = e[f"{key}_entered"], t[f"{key}_names"]
+        empty = entered == ""
+        v[f"{key}_chosen"] = where(empty, np.array(c[f"{key}_usual"], dtype=object), entered)
+        usual_row = [name.lower() for name in names].index(c[f"{key}_usual"].lower()) + 1
+        rows[key] = where(empty, usual_row, _row(entered, names))
+        v[key] = _text_at(rows[key], names)
+        faults[f"{key}_fault"] = ~empty & (rows[key] == 0)
+    braid, form_known = rows["packing_form"] == 1, rows["packing_form"] > 0
+
+    # section
+    stem, bore = v["stem_diameter"], v["box_bore"]
+    between = _round(bore - stem)
+    v["packing_section"] = section = where(between > 0, (bore - stem) / 2, nan)
+    faults["stem_not_under_bore"] = between <= 0
+    v["unit_section_column"] = _at(unit, t["unit_section_columns"])
+    column = where(rows["section_list"] == 1, v["unit_section_column"], _at(rows["section_list"], t["section_list_columns"]))
+    v["section_column"] = where(known & (rows["section_list"] > 0), column, nan)
+    wanted = _round(section)
+    below, above = np.full(size, nan), np.full(size, nan)
+    for place, sizes in enumerate(t["section_choices"].T, start=1):
+        listed = sizes[~isnan(sizes)]
+        here = v["section_column"] == place
+        found = np.searchsorted(listed, wanted[here], side="right")
+        padded = np.concatenate([[nan], listed, [nan]])
+        below[here], above[here] = padded[found], padded[found + 1]
+    missing = isnan(section)
+    below[missing] = above[missing] = nan
+    v["stocked_below"], v["stocked_above"] = below, above
+    v["below_distance"], v["above_distance"] = section - below, above - section
+    v["nearest_distance"] = nearest = np.fmin(v["below_distance"], v["above_distance"])
+    v["stocked_nearest"] = where(_round(nearest - v["above_distance"]) >= 0, above, below)
+    v["stocked_nearest"][isnan(nearest)] = nan
+    v["stocked_to_roll"] = where(braid & (_round(c["greatest_roll"] - v["above_distance"]) >= 0), above, nan)
+    v["stocked_section"] = stocked = where(
+        isnan(nearest), nan, where(_round(c["section_tolerance"] - nearest) >= 0, v["stocked_nearest"], v["stocked_to_roll"])
+    )
+    v["roll"] = stocked - section
+    advice = _round(v["roll"] - c["section_tolerance"]) > 0
+    v["section_advice"] = _text_at(
+        where(isnan(v["roll"]), 0, where(advice, 1, 2)), ("Roll flat to just under the box width, never hammer.", "Use as stocked.")
+    )
+    v["braid_ring_height"] = stocked**2 * (1 + v["length_allowance"]) / section
+    v["ring_height"] = height = where(form_known, where(braid, v["braid_ring_height"], v["made_ring_height"]), nan)
+    faults["no_stocked_section"] = braid & (section > 0) & isnan(stocked)
+    faults["made_ring_height_missing"] = form_known & ~braid & isnan(v["made_ring_height"]) & ~faults["made_ring_height_fault"]
+
+    # rings
+    depth_left = v["box_depth"] - v["lantern_length"]
+    has_room = _round(depth_left)
+    v["packing_depth"] = depth = where(has_room > 0, depth_left, nan)
+    v["least_entry"] = entry = np.maximum(v["least_entry_floor"], v["least_entry_share"] * section)
+    v["rings_that_fit_exact"] = exact = (depth - entry) / height
+    v["rings_that_fit"] = fit = np.maximum(0, np.floor(_round(exact)))
+    v["least_take_up_usual"] = np.maximum(c["least_take_up_floor"], c["least_take_up_share"] * section)
+    v["least_take_up"] = take_up = where(isnan(e["least_take_up_entered"]), v["least_take_up_usual"], v["least_take_up_typed"])
+    nose, compression = v["nose_length"], v["set_compression"]
+    v["rings_take_up_allows"] = allowed = np.maximum(0, np.floor(_round((nose - entry - take_up) / (height * compression))))
+    v["rings_most"] = where(isnan(fit), nan, np.fmin(fit, allowed))
+    v["rings_least"] = np.maximum(1, np.ceil(_round((depth + take_up - nose) / (height * (1 - compression)))))
+    count = np.minimum(v["preferred_ring_count"], v["rings_most"])
+    v["ring_count_worked"] = worked = where(count >= 1, count, nan)
+    v["ring_count"] = rings = where(isnan(e["maker_ring_count_entered"]), worked, v["maker_ring_count"])
+    v["maker_count_difference"] = v["maker_ring_count"] - worked
+    v["stack_height"] = stack = rings * height
+    v["spacer_room"] = room = depth - entry - stack
+    step = v["spacer_step"]
+    spacer = where(_round(room - c["least_spacer"]) >= 0, np.floor(_round(room / step)) * step, 0.0)
+    v["spacer_height"] = spacer = where(isnan(room) | isnan(step), nan, spacer)
+    v["start_entry"] = start = depth - spacer - stack
+    v["rings_above_lantern"] = where(v["lantern_length"] > 0, np.ceil(rings / 2), nan)
+    v["rings_below_lantern"] = rings - v["rings_above_lantern"]
+    lost = where(braid, rings * np.maximum(0, stocked - height), 0.0)
+    v["undersize_travel"] = where(form_known & ~isnan(rings) & ~isnan(stocked) & ~isnan(height), lost, nan)
+    compulsory = where(v["rings_least"] > fit, 1, 2)
+    v["spacer_advice"] = _text_at(
+        where(isnan(v["rings_least"]) | isnan(fit), 0, compulsory),
+        ("A spacer is compulsory: rings alone would let the follower bottom.", "Rings alone could fill the box."),
+    )
+    faults["lantern_fills_box"] = has_room <= 0
+    faults["no_ring_fits"] = fit < 1
+    faults["nose_too_short"] = (fit >= 1) & (allowed < 1)
+    faults["maker_count_misfit"] = v["maker_ring_count"] > fit
+    whole_count = _round(exact, 0)
+    wished = where(isnan(v["preferred_ring_count"]), nan, np.fmax(v["preferred_ring_count"], v["maker_ring_count"]))
+    faults["count_on_edge"] = (exact > 0) & (np.abs(exact - whole_count) * height <= c["measuring_tolerance"]) & (whole_count <= wished)
+    faults["few_rings_by_lantern"] = (
+        np.minimum(v["rings_above_lantern"], v["rings_below_lantern"]) < c["least_rings_by_lantern"]
+    )
+
+    # gap
+    seating = v["seating_compression"]
+    v["gland_gap_start"] = nose - (start + seating * stack)
+    v["compression_travel"] = travel = (compression - seating) * stack
+    v["gland_gap_end"] = gap = v["gland_gap_start"] - travel
+    rounded_gap = _round(gap)
+    v["follower_state"] = _text_at(where(isnan(gap), 0, where(rounded_gap > 0, 2, 1)), ("bottomed", "free"))
+    faults["follower_bottoms"] = rounded_gap <= 0
+    faults["take_up_short"] = (rounded_gap > 0) & (_round(gap - take_up) < 0)
+    faults["entry_short"] = _round(start - entry) < 0
+    faults["seating_not_below_set"] = _round(compression - seating) <= 0
+
+    # cut
+    on_hold = faults["maker_count_misfit"]
+    has_section = section > 0
+    v["mean_length"] = np.pi * (stem + section)
+    v["inner_length"] = where(has_section, np.pi * stem, nan)
+    v["outer_length"] = where(has_section, np.pi * bore, nan)
+    v["cut_length"] = where(braid, v["mean_length"] * (1 + v["length_allowance"]), nan)
+    skived = where(rows["cut_style"] == 2, section, 0.0)
+    v["skive_extra"] = where((rows["cut_style"] > 0) & ~isnan(section), skived, nan)
+    v["bulk_length"] = where(on_hold, nan, rings * v["cut_length"] * (1 + v["waste_share"]) + v["skive_extra"])
+    v["joint_gap_bound"] = v["outer_length"] - v["mean_length"]
+    joint = where(isnan(rings), 0, np.searchsorted(t["joint_ring_counts"], rings, side="right"))
+    v["joint_row"] = where(joint > 0, joint, nan)
+    v["joint_step"] = _at(joint, t["joint_steps"])
+    v["joint_angles"] = _text_at(joint, t["joint_angle_texts"])
+
+    # flats and tilt
+    thread = _row(e["gland_stud_thread"], t["thread_names"], any_case=False)
+    v["thread_row"] = where(thread > 0, thread, nan)
+    v["stud_threads_per_inch"] = per_inch = _at(thread, t["thread_per_inch"])
+    v["stud_metric_pitch"] = _at(thread, t["thread_pitches"])
+    v["stud_pitch"] = where(per_inch > 0, c["inch_length"] / per_inch, v["stud_metric_pitch"])
+    v["advance_per_flat"] = advance = v["stud_pitch"] / c["flats_per_turn"]
+    v["flats_to_compress"] = travel / advance
+    first, second, spacing, distance = v["gap_reading_1"], v["gap_reading_2"], v["stud_spacing"], v["gap_reading_distance"]
+    v["gap_difference"] = difference = np.abs(first - second)
+    v["gap_difference_at_studs"] = difference * spacing / distance
+    v["follower_tilt"] = np.degrees(np.arctan(difference / distance))
+    v["flats_to_even"] = (first - second) / advance * spacing / distance
+    no_thread = e["gland_stud_thread"] == ""
+    faults["thread_missing"] = used & no_thread
+    faults["thread_not_known"] = ~no_thread & (thread == 0)
+    no_first, no_second = isnan(first), isnan(second)
+    faults["readings_incomplete"] = ~(no_first & no_second) & (no_first | no_second | isnan(distance) | isnan(spacing))
+    faults["follower_tilted"] = _round(v["gap_difference_at_studs"] - c["greatest_gap_difference"]) > 0
+
+    # shown in inches
+    for name in ("stocked_section", "spacer_height", "cut_length", "gland_gap_start", "gland_gap_end"):
+        v[f"{name}_in"] = inches = v[name] / c["inch_length"]
+        parts = _round(inches * c["inch_parts"], 0)
+        v[f"{name}_parts"] = parts = where(parts >= 0, parts, nan)
+        v[f"{name}_sixteenths"] = _sixteenths(parts, t["inch_part_names"])
+
+    # sentences, checks, state
+    for name, flag in faults.items():
+        v[name] = where(flag, np.array(words[name], dtype=object), blank)
+    everything = np.zeros(size, dtype=np.int64)
+    all_words: list[str] = []
+    ok = np.array("OK", dtype=object)
+    for part, (check, names) in CHECKS.items():
+        code = _coded([faults[name] for name in names])
+        everything |= code << len(all_words)
+        said = [words[name] for name in names]
+        all_words += said
+        v[f"{part}_trouble"] = trouble = _spoken(code, said)
+        v[check] = where(used, where(code == 0, ok, trouble), blank)
+    v["all_trouble"] = _spoken(everything, all_words)
+    incomplete = isnan(rings) | isnan(gap)
+    severity = where(incomplete, 2, where(everything != 0, 1, 0))
+    v["severity"] = where(used, severity.astype(np.float64), nan)
+    v["state"] = _text_at(where(used, where(on_hold, 4, severity + 1), 0), ("READY", "LOOK", "INCOMPLETE", "HOLD"))
+    return v
+
+
+#: The check of each part and the faults that it joins, in the order in which they are said.
+CHECKS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
+    "section": ("check_section", (
+        "unit_set_trouble", "stem_diameter_fault", "box_bore_fault", "packing_form_fault", "made_ring_height_fault",
+        "section_list_fault", "stem_not_under_bore", "no_stocked_section", "made_ring_height_missing",
+    )),
+    "rings": ("check_rings", (
+        "box_depth_fault", "maker_ring_count_fault", "lantern_length_fault", "preferred_ring_count_fault",
+        "least_entry_floor_fault", "least_entry_share_fault", "spacer_step_fault", "lantern_fills_box", "no_ring_fits",
+        "nose_too_short", "maker_count_misfit", "count_on_edge", "few_rings_by_lantern",
+    )),
+    "gap": ("check_gap", (
+        "nose_length_fault", "set_compression_fault", "seating_compression_fault", "least_take_up_fault",
+        "follower_bottoms", "take_up_short", "entry_short", "seating_not_below_set",
+    )),
+    "cut": ("check_cut", ("cut_style_fault", "length_allowance_fault", "waste_share_fault")),
+    "flats": ("check_tilt", (
+        "stud_spacing_fault", "gap_reading_1_fault", "gap_reading_2_fault", "gap_reading_distance_fault",
+        "thread_missing", "thread_not_known", "readings_incomplete", "follower_tilted",
+    )),
+}  # fmt: skip
+
+
+def fault_words() -> dict[str, str]:
+    """The sentence of each fault, by name: data that both sides use."""
+    words = {quantity.name: quantity.words for quantity in all_quantities() if quantity.words}
+    words["unit_set_trouble"] = (
+        "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
+    )
+    return words
+
+
+# --- the two sides, each in a process of its own ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Cost:
+    """Seconds of one side, and MB: what the process held at most, and what it held before."""
+
+    read: float
+    reckon: float
+    frame: float
+    peak: float
+    before: float
+
+    @property
+    def whole(self) -> float:
+        """Seconds from the frame of entries to the frame of answers."""
+        return self.read + self.reckon + self.frame
+
+
+def peak_mb() -> float:
+    """The most memory that this process has held so far, in MB."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * _RSS_KB / 1024
+
+
+def framed(values: Mapping[str, Any], index: pd.Index[Any]) -> pd.DataFrame:
+    """Arrays as a frame, texts as objects."""
+    return pd.DataFrame(
+        {name: pd.Series(array, index=index, dtype=array.dtype, copy=False) for name, array in values.items()}, copy=False
+    )
+
+
+def cost_of_core(count: int) -> Cost:
+    """What one call of `calculate` costs, its first two steps timed from outside."""
+    frame = made_up(count)
+    sheetcalc.calculate(frame.head(10))
+    seconds: dict[str, float] = {}
+
+    def timed(function: Callable[..., Any]) -> Callable[..., Any]:
+        def call(*args: Any, **kwargs: Any) -> Any:
+            start = time.perf_counter()
+            out = function(*args, **kwargs)
+            seconds[function.__name__] = time.perf_counter() - start
+            return out
+
+        return call
+
+    before = peak_mb()
+    with patch.object(run, "read_entries", timed(run.read_entries)), patch.object(run, "evaluate", timed(run.evaluate)):
+        start = time.perf_counter()
+        results = run.calculate(frame)
+        whole = time.perf_counter() - start
+    peak = peak_mb()
+    del results
+    read, reckon = seconds["read_entries"], seconds["evaluate"]
+    return Cost(read, reckon, whole - read - reckon, peak, before)
+
+
+def cost_of_numpy(count: int) -> Cost:
+    """What plain numpy costs, in the same three steps."""
+    frame = made_up(count)
+    constants, held, words = run.issued_assumptions(), tables.values(), fault_words()
+    with np.errstate(all="ignore"):
+        by_hand(read_by_hand(frame.head(10)), constants, held, words)
+        before = peak_mb()
+        marks = [time.perf_counter()]
+        entries = read_by_hand(frame)
+        marks.append(time.perf_counter())
+        values = by_hand(entries, constants, held, words)
+        marks.append(time.perf_counter())
+        results = framed(values, frame.index)
+        marks.append(time.perf_counter())
+    peak = peak_mb()
+    del results
+    read, reckon, build = np.diff(marks).tolist()
+    return Cost(read, reckon, build, peak, before)
+
+
+def differences(count: int) -> dict[str, int]:
+    """In how many of `count` valves each quantity differs between the two; only those that do. -1: one side lacks it."""
+    frame = made_up(count)
+    constants, held, words = run.issued_assumptions(), tables.values(), fault_words()
+    out: dict[str, int] = {}
+    for first in range(0, count, BLOCK):
+        block = frame.iloc[first : first + BLOCK]
+        core = sheetcalc.calculate(block)
+        with np.errstate(all="ignore"):
+            hand = by_hand(read_by_hand(block), constants, held, words)
+        out |= dict.fromkeys(set(core.columns) ^ set(hand), -1)
+        for name in core.columns:
+            if name not in hand:
+                continue
+            ours = core[name].to_numpy()
+            same = ours == hand[name] if get(name).is_text else _near(ours, hand[name])
+            wrong = int(np.sum(~np.asarray(same, dtype=bool)))
+            if wrong:
+                out[name] = out.get(name, 0) + wrong
+    return out
+
+
+def _near(ours: Any, hand: Any) -> Any:
+    return np.isclose(ours, hand, rtol=1e-12, atol=1e-12, equal_nan=True)
+
+
+def in_own_process(function: Callable[[int], Any], count: int) -> Any:
+    """The result of a function called in a fresh process, so that one side's memory is not the other's."""
+    with ProcessPoolExecutor(max_workers=1, mp_context=multiprocessing.get_context("spawn")) as pool:
+        return pool.submit(function, count).result()
+
+
+def main() -> int:
+    """Measure, compare, print."""
+    parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0] if __doc__ else "")
+    parser.add_argument("--valves", type=int, default=1_000_000, help="valves in the list")
+    parser.add_argument("--runs", type=int, default=2, help="runs of each side, in turn; the fastest is shown")
+    chosen = parser.parse_args()
+    cores: list[Cost] = []
+    hands: list[Cost] = []
+    for _ in range(chosen.runs):
+        cores.append(in_own_process(cost_of_core, chosen.valves))
+        hands.append(in_own_process(cost_of_numpy, chosen.valves))
+    core, hand = min(cores, key=lambda one: one.whole), min(hands, key=lambda one: one.whole)
+    print(f"{chosen.valves:,} valves, fastest of {chosen.runs} runs each")
+    print(f"{'':<24}{'core':>10}{'numpy':>10}{'ratio':>8}")
+    for title, ours, theirs in (
+        ("read entries, s", core.read, hand.read),
+        ("evaluate, s", core.reckon, hand.reckon),
+        ("build the frame, s", core.frame, hand.frame),
+        ("calculate, s", core.whole, hand.whole),
+        ("peak, MB", core.peak, hand.peak),
+        ("peak less input, MB", core.peak - core.before, hand.peak - hand.before),
+    ):
+        print(f"{title:<24}{ours:>10.2f}{theirs:>10.2f}{ours / theirs if theirs else float('nan'):>8.2f}")
+    print(f"aim for calculate: {AIM} times; microseconds a valve: {core.whole / chosen.valves * 1e6:.2f}")
+    wrong = in_own_process(differences, chosen.valves)
+    if wrong:
+        print("Values differ (quantity, valves; -1 where one side lacks it):")
+        for name, number in sorted(wrong.items(), key=lambda pair: -pair[1]):
+            print(f"  {name:<32}{number:>9}")
+        return 1
+    print("Same values on both sides, every quantity of every valve.")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
