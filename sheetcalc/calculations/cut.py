@@ -51,7 +51,7 @@ def cut_length(packing_form: Text, mean_length: Num, length_allowance: Num) -> N
 
 @derived(
     title="Skive extra", symbol="x", unit="mm", part=PART, source=cite("skive"),
-    excel="IF(EXACT({cut_style},\"skive\"),{packing_section},0)",
+    excel='IF(EXACT({cut_style},"skive"),{packing_section},0)',
 )  # fmt: skip
 def skive_extra(cut_style: Text, packing_section: Num) -> Num:
     """What the first end of a spool piece costs when rings are cut at 45 degrees."""

@@ -96,11 +96,12 @@ def ring_count_worked(preferred_ring_count: Num, rings_most: Num) -> Num:
 
 @derived(
     title="Ring count", symbol="n", unit="1", part=PART, source=cite("ring-count"), guards=False,
-    excel='IF(IFERROR({maker_ring_count_entered}="",0),{ring_count_worked},{maker_ring_count})',
+    excel='IF(ISNUMBER({unit_row}),IF(IFERROR({maker_ring_count_entered}="",0),{ring_count_worked},{maker_ring_count}),"")',
 )  # fmt: skip
-def ring_count(maker_ring_count_entered: Num, ring_count_worked: Num, maker_ring_count: Num) -> Num:
-    """The maker's number where one is given, else the count worked out."""
-    return np.where(np.isnan(maker_ring_count_entered), ring_count_worked, maker_ring_count)
+def ring_count(unit_row: Num, maker_ring_count_entered: Num, ring_count_worked: Num, maker_ring_count: Num) -> Num:
+    """The maker's number where one is given, else the count worked out; blank while the unit set is not known."""
+    count = np.where(np.isnan(maker_ring_count_entered), ring_count_worked, maker_ring_count)
+    return np.where(np.isnan(unit_row), np.nan, count)
 
 
 @derived(
@@ -170,7 +171,7 @@ def rings_below_lantern(ring_count: Num, rings_above_lantern: Num) -> Num:
 
 @derived(
     title="Travel lost to undersize", unit="mm", part=PART, source=cite("equal-volume"),
-    excel="IF(EXACT({packing_form},\"braid\"),{ring_count}*MAX(0,{stocked_section}-{ring_height}),0)",
+    excel='IF(EXACT({packing_form},"braid"),{ring_count}*MAX(0,{stocked_section}-{ring_height}),0)',
 )  # fmt: skip
 def undersize_travel(
     packing_form: Text, ring_count: Num, stocked_section: Num, ring_height: Num

@@ -45,7 +45,7 @@ def unit_section_column(unit_section_columns: Num, unit_row: Num) -> Any:
 
 @derived(
     title="Stock list used", unit="1", part=PART, source=cite("reading"),
-    excel="IF(EXACT({section_list},\"by unit set\"),{unit_section_column},"
+    excel='IF(EXACT({section_list},"by unit set"),{unit_section_column},'
           "INDEX({section_list_columns},MATCH({section_list},{section_list_names},0)))",
 )  # fmt: skip
 def section_column(
@@ -195,7 +195,7 @@ def braid_ring_height(stocked_section: Num, length_allowance: Num, packing_secti
 @derived(
     title="Ring height", symbol="h", unit="mm", part=PART, source=cite("equal-volume"),
     optional=("braid_ring_height", "made_ring_height"),
-    excel="IF(EXACT({packing_form},\"braid\"),{braid_ring_height},{made_ring_height})",
+    excel='IF(EXACT({packing_form},"braid"),{braid_ring_height},{made_ring_height})',
 )  # fmt: skip
 def ring_height(
     packing_form: Text, braid_ring_height: Num, made_ring_height: Num
@@ -208,7 +208,7 @@ def ring_height(
     title="No stocked section", part=PART, source=cite("greatest-roll"),
     about=("stem_diameter_entered", "box_bore_entered"), optional=("packing_section", "stocked_section"),
     words="No stocked size is near this width and the next larger would need too much rolling: order made rings.",
-    excel="AND(EXACT({packing_form},\"braid\"),ISNUMBER({packing_section}),NOT(ISNUMBER({stocked_section})))",
+    excel='AND(EXACT({packing_form},"braid"),ISNUMBER({packing_section}),NOT(ISNUMBER({stocked_section})))',
 )  # fmt: skip
 def no_stocked_section(
     packing_form: Text, packing_section: Num, stocked_section: Num

@@ -25,7 +25,7 @@ _CALL: Final = re.compile(r"([A-Za-z_][A-Za-z0-9_.]*)\(")
 _SHEET_REFERENCE: Final = re.compile(r"(?:'[^']*'|[A-Za-z_]+)!")
 _TABLE_REFERENCE: Final = re.compile(r"[A-Za-z_]+\[(?:\[[^\]]*\]|[^\[\]]|,)*\]")
 _ADDRESS: Final = re.compile(r"\$?[A-Z]{1,3}\$?[0-9]+")
-_NUMBER: Final = re.compile(r"(?<![A-Za-z0-9_.$])[0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_NUMBER: Final = re.compile(r"(?<![A-Za-z0-9_.$])(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 _GUARD: Final = re.compile(r"COUNT\(([^()]*)\)<([0-9]+)")
 
 
@@ -80,17 +80,19 @@ def lint(formula: str, *, literals: bool = True) -> list[str]:
         wrong.append("array braces or an unfilled name")
     bare = _TABLE_REFERENCE.sub("T", _SHEET_REFERENCE.sub("", bare))
     depth = deepest = 0
+    closed_first = False
     for character in bare:
         depth += (character == "(") - (character == ")")
         deepest = max(deepest, depth)
-    if depth:
+        closed_first = closed_first or depth < 0
+    if depth or closed_first:
         wrong.append("brackets do not match")
     if deepest > MOST_NESTING:
         wrong.append(f"nested deeper than {MOST_NESTING}: {deepest}")
     wrong += [f"function not in the safe set: {name}" for name in _CALL.findall(bare) if name not in FUNCTIONS]
     if re.search(r"\b(TRUE|FALSE)\b", bare):
         wrong.append("bare TRUE or FALSE")
-    if re.search(r"(?:^|[=(,<>+*/&-])-[^,()]*\^", bare):
+    if re.search(r"(?:^|[=(,<>+*/&-])-(?:[^,()]|\([^()]*\))*\^", bare):
         wrong.append("negative base of a power without brackets")
     if literals:
         wrong += _wrong_literals(bare)

@@ -142,13 +142,20 @@ class Quantity:
         series = next((value for value in values.values() if isinstance(value, pd.Series)), None)
         per_valve = [v for k, v in values.items() if get(k).kind is not Kind.TABLE and np.ndim(v) > 0]
         length = len(per_valve[0]) if per_valve else 1
-        plain = {name: value.to_numpy() if isinstance(value, pd.Series) else value for name, value in values.items()}
+        plain = {name: _plain(value) for name, value in values.items()}
         out = self.compute(plain, length)
         if series is not None:
             return pd.Series(out, index=series.index, name=self.name)
         if per_valve:
             return np.array(out)
         return str(out[0]) if self.is_text else float(out[0])
+
+
+def _plain(value: Any) -> Any:
+    """A Series as its array; a number as numpy's own, which divides by nought without an exception."""
+    if isinstance(value, pd.Series):
+        return value.to_numpy()
+    return np.float64(value) if isinstance(value, (int, float)) else value
 
 
 _registry: Final[dict[str, Quantity]] = {}

@@ -47,6 +47,8 @@ ANSWERS: Final = (
 )  # fmt: skip
 SPARE_BLANK: Final = 300
 SPARE_PLAN: Final = 50
+#: How far below the header of Valves Working looks: more rows than a list may have.
+_FETCH_ROWS: Final = 20_000
 #: Words that stand where a row of Valves has no row in Working.
 NO_ROW: Final = "no row in Working"
 
@@ -168,11 +170,16 @@ class _Working:
         return {**fixed, **{name: self.place(name) for name in self.names}}
 
     def fetch(self, name: str) -> tuple[str, ...]:
-        """The formula parts that fetch an entry: a blank stays blank, an error value becomes text that no check accepts."""
-        table_column = f"{VALVES}[{entry_header(name)}]"
+        """The formula parts that fetch an entry: a blank stays blank, an error value becomes text that no check accepts.
+
+        The range is a plain one, since LibreOffice kept old answers of a table's own column after rows were deleted. It
+        begins at the header, so that a row inserted above the first valve stays inside, and ends far below the table.
+        """
+        place = next(i for i, column in enumerate(_columns(self.edition, ())) if column.entry == name)
+        whole = f"{VALVES}!{block(_HEADER, place, _HEADER + _FETCH_ROWS, place)}"
         number = f"$A{ROW_MARK}"
-        inner = f'IF(INDEX({table_column},{number})="","",INDEX({table_column},{number}))'
-        return tuple(f'IF({number}>ROWS({table_column}),"",IFERROR({inner},"#"))'.split(ROW_MARK))
+        inner = f'IF(INDEX({whole},1+{number})="","",INDEX({whole},1+{number}))'
+        return tuple(f'IF({number}>ROWS({VALVES}[Tag]),"",IFERROR({inner},"#"))'.split(ROW_MARK))
 
     def extra_column(self, name: str) -> tuple[str, list[Value], str]:
         """Formula, answers and style of a column that only a list has."""

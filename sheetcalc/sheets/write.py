@@ -75,7 +75,7 @@ def write(layout: Layout, path: Path, *, progress: Callable[[int], None] | None 
         warnings.simplefilter("error")
         try:
             workbook = xlsxwriter.Workbook(
-                str(path), {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+                str(path), {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
             )
             _Writer(workbook, layout, progress or (lambda _count: None)).write()
             workbook.close()

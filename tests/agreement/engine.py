@@ -48,7 +48,7 @@ class Book:
         self.names = [sheet.name for sheet in layout.sheets]
         self.model.evaluate()
 
-    def value(self, sheet: str, row: int, column: int) -> Any:  # noqa: ANN401 - a cell's content
+    def value(self, sheet: str, row: int, column: int) -> Any:
         """The content of a cell, row and column from 1."""
         return self.model.get_cell_value(self.names.index(sheet), row, column)
 
@@ -57,7 +57,7 @@ class Book:
         _empty, letters, digits = place.split("$")
         return self.names.index(sheet.strip("'")), int(digits), ironcalc.column_number_from_name(letters)
 
-    def read(self, name: str) -> Any:  # noqa: ANN401 - a cell's content
+    def read(self, name: str) -> Any:
         """The content of the cell of that defined name."""
         return self.model.get_cell_value(*self._cell(name))
 

@@ -110,7 +110,7 @@ class _Changer(ast.NodeTransformer):
             return True
         return False
 
-    def visit_Compare(self, node: ast.Compare) -> ast.AST:  # noqa: N802 - ast's own names
+    def visit_Compare(self, node: ast.Compare) -> ast.AST:
         self.generic_visit(node)
         if len(node.ops) == 1 and isinstance(node.ops[0], self._COMPARE):
             # The order of texts has no meaning here: with a text only equal and unequal are changes.
@@ -120,28 +120,28 @@ class _Changer(ast.NodeTransformer):
                     return ast.Compare(node.left, [other()], node.comparators)
         return node
 
-    def visit_BinOp(self, node: ast.BinOp) -> ast.AST:  # noqa: N802 - ast's own names
+    def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
         self.generic_visit(node)
         other = self._OPERATORS.get(type(node.op))
         if other is not None and self._due(f"{type(node.op).__name__} -> {other.__name__}"):
             return ast.BinOp(node.left, other(), node.right)
         return node
 
-    def visit_Attribute(self, node: ast.Attribute) -> ast.AST:  # noqa: N802 - ast's own names
+    def visit_Attribute(self, node: ast.Attribute) -> ast.AST:
         self.generic_visit(node)
         other = self._CALLS.get(node.attr)
         if other is not None and self._due(f"{node.attr} -> {other}"):
             return ast.Attribute(node.value, other, node.ctx)
         return node
 
-    def visit_Constant(self, node: ast.Constant) -> ast.AST:  # noqa: N802 - ast's own names
+    def visit_Constant(self, node: ast.Constant) -> ast.AST:
         if isinstance(node.value, (int, float)) and not isinstance(node.value, bool):
             for changed in (node.value + 1, node.value - 1, node.value * 1.01):
                 if changed != node.value and self._due(f"{node.value} -> {changed}"):
                     return ast.Constant(changed)
         return node
 
-    def visit_Name(self, node: ast.Name) -> ast.AST:  # noqa: N802 - ast's own names
+    def visit_Name(self, node: ast.Name) -> ast.AST:
         if self.quantity is not None and isinstance(node.ctx, ast.Load) and node.id in self.parameters:
             other = other_of_unit(self.quantity, node.id, within=self.parameters)
             if other is not None and self._due(f"{node.id} -> {other}"):

@@ -193,7 +193,7 @@ def test_every_mutant_of_a_guard_is_killed() -> None:
     for name in answered_names():
         quantity = get(name)
         guard = quantity.guard("\x01")
-        if "\x01" == guard:
+        if guard == "\x01":
             continue
         mutants = []
         for mutant in excel_mutants(quantity, guard, guard=True):

@@ -23,7 +23,7 @@ _LENGTHS = tuple(name for name in entry_names() if get(name).unit == "mm")
 _BAD: tuple[Any, ...] = ("see drawing", 46158.0, 1e9, 0.0, -5.0, None, "28,5 mm?", 1e300, "#DIV/0!")
 
 
-def _maybe(rng: np.random.Generator, share: float, values: Any) -> Any:  # noqa: ANN401 - numbers or texts
+def _maybe(rng: np.random.Generator, share: float, values: Any) -> Any:
     """The values in a share of the rows, blank in the others."""
     out = np.asarray(values, dtype=object).copy()
     out[rng.random(len(out)) >= share] = None
