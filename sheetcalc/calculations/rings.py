@@ -183,15 +183,15 @@ def undersize_travel(
 
 @derived(
     title="Whether a spacer is needed", part=PART, source=cite("window"), text=True,
-    excel='IF({rings_least}>{rings_that_fit},"A spacer is compulsory: rings alone would let the follower bottom.",'
-          '"Rings alone could fill the box.")',
+    excel='IF({rings_least}>{rings_that_fit},"Compulsory: rings alone would bottom.",'
+          '"Not needed: rings could fill the box.")',
 )  # fmt: skip
 def spacer_advice(rings_least: Num, rings_that_fit: Num) -> Text:
     """Whether the box could be filled by rings alone."""
     return np.where(
         rings_least > rings_that_fit,
-        np.array("A spacer is compulsory: rings alone would let the follower bottom.", dtype=object),
-        np.array("Rings alone could fill the box.", dtype=object),
+        np.array("Compulsory: rings alone would bottom.", dtype=object),
+        np.array("Not needed: rings could fill the box.", dtype=object),
     )
 
 

@@ -170,7 +170,7 @@ def roll(stocked_section: Num, packing_section: Num) -> Num:
 
 @derived(
     title="What to do with the section", part=PART, source=cite("rolling"), text=True,
-    excel='IF(ROUND({roll}-{section_tolerance},{counting_digits})>0,"Roll flat to just under the box width, never hammer.",'
+    excel='IF(ROUND({roll}-{section_tolerance},{counting_digits})>0,"Roll flat to just under the width.",'
           '"Use as stocked.")',
 )  # fmt: skip
 def section_advice(roll: Num, section_tolerance: float, counting_digits: float) -> Text:
@@ -178,7 +178,7 @@ def section_advice(roll: Num, section_tolerance: float, counting_digits: float) 
     over = above_zero(roll - section_tolerance, counting_digits)
     return np.where(
         over,
-        np.array("Roll flat to just under the box width, never hammer.", dtype=object),
+        np.array("Roll flat to just under the width.", dtype=object),
         np.array("Use as stocked.", dtype=object),
     )
 

@@ -152,7 +152,9 @@ class Sheet:
     repeat_rows: tuple[int, int] | None = None
     print_area: tuple[int, int, int, int] | None = None
     landscape: bool = True
+    fit_width: int = 1
     fit_height: int = 0
+    repeat_columns: tuple[int, int] | None = None
     protected: bool = True
     footer: str = ""
     selected: tuple[int, int] | None = None

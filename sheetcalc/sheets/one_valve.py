@@ -60,11 +60,17 @@ def entry_places() -> dict[str, tuple[int, int]]:
     return places
 
 
+def _by_part() -> list[Quantity]:
+    """The quantities part by part, as the job goes; within a part each after those that it reads."""
+    parts = ("valve", "section", "rings", "gap", "cut", "flats", "shown")
+    return sorted(answered(), key=lambda quantity: parts.index(quantity.part))
+
+
 def _working_rows() -> dict[str, int]:
     """The row of each worked-out quantity on Working; each part has a heading row before it."""
     rows: dict[str, int] = {}
     row, part = 5, ""
-    for quantity in answered():
+    for quantity in _by_part():
         if quantity.part != part:
             part, row = quantity.part, row + 1
         rows[quantity.name] = row
@@ -156,7 +162,7 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
                 Cell(row, _TITLE, entry_title(quantity), "label"),
                 Cell(row, _ENTRY, typed.get(name, ""), entry_style(quantity, edition)),
                 _unit_cell(row, quantity, edition, values),
-                Cell(row, _HINT, quantity.sentence.replace(", as typed.", "."), "small"),
+                Cell(row, _HINT, quantity.sentence.replace(", as typed.", "."), "hint"),
             ]
             validations.append(
                 Validation(row, _ENTRY, row, _ENTRY, choices=choices_of(name), prompt_title=entry_title(quantity)[:32],
@@ -174,14 +180,14 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
     cells += [Cell(row, column, "State and checks" if column == _OUT else "", "band") for column in range(_OUT, _RULE + 1)]
     state_row = row + 1
     cells += [Cell(state_row, _OUT, "State", "label"), Cell(state_row, _MM, plain(values["state"][0]), "answer_state", "state")]
-    check_row = last_entry + 2
+    check_row = max(last_entry, state_row) + 2
     cells += [Cell(check_row - 1, column, "Checks" if column == _TITLE else "", "band") for column in range(_TITLE, _RULE + 9)]
     for offset, name in enumerate(CHECKS):
         cells += [
             Cell(check_row + offset, _TITLE, get(name).title, "label"),
             Cell(check_row + offset, _ENTRY, plain(values[name][0]), "text", name),
         ]
-    heights = dict.fromkeys(range(_FIRST, last_entry + 1), 24.0) | {_FIRST - 1: 20.0} | {check_row + i: 18.0 for i in range(5)}
+    heights = dict.fromkeys(range(_FIRST, check_row - 1), 22.0) | {_FIRST - 1: 20.0} | {check_row + i: 18.0 for i in range(5)}
     return Sheet(
         VALVE, tuple(cells), validations=tuple(validations),
         marks=(
@@ -190,7 +196,7 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
             Mark(state_row, _MM, state_row, _MM, f'OR($H${state_row + 1}="LOOK",$H${state_row + 1}="INCOMPLETE")', "warn"),
         ),
         charts=(picture.chart(_FIRST - 1, _RULE + 2),),
-        widths={0: 3, 1: 31, 2: 15, 3: 7, 4: 42, 5: 2, 6: 30, 7: 13, 8: 10, 9: 10, 10: 2},
+        widths={0: 3, 1: 27, 2: 14, 3: 6, 4: 44, 5: 2, 6: 31, 7: 14, 8: 11, 9: 13, 10: 2},
         heights=heights, freeze=(_FIRST, 0), fit_height=1, active=True, selected=(places["tag"][0], _ENTRY),
         print_area=(0, 0, check_row + len(CHECKS), _RULE + 8), footer=footer(VALVE),
     )  # fmt: skip
@@ -202,7 +208,8 @@ def _unit_cell(row: int, quantity: Quantity, edition: Edition, values: Mapping[s
         return Cell(row, _UNIT, "share" if quantity.name in _SHARES else "", "label")
     known = values["unit_row"][0] == values["unit_row"][0]
     value = edition.unit_names[int(values["unit_row"][0]) - 1] if known else "?"
-    return Cell(row, _UNIT, value, "label", f'IF(COUNT(unit_row)=0,"?",CHOOSE(unit_row,"{edition.unit_names[0]}","{edition.unit_names[1]}"))')
+    return Cell(row, _UNIT, value, "label",
+                f'IF(COUNT(unit_row)=0,"?",CHOOSE(unit_row,"{edition.unit_names[0]}","{edition.unit_names[1]}"))')  # fmt: skip
 
 
 _SHARES: Final = frozenset(
@@ -236,7 +243,7 @@ def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Pictu
     ]
     heights: dict[int, float] = {4: 20.0}
     part = ""
-    for quantity in answered():
+    for quantity in _by_part():
         row = rows[quantity.name]
         if quantity.part != part:
             part = quantity.part

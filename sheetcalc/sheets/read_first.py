@@ -43,10 +43,10 @@ def sheet(
     """The sheet, with the lines of the workbook's own kind before those that all have."""
     cells = [
         Cell(0, 1, title, "title"),
-        Cell(1, 1, f"{purpose}", "wrap"),
+        Cell(1, 1, purpose, "text"),
         Cell(2, 1, f"{edition}   Version {VERSION}   Formula set {fingerprint()}", "subtitle"),
     ]
-    heights, links = {1: 34.0}, {}
+    heights, links = {1: 18.0}, {}
     row = _TOP
     cells.append(Cell(row, 1, "Are all checks passing?", "heading"))
     row += 1

@@ -205,8 +205,9 @@ def _working(place: _Place, columns: Mapping[str, int], places: Mapping[str, str
 
 
 def _given(quantity: Quantity, case: Case, held: Mapping[str, float | str]) -> Value:
+    """An entry, else a constant changed for the case, else the constant as issued."""
     value = case.entries.get(quantity.name, case.constants.get(quantity.name, held.get(quantity.name)))
-    return float(value) if isinstance(value, int) else value
+    return value if isinstance(value, str) or value is None else float(value)
 
 
 def _table_copies(place: _Place) -> tuple[list[Cell], dict[str, str]]:

@@ -31,6 +31,7 @@ STYLES: Final[dict[str, dict[str, Any]]] = {
     "label": {**_BOX},
     "label_wrap": {**_BOX, "text_wrap": True},
     "small": {**_BOX, "font_size": 8, "text_wrap": True, "valign": "top", "font_color": QUIET},
+    "hint": {**_BOX, "font_size": 8, "text_wrap": True, "font_color": QUIET},
     "formula": {**_BOX, "font_size": 8, "text_wrap": True, "valign": "top"},
     "mark": {"font_color": QUIET, "align": "center", "font_size": 9},
     "entry": {**_ENTRY},

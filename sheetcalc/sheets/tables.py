@@ -151,6 +151,10 @@ def names() -> dict[str, str]:
     return out
 
 
+def _origin(card: reference.Card) -> str:
+    return f"Source: {card.source.text} Grade: {card.source.grade.value}. Checked with: {card.checked_with}."
+
+
 def sheet() -> Sheet:
     """The sheet."""
     cells: list[Cell] = [
@@ -164,7 +168,7 @@ def sheet() -> Sheet:
         cells += [
             Cell(one.row, _LEFT, card.title, "heading"),
             Cell(one.row + 1, _LEFT, card.note, "text"),
-            Cell(one.row + 2, _LEFT, f"Source: {card.source.text} Grade: {card.source.grade.value}. Checked with: {card.checked_with}.", "subtitle"),
+            Cell(one.row + 2, _LEFT, _origin(card), "subtitle"),
         ]  # fmt: skip
         heights[one.first - 1] = 28.0
         for index, column in enumerate(one.columns, start=_LEFT):

@@ -231,7 +231,8 @@ class _Working:
         if name in said:
             return said[name]
         source = get(name.removesuffix("_shown"))
-        return f"{source.title}, shown in Valves", source.symbol, self.edition.length_unit, f'=IF(COUNT({source.name})=0,"",{source.name}/list_length_factor)'
+        text = f'=IF(COUNT({source.name})=0,"",{source.name}/list_length_factor)'
+        return f"{source.title}, shown in Valves", source.symbol, self.edition.length_unit, text
 
     def sheet(self) -> Sheet:
         """The sheet."""
@@ -266,7 +267,7 @@ class _Working:
         return Sheet(
             WORKING, tuple(cells), grids=(Grid(_FIRST, tuple(columns)),), widths=widths,
             heights={_FIRST - 4: 26.0, _FIRST - 1: 60.0}, freeze=(_FIRST, 2), repeat_rows=(_FIRST - 6, _FIRST - 1),
-            footer=footer(WORKING), print_area=(0, 0, self.last, max(self.column.values())),
+            footer=footer(WORKING), print_area=(0, 0, self.last, max(self.column.values())), fit_width=18, repeat_columns=(0, 1),
         )  # fmt: skip
 
     def _fetched(self, name: str) -> list[Value]:
@@ -302,8 +303,8 @@ _HOW: Final = (
     "What is wrong stands in words beside the state. READY: no check speaks. LOOK: read it. INCOMPLETE: no ring count or gap. HOLD: do "
     "not order, issue no card.",
     "Before sorting on an answer filter out blank tags: an empty answer sorts as text.",
-    "More rows: unprotect Working (no password), copy its last row down as far as needed and give column A the next numbers; then drag the corner "
-    "of the table in Valves down as far, and copy its answers down.",
+    "More rows: unprotect Working (no password), copy its last row down as far as needed and give column A the next numbers; then "
+    "drag the corner of the table in Valves down as far, and copy its answers down.",
     "Flats are a forecast. Stop at the torque, the final gap or a stiff stem, whichever comes first; one flat at a time, nuts in turn.",
     "Sheets but Valves are protected without a password, against slips only. No macro, no link, no network is used.",
 )
@@ -333,7 +334,10 @@ def _read_first(edition: Edition, working: _Working, filled: Filled) -> Sheet:
     ]  # fmt: skip
     contents = [(VALVES, "entries and answers, one row per valve")]
     if filled.source:
-        contents += [(FINDINGS, "what was found in the list, with place, value and remedy"), (YOUR_LIST, f"{filled.source} as it came, cell by cell")]
+        contents += [
+            (FINDINGS, "what was found in the list, with place, value and remedy"),
+            (YOUR_LIST, f"{filled.source} as it came, cell by cell"),
+        ]
     contents += [
         (WORKING, "every quantity of every valve"), (ONE, "choose a tag: symbol, value, unit, formula, source, downwards"),
         (assumptions.NAME, "every constant, yours to change"), (tables.NAME, "stocked sections (yours to change), threads, choices"),
@@ -394,7 +398,7 @@ def _valves(edition: Edition, working: _Working, filled: Filled) -> Sheet:
         ),
         widths={place: column.width for place, column in enumerate(columns)} | {0: 18},
         heights={_HEADER: 46.0}, freeze=(first, 1), repeat_rows=(_HEADER - 1, _HEADER), protected=False, active=True,
-        selected=(first, 0), footer=footer(VALVES),
+        selected=(first, 0), footer=footer(VALVES), fit_width=4, repeat_columns=(0, 0),
         print_area=(0, 0, _HEADER + max(working.count, 20), len(columns) - len(filled.carried) - 1),
     )  # fmt: skip
 
@@ -415,12 +419,13 @@ def _findings(filled: Filled) -> Sheet:
     heads = ("Row of your list", "Tag", "Column", "What stands there", "Kind", "What is found", "What to do")
     cells = [
         Cell(0, 0, "Findings", "title"),
-        Cell(1, 0, f"What was found in {filled.source} when this workbook was made. It does not change afterwards; the checks in Valves do.", "subtitle"),
+        Cell(1, 0, f"What was found in {filled.source} when this workbook was made. It stays so; the checks in Valves follow.", "subtitle"),
         *(Cell(3, column, head, "head") for column, head in enumerate(heads)),
     ]
     heights = {3: 30.0}
     for row, finding in enumerate(filled.findings, start=4):
-        said = (float(finding.row) if finding.row else "", finding.tag, finding.column, finding.value, finding.kind, finding.said, finding.to_do)
+        where = float(finding.row) if finding.row else ""
+        said = (where, finding.tag, finding.column, finding.value, finding.kind, finding.said, finding.to_do)
         cells += [Cell(row, column, value, "label_wrap") for column, value in enumerate(said)]
         heights[row] = 14.0 * max(1, -(-len(finding.said) // 62), -(-len(finding.to_do) // 44))
     if not filled.findings:
@@ -440,7 +445,8 @@ def _your_list(filled: Filled) -> Sheet:
     for number, line in enumerate(filled.verbatim, start=1):
         cells.append(Cell(number + 2, 0, float(number), "number"))
         widest = max(widest, len(line))
-        cells += [Cell(number + 2, place, "" if value is None else str(value)[:32000], "carried") for place, value in enumerate(line, start=1)]
+        texts = ("" if value is None else str(value)[:32000] for value in line)
+        cells += [Cell(number + 2, place, text, "carried") for place, text in enumerate(texts, start=1)]
     return Sheet(
         YOUR_LIST, tuple(cells), widths={0: 7} | dict.fromkeys(range(1, widest + 1), 16.0), freeze=(3, 1), footer=footer(YOUR_LIST),
     )  # fmt: skip

@@ -209,13 +209,15 @@ class _Writer:
         worksheet.set_paper(_PAPERS[self.layout.paper])
         if sheet.landscape:
             worksheet.set_landscape()
-        worksheet.fit_to_pages(1, sheet.fit_height)
+        worksheet.fit_to_pages(sheet.fit_width, sheet.fit_height)
         worksheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.75)
         worksheet.set_footer(f"&L&9{sheet.footer}&C&9&A&R&9page &P of &N")
         if sheet.freeze:
             worksheet.freeze_panes(*sheet.freeze)
         if sheet.repeat_rows:
             worksheet.repeat_rows(*sheet.repeat_rows)
+        if sheet.repeat_columns:
+            worksheet.repeat_columns(*sheet.repeat_columns)
         if sheet.print_area:
             worksheet.print_area(*sheet.print_area)
         if sheet.selected:

@@ -292,7 +292,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     v["roll"] = stocked - section
     advice = _round(v["roll"] - c["section_tolerance"]) > 0
     v["section_advice"] = _text_at(
-        where(isnan(v["roll"]), 0, where(advice, 1, 2)), ("Roll flat to just under the box width, never hammer.", "Use as stocked.")
+        where(isnan(v["roll"]), 0, where(advice, 1, 2)), ("Roll flat to just under the width.", "Use as stocked.")
     )
     v["braid_ring_height"] = stocked**2 * (1 + v["length_allowance"]) / section
     v["ring_height"] = height = where(form_known, where(braid, v["braid_ring_height"], v["made_ring_height"]), nan)
@@ -329,7 +329,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     compulsory = where(v["rings_least"] > fit, 1, 2)
     v["spacer_advice"] = _text_at(
         where(isnan(v["rings_least"]) | isnan(fit), 0, compulsory),
-        ("A spacer is compulsory: rings alone would let the follower bottom.", "Rings alone could fill the box."),
+        ("Compulsory: rings alone would bottom.", "Not needed: rings could fill the box."),
     )
     faults["lantern_fills_box"] = has_room <= 0
     faults["no_ring_fits"] = fit < 1
