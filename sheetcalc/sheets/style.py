@@ -27,7 +27,7 @@ STYLES: Final[dict[str, dict[str, Any]]] = {
     "head": {**_BOX, "bold": True, "bg_color": BAND, "font_color": "#FFFFFF", "text_wrap": True, "align": "center"},
     "band": {"bold": True, "bg_color": NOTE_FILL, "font_color": INK, "bottom": 2, "bottom_color": BAND},
     "wrap": {"text_wrap": True, "valign": "top"},
-    "quiet": {"font_color": QUIET, "text_wrap": True, "valign": "top", "font_size": 9},
+    "quiet": {"font_color": QUIET, "text_wrap": True, "font_size": 9},
     "label": {**_BOX},
     "label_wrap": {**_BOX, "text_wrap": True},
     "small": {**_BOX, "font_size": 8, "text_wrap": True, "valign": "top", "font_color": QUIET},

@@ -383,6 +383,9 @@ def _valves(edition: Edition, working: _Working, filled: Filled) -> Sheet:
         for place, column in enumerate(columns)
         if column.entry and choices_of(column.entry)
     )
+    # Excel fits a row to wrapped text only when it is typed; a row filled in here needs its height said.
+    troubles = working.values["all_trouble"]
+    heights = {first + row: 14.0 * -(-len(text) // 62) for row, text in enumerate(troubles) if len(text) > 62}  # noqa: PLR2004
     headers = tuple(column.header for column in columns)
     state = headers.index("State")
     letter = column_letters(state)
@@ -397,7 +400,7 @@ def _valves(edition: Edition, working: _Working, filled: Filled) -> Sheet:
             Mark(first, state, last, state, f'OR(${letter}{first + 1}="LOOK",${letter}{first + 1}="INCOMPLETE")', "warn"),
         ),
         widths={place: column.width for place, column in enumerate(columns)} | {0: 18},
-        heights={_HEADER: 46.0}, freeze=(first, 1), repeat_rows=(_HEADER - 1, _HEADER), protected=False, active=True,
+        heights={_HEADER: 46.0, **heights}, freeze=(first, 1), repeat_rows=(_HEADER - 1, _HEADER), protected=False, active=True,
         selected=(first, 0), footer=footer(VALVES), fit_width=4, repeat_columns=(0, 0),
         print_area=(0, 0, _HEADER + max(working.count, 20), len(columns) - len(filled.carried) - 1),
     )  # fmt: skip
