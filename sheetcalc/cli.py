@@ -15,7 +15,7 @@ import click
 import sheetcalc
 from sheetcalc.calculations.run import calculate
 from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
-from sheetcalc.errors import SheetcalcError
+from sheetcalc.errors import ListError, SheetcalcError
 from sheetcalc.findings import Finding, QuantityFinding
 from sheetcalc.intake.lists import ValveList, read_list
 from sheetcalc.sheets import one_valve, valve_list
@@ -66,6 +66,9 @@ def plan(valves: Path, out: Path, sheet: str | None, units: str | None, *, repla
         _check_suffix(out)
         with beside(out, replace=replace) as temporary:
             read = read_list(valves, sheet=sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers())
+            if read.frame.empty:
+                message = f"{read.source} has headers but no valve below them: nothing was written."
+                raise ListError(message)
             edition = EDITIONS[units] if units else _edition_of(read)
             results = calculate(read.frame)
             findings = (*read.findings, *_spoken(read, results))

@@ -84,12 +84,16 @@ def pick(row: Num, column: Sequence[Any] | Num) -> Any:
 def joined(*texts: Text) -> Text:
     """Sentences joined by single spaces, blanks left out.
 
-    A list has few different combinations of sentences, so each is joined once, whatever the length of the list.
+    Most rows have none, and the others few different combinations: each combination is joined once.
     """
-    out = np.asarray(texts[0], dtype=object)
-    for text in texts[1:]:
-        left, lefts = pd.factorize(out)
-        right, rights = pd.factorize(np.asarray(text, dtype=object))
+    columns = [np.asarray(text, dtype=object) for text in texts]
+    some = np.flatnonzero(np.any([column != "" for column in columns], axis=0))
+    said = columns[0][some]
+    for column in columns[1:]:
+        left, lefts = pd.factorize(said)
+        right, rights = pd.factorize(column[some])
         pairs, different = pd.factorize(left * len(rights) + right)
-        out = np.array([f"{lefts[one // len(rights)]} {rights[one % len(rights)]}".strip() for one in different], dtype=object)[pairs]
+        said = np.array([f"{lefts[one // len(rights)]} {rights[one % len(rights)]}".strip() for one in different], dtype=object)[pairs]
+    out = np.full(columns[0].shape, "", dtype=object)
+    out[some] = said
     return out

@@ -73,10 +73,6 @@ def _number(value: object) -> float:
     return np.nan if value == "" else np.inf
 
 
-def _text(value: object) -> object:
-    return "" if value is None or value is pd.NA or value is pd.NaT or value != value else value  # noqa: PLR0124 - NaN
-
-
 def read_entries(frame: pd.DataFrame) -> dict[str, Any]:
     """The entry columns of a frame as the core reads them; a column that is absent is blank throughout.
 
@@ -93,7 +89,9 @@ def read_entries(frame: pd.DataFrame) -> dict[str, Any]:
         if name not in frame:
             out[name] = np.full(len(frame), "", dtype=object) if text else np.full(len(frame), np.nan)
         elif text:
-            out[name] = np.array([_text(value) for value in frame[name].tolist()] or [], dtype=object)
+            texts = frame[name].to_numpy(dtype=object, copy=True)
+            texts[pd.isna(texts)] = ""
+            out[name] = texts
         elif frame[name].dtype.kind in "fiu":
             out[name] = frame[name].to_numpy(dtype=np.float64)
         else:

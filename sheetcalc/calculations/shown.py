@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 import numpy as np
+import pandas as pd
 
 from sheetcalc.calculations.arithmetic import pick, rounded
 from sheetcalc.calculations.entries import _in_terms_of as in_terms_of
@@ -18,12 +19,12 @@ _SIGNED: Final = frozenset({"gland_gap_start", "gland_gap_end"})
 
 
 def _sixteenths(parts: Any, inch_parts: Any, names: list[str]) -> Any:
-    whole = np.floor(parts / inch_parts)
-    rest = pick(parts - whole * inch_parts + 1, names)
-    out = np.full(np.shape(parts), "", dtype=object)
-    known = ~np.isnan(parts)
-    out[known] = [f"{number:.0f} {part}".strip() for number, part in zip(whole[known], rest[known], strict=True)]
-    return out
+    # A list has few different numbers of sixteenths, so each is put into words once.
+    codes, different = pd.factorize(np.atleast_1d(parts))
+    whole = np.floor(different / inch_parts)
+    rest = pick(different - whole * inch_parts + 1, names)
+    words = [f"{number:.0f} {part}".strip() for number, part in zip(whole, rest, strict=True)]
+    return np.array([*words, ""], dtype=object)[codes]
 
 
 def _declare(name: str) -> None:

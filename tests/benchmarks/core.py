@@ -8,7 +8,7 @@ shown. Both must give the same values for every valve and every quantity, or the
 What is measured of each side: reading the columns into arrays, working all quantities out, and building the frame.
 """
 
-# ruff: noqa: T201 - a script that prints its figures
+
 
 from __future__ import annotations
 

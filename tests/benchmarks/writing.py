@@ -1,15 +1,15 @@
 """`sheetcalc plan` against bare XlsxWriter: seconds, their ratio, peak memory in MB and file size in kB.
 
-Run by hand: `python tests/benchmarks/writing.py [--valves 5000] [--runs 2] [--sizes 500 5000 10000]`. One side is the whole command, from a CSV
-file of made-up valves to the finished workbook. The other side writes the very same cells, formulas with their stored
-answers and formats included, from flat lists prepared beforehand: only XlsxWriter's own calls and `close()` are timed,
-and neither tables, widths nor checks on what the library returns. Each side runs in a process of its own, the two in
-turn; of the runs the fastest is shown. Starting Python and importing is counted on neither side.
+Run by hand: `python tests/benchmarks/writing.py [--valves 5000] [--runs 2] [--sizes 500 5000 10000]`. One side is the
+whole command, from a CSV file of made-up valves to the finished workbook. The other side writes the very same cells,
+formulas with their stored answers and formats included, from flat lists prepared beforehand: only XlsxWriter's own
+calls and `close()` are timed, without tables, widths or checks on what the library returns. Each side runs in a process
+of its own, the two in turn; of the runs the fastest is shown. Starting Python and importing is counted on neither side.
 
 Then the steps of the command, and what it costs at the sizes of list from which the row limit was set.
 """
 
-# ruff: noqa: T201 - a script that prints its figures
+
 
 from __future__ import annotations
 
