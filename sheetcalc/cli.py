@@ -144,7 +144,8 @@ def _summary(read: ValveList, results: Any, findings: tuple[Finding, ...], out: 
 
 
 @main.command(epilog="Example: sheetcalc blank -o workbooks")
-@click.option("-o", "--output", "folder", required=True, metavar="FOLDER", type=click.Path(path_type=Path), help="Where to write; made if missing.")
+@click.option("-o", "--output", "folder", required=True, metavar="FOLDER", type=click.Path(path_type=Path),
+              help="Where to write; made if missing.")  # fmt: skip
 @click.option("--replace", is_flag=True, help="Overwrite workbooks that exist.")
 def blank(folder: Path, *, replace: bool) -> None:
     """Write the blank ready-made workbooks, for sites without Python."""

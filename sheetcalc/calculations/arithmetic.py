@@ -78,7 +78,7 @@ def pick(row: Num, column: Sequence[Any] | Num) -> Any:
         padded: Any = np.array(["", *column], dtype=object)
     else:
         padded = np.concatenate([[np.nan], np.asarray(column, dtype=np.float64)])
-    return padded[np.where(np.isnan(row), 0, row).astype(np.intp)]
+    return padded[np.nan_to_num(row).astype(np.intp)]
 
 
 def joined(*texts: Text) -> Text:

@@ -69,7 +69,7 @@ def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, *, 
         below >= 0 if digits is None or isinstance(high, str) else at_least_zero(below, digits)
     )
     if whole:
-        good = good & (number == np.floor(number))
+        good = good & (number % 1 == 0)
     return np.where(good, value, np.nan)
 
 

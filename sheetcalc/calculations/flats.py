@@ -108,7 +108,7 @@ def flats_to_even(
     words="Gland stud thread is missing: without it the flats of the nuts stay blank.",
     excel='AND(ISNUMBER({in_use}),IFERROR({gland_stud_thread}="",0))',
 )  # fmt: skip
-def thread_missing(in_use: Num, gland_stud_thread: Text) -> Flag:
+def thread_missing(in_use: Num, gland_stud_thread: Text) -> Any:
     """Says that no thread is typed."""
     return ~np.isnan(in_use) & (gland_stud_thread == "")
 
@@ -119,7 +119,7 @@ def thread_missing(in_use: Num, gland_stud_thread: Text) -> Flag:
     words="Gland stud thread is none of the listed ones: choose it from the list on Tables, letter for letter, such as M12.",
     excel='AND(IFERROR({gland_stud_thread}<>"",1),NOT(ISNUMBER({thread_row})))',
 )  # fmt: skip
-def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Flag:
+def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Any:
     """Says that the thread is not in the table."""
     return (gland_stud_thread != "") & np.isnan(thread_row)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, rounded, whole, whole_up
@@ -248,7 +250,7 @@ def maker_count_misfit(maker_ring_count: Num, rings_that_fit: Num) -> Flag:
 )  # fmt: skip
 def count_on_edge(
     rings_that_fit_exact: Num, ring_height: Num, measuring_tolerance: float, preferred_ring_count: Num, maker_ring_count: Num
-) -> Flag:
+) -> Any:
     """Says that a small error of measurement would change the ring count."""
     nearest = rounded(rings_that_fit_exact, 0)
     close = np.abs(rings_that_fit_exact - nearest) * ring_height <= measuring_tolerance

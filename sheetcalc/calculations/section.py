@@ -212,7 +212,7 @@ def ring_height(
 )  # fmt: skip
 def no_stocked_section(
     packing_form: Text, packing_section: Num, stocked_section: Num
-) -> Flag:
+) -> Any:
     """Says that no stocked braid fills the space."""
     return (packing_form == "braid") & ~np.isnan(packing_section) & np.isnan(stocked_section)
 
@@ -225,6 +225,6 @@ def no_stocked_section(
 )  # fmt: skip
 def made_ring_height_missing(
     packing_form: Text, made_ring_height: Num, made_ring_height_fault: Text
-) -> Flag:
+) -> Any:
     """Says that a made ring has no height."""
     return (packing_form != "braid") & np.isnan(made_ring_height) & (made_ring_height_fault == "")

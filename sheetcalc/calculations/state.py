@@ -56,7 +56,7 @@ def _declare_check(
     trouble_name = f"{part}_trouble"
     trouble = derived(
         title=f"{title}: trouble", part=part, source=READING, text=True, guards=False, excel=f"TRIM({spoken})",
-    )(in_terms_of(lambda *texts: joined(*texts), trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
+    )(in_terms_of(joined, trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
     check = derived(
         title=title, part=part, source=READING, text=True, guards=False, kind=Kind.CHECK,
         excel=f'IF(ISNUMBER({{in_use}}),IF({{{trouble_name}}}="","OK",{{{trouble_name}}}),"")',
@@ -104,5 +104,5 @@ def severity(in_use: Num, all_trouble: Text, gland_gap_end: Num) -> Num:
 def state(maker_count_misfit: Text, severity: Num) -> Text:
     """READY, LOOK (a check speaks), INCOMPLETE (no ring count or gap), or HOLD (no order, no card)."""
     words = np.array(["READY", "LOOK", "INCOMPLETE", "HOLD"], dtype=object)
-    place = np.where(maker_count_misfit != "", 3, np.where(np.isnan(severity), 0, severity))
+    place = np.where(maker_count_misfit != "", 3, np.nan_to_num(severity))
     return words[place.astype(np.intp)]

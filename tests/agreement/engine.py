@@ -52,18 +52,19 @@ class Book:
         """The content of a cell, row and column from 1."""
         return self.model.get_cell_value(self.names.index(sheet), row, column)
 
-    def _cell(self, name: str) -> tuple[int, int, int]:
+    def cell(self, name: str) -> tuple[int, int, int]:
+        """Sheet (from 0), row and column (from 1) of the cell of that defined name."""
         sheet, place = self.layout.names[name].rsplit("!", 1)
         _empty, letters, digits = place.split("$")
         return self.names.index(sheet.strip("'")), int(digits), ironcalc.column_number_from_name(letters)
 
     def read(self, name: str) -> Any:
         """The content of the cell of that defined name."""
-        return self.model.get_cell_value(*self._cell(name))
+        return self.model.get_cell_value(*self.cell(name))
 
     def type(self, name: str, value: object) -> None:
         """Put a number or text into the cell of that name, or clear it."""
-        sheet, row, column = self._cell(name)
+        sheet, row, column = self.cell(name)
         if value is None or value == "" or value != value:  # noqa: PLR0124 - NaN
             self.model.clear_cell_contents(sheet, row, column)
         elif value == "#DIV/0!":

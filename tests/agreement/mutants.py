@@ -10,7 +10,7 @@ import textwrap
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, ClassVar
 
 from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
 
@@ -96,8 +96,8 @@ class _Changer(ast.NodeTransformer):
     """Apply the change number `wanted` and count all that could be made."""
 
     _COMPARE = (ast.Lt, ast.LtE, ast.Gt, ast.GtE, ast.Eq, ast.NotEq)
-    _OPERATORS = {ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult}
-    _CALLS = {"minimum": "maximum", "maximum": "minimum", "fmin": "fmax", "fmax": "fmin", "floor": "ceil", "ceil": "floor"}
+    _OPERATORS: ClassVar = {ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult}
+    _CALLS: ClassVar = {"minimum": "maximum", "maximum": "minimum", "fmin": "fmax", "fmax": "fmin", "floor": "ceil", "ceil": "floor"}
 
     def __init__(self, wanted: int, quantity: Quantity | None, parameters: tuple[str, ...]) -> None:
         self.wanted, self.count, self.change = wanted, 0, ""

@@ -8,6 +8,7 @@ IronCalc on those valves.
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections.abc import Iterable
 from functools import cache
 from typing import Any
@@ -25,18 +26,39 @@ from sheetcalc.declare import formula
 from sheetcalc.declare.quantity import Kind, Quantity, get
 from sheetcalc.sheets.layout import block, column_letters
 
-_SORTED = "the names are sorted and the name found is compared with the one typed, so an approximate search ends the same"
-_CUT = "INDEX and CHOOSE cut their place to a whole number"
-_POSITIVE = "any positive search type means rising order"
-#: Mutants that change nothing, each with the reason; found by hand, at most 3 % of all.
-EQUIVALENT: dict[tuple[str, str], str] = {
-    ("unit_row", "0 -> 1 at 46"): _SORTED,
-    ("unit_row", "0 -> 1 at 95"): _SORTED,
-}
-EQUIVALENT_GUARDS: dict[tuple[str, str], str] = {}
-EQUIVALENT_PYTHON: dict[tuple[str, str], str] = {}
-#: Quantities with a branch that no valve can take while the issued assumptions stand, with the reason.
-NEVER_TAKEN: dict[str, str] = {}
+#: Mutants that change nothing: name and change as patterns, and the reason. Found by hand, at most 3 % of all.
+EQUIVALENT: tuple[tuple[str, str, str], ...] = (
+    ("unit_row|packing_form|cut_style", "0 -> 1 at .*",
+     "the names are sorted and the name found is compared with the one typed, so an approximate search ends the same"),
+    ("section_column", "{section_list} -> {section_list_chosen} at .*", "MATCH ignores case, and other texts are blank before"),
+    ("stocked_below|stocked_above|joint_row", "1 -> (2|1.01) at .*", "any positive search type means rising order"),
+    (".*_sixteenths|state|stocked_above", "1 -> 1.01 at .*", "INDEX and CHOOSE cut their place to a whole number"),
+    ("stocked_above", "{packing_section} -> {stocked_below} at .*", "the size at or below has the same place in the list"),
+    ("stocked_nearest", "<= -> = at .*", "the nearest distance is never above the distance to the size above"),
+    ("rings_above_lantern", "> -> <> at .*", "a lantern length is never negative"),
+    ("rings_above_lantern", "2 -> 2.02 at .*", "up to 40 rings half of them rounds up alike"),
+    ("no_ring_fits", "{rings_that_fit} -> {rings_that_fit_exact} at .*", "the quotient is below 1 just when the count is"),
+    ("stud_pitch", "(> -> <>|0 -> 1) at .*", "threads per inch are 0 or at least 8"),
+    ("thread_not_known", "1 -> (2|1.01) at .*", "any number but 0 is true"),
+    ("thread_not_known", "{thread_row} -> {stud_threads_per_inch} at .*", "the two are blank together"),
+)  # fmt: skip
+EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
+    (".*_typed|stem_diameter|box_bore|box_depth|nose_length|maker_ring_count|made_ring_height|stud_spacing|stocked_below",
+     "(< -> >|[0-9] -> [0-9]) at .*", "the formula inside ends blank as well where its entry is no number"),
+    ("stocked_to_roll|no_stocked_section|undersize_travel|cut_length", "= -> < at .*", "no form compares equal to braid when it is blank"),
+    ("stocked_nearest|stocked_to_roll|joint_gap_bound|stud_pitch|few_rings_by_lantern|no_ring_fits", "(< -> >|[0-9] -> [0-9]) at .*",
+     "its numbers are blank together, or the formula inside stays blank or silent on a blank"),
+)  # fmt: skip
+EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
+    ("rings_above_lantern", "Gt -> NotEq.*", "a lantern length is never negative"),
+    ("rings_above_lantern", "2 -> 2.02.*", "up to 40 rings half of them rounds up alike"),
+    ("stud_pitch", "(0 -> 1|Gt -> NotEq).*", "threads per inch are 0 or at least 8"),
+    ("state", "3 -> 3.03.*", "the place is cut to a whole number"),
+    ("arithmetic.rounded", "(2.0 -> .*|51 -> .*).*", "the nudge of the last bit by a little more or less"),
+    ("entries._believable", "Eq -> LtE.*", "what is left over from a whole number is never negative"),
+    ("section._neighbour", "Eq -> GtE.*", "what an earlier list put there is overwritten by the list that is meant"),
+    ("shown._sixteenths", "1 -> 1.01.*", "the place is cut to a whole number"),
+)  # fmt: skip
 _FIRST_TRY = 260
 
 
@@ -165,48 +187,45 @@ def _survivors(quantity: Quantity, mutants: list[Mutant]) -> list[Mutant]:
     return alive
 
 
-def _report(kind: str, made: int, survivors: list[Mutant]) -> None:
-    listed = [m for m in survivors if (m.name, m.change) in EQUIVALENT]
-    print(f"\n{kind}: {made} mutants made, {made - len(survivors)} killed, {len(listed)} equivalent")
-    for mutant in listed:
-        print(f"  {mutant.name}: {mutant.change}: {EQUIVALENT[mutant.name, mutant.change]}")
+def _judge(kind: str, made: int, survivors: list[Mutant], listed: tuple[tuple[str, str, str], ...]) -> None:
+    """Print made, killed and equivalent ones with their reason; fail on a survivor without one and on a reason without use."""
+    used, unknown = set(), []
+    print(f"\n{kind}: {made} mutants made, {made - len(survivors)} killed, {len(survivors)} equivalent")
+    for mutant in survivors:
+        fits = [one for one in listed if re.fullmatch(one[0], mutant.name) and re.fullmatch(one[1].replace("{", "\\{"), mutant.change)]
+        used.update(fits[:1])
+        print(f"  {mutant.name}: {mutant.change}: {fits[0][2] if fits else 'NO REASON LISTED'}")
+        if not fits:
+            unknown.append((mutant.name, mutant.change))
+
+    assert unknown == []
+    assert [entry for entry in listed if entry not in used] == []
 
 
 def test_every_mutant_of_an_excel_text_is_killed() -> None:
-    """A changed constant, comparison, operator or name in any Excel text is noticed; those that change nothing are listed."""
+    """A changed constant, comparison, operator or name in any Excel text or its guard is noticed; equivalent ones are listed.
+
+    In a guard COUNT<n and COUNT<>n are the same by definition, so that change is not made.
+    """
     made, survivors = 0, []
+    guards_made, guard_survivors = 0, []
     for name in answered_names():
         quantity = get(name)
-        mutants = list(excel_mutants(quantity, quantity.excel))
-        guarded = [Mutant(m.name, m.change, quantity.guard(m.text)) for m in mutants]
-        made += len(guarded)
-        survivors += _survivors(quantity, guarded)
-    _report("Excel texts", made, survivors)
-
-    assert [(m.name, m.change) for m in survivors if (m.name, m.change) not in EQUIVALENT] == []
-    assert len(survivors) <= 0.03 * made
-
-
-def test_every_mutant_of_a_guard_is_killed() -> None:
-    """A changed comparison or count in a guard against blanks is noticed; COUNT<n and COUNT<>n are the same by definition."""
-    made, survivors, same = 0, [], 0
-    for name in answered_names():
-        quantity = get(name)
-        guard = quantity.guard("\x01")
-        if guard == "\x01":
-            continue
-        mutants = []
-        for mutant in excel_mutants(quantity, guard, guard=True):
-            if mutant.change.startswith("< -> <>"):
-                same += 1
-            else:
-                mutants.append(Mutant(name, mutant.change, mutant.text.replace("\x01", quantity.excel)))
+        mutants = [Mutant(m.name, m.change, quantity.guard(m.text)) for m in excel_mutants(quantity, quantity.excel)]
         made += len(mutants)
         survivors += _survivors(quantity, mutants)
-    print(f"\nGuards: {made} mutants made, {made - len(survivors)} killed; {same} more are the same by definition and were not made")
+        around = quantity.guard("\x01")
+        if around == "\x01":
+            continue
+        changed = [m for m in excel_mutants(quantity, around, guard=True) if not m.change.startswith("< -> <>")]
+        mutants = [Mutant(name, m.change, m.text.replace("\x01", quantity.excel)) for m in changed]
+        guards_made += len(mutants)
+        guard_survivors += _survivors(quantity, mutants)
+    _judge("Excel texts", made, survivors, EQUIVALENT)
+    _judge("Guards", guards_made, guard_survivors, EQUIVALENT_GUARDS)
 
-    assert [(m.name, m.change) for m in survivors if (m.name, m.change) not in EQUIVALENT_GUARDS] == []
     assert len(survivors) <= 0.03 * made
+    assert len(survivors) + len(guard_survivors) <= 0.03 * (made + guards_made)
 
 
 def test_every_branch_is_taken() -> None:
@@ -233,7 +252,7 @@ def test_every_branch_is_taken() -> None:
                 rare.append(f"{name}: {test}: true {yes}, false {no}")
     print(f"\nBranches of IF counted: {taken}")
 
-    assert [line for line in rare if line.split(":")[0] not in NEVER_TAKEN] == []
+    assert rare == []
 
 
 _HELPERS = (
@@ -277,16 +296,19 @@ def test_every_mutant_of_a_python_function_is_killed(monkeypatch: pytest.MonkeyP
             made += 1
             if not _noticed_anywhere(monkeypatch, helper, mutant):
                 survivors.append(Mutant(f"{module.__name__.rsplit('.', 1)[1]}.{mutant.name}", mutant.change))
-    print(f"\nPython: {made} mutants made, {made - len(survivors)} killed")
-    for mutant in survivors:
-        print(f"  {mutant.name}: {mutant.change}: {EQUIVALENT_PYTHON.get((mutant.name, mutant.change), 'NOT LISTED')}")
+    _judge("Python", made, survivors, EQUIVALENT_PYTHON)
 
-    assert [(m.name, m.change) for m in survivors if (m.name, m.change) not in EQUIVALENT_PYTHON] == []
     assert len(survivors) <= 0.03 * made
+
+
+#: Decimal halves that a double holds a little too low; rounded by hand to two digits, half away from nought.
+_HALVES = np.array([1.005, 2.675, 1.015, 0.5, -2.5, 8.345])
 
 
 def _noticed_anywhere(monkeypatch: pytest.MonkeyPatch, helper: Any, mutant: Mutant) -> bool:
     """Whether any quantity changes when a helper is replaced by its mutant wherever it is used."""
+    if helper is arithmetic.rounded and not _same(mutant.function(_HALVES, 2), [1.01, 2.68, 1.02, 0.5, -2.5, 8.35]):  # type: ignore[misc]
+        return True
     with monkeypatch.context() as patched:
         for part in (arithmetic, cut, entries, flats, gap, rings, section, shown, state):
             for attribute, held in list(vars(part).items()):

@@ -49,9 +49,11 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
     frame["made_ring_height_entered"] = _maybe(rng, 0.6, section * rng.choice([0.8, 1.0, 1.2], count))
     frame["maker_ring_count_entered"] = _maybe(rng, 0.64, rng.integers(1, 8, count).astype(float))
     frame["lantern_length_entered"] = _maybe(rng, 0.6, rng.choice([0.0, 8.0, 12.5, 20.0, 400.0], count, p=[0.1, 0.4, 0.3, 0.18, 0.02]))
-    frame["cut_style_entered"] = _maybe(rng, 0.6, rng.choice(np.array(["butt", "skive", "SKIVE", "Butt", "square", "b*", "~skive", "s?ive", "#DIV/0!"], dtype=object), count))
+    cuts = np.array(["butt", "skive", "SKIVE", "Butt", "square", "b*", "~skive", "s?ive", "#DIV/0!"], dtype=object)
+    frame["cut_style_entered"] = _maybe(rng, 0.6, rng.choice(cuts, count))
     lists = np.array(["by unit set", "By Unit Set", "inch", "metric", "both", "BOTH", "mine", "i*", "~both", "#DIV/0!"], dtype=object)
-    frame["section_list_entered"] = _maybe(rng, 0.7, rng.choice(lists, count, p=[0.15, 0.05, 0.2, 0.2, 0.2, 0.14, 0.015, 0.015, 0.015, 0.015]))
+    often = [0.15, 0.05, 0.2, 0.2, 0.2, 0.14, 0.015, 0.015, 0.015, 0.015]
+    frame["section_list_entered"] = _maybe(rng, 0.7, rng.choice(lists, count, p=often))
     gap = rng.integers(0, 300, count) / 20
     frame["gap_reading_1_entered"] = _maybe(rng, 0.75, gap)
     frame["gap_reading_2_entered"] = _maybe(rng, 0.75, np.abs(gap + rng.integers(-30, 31, count) / 20))
@@ -74,13 +76,15 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
     return frame
 
 
-def _put_on_boundaries(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Generator) -> None:
+def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each kind of edge, straight down
+    frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Generator
+) -> None:
     """Rows in which a count or a comparison stands exactly on its edge."""
     for place, row in enumerate(rows):
         clean = {name: None for name in entry_names() if name not in {"tag", "unit_set", "stem_diameter_entered", "gland_stud_thread"}}
         for name, value in clean.items():
             frame.at[row, name] = value
-        stem = float(frame.at[row, "stem_diameter_entered"])
+        stem = float(str(frame.at[row, "stem_diameter_entered"]))
         section = float(rng.choice([5.0, 6.5, 8.0, 10.0, 12.0, 6.35, 7.9375, 9.525, 12.7]))
         kind = place % 16
         us = str(frame.at[row, "unit_set"]).lower() == "us"
@@ -134,7 +138,8 @@ def _put_on_boundaries(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.
 
 def _limits(name: str) -> list[float]:
     """The ends of the believable range of an entry and what lies close to either side of them, in the coherent unit."""
-    used = get(f"{name.removesuffix('_entered')}_typed" if f"{name.removesuffix('_entered')}_typed" in _names() else name.removesuffix("_entered"))
+    plain = name.removesuffix("_entered")
+    used = get(f"{plain}_typed" if f"{plain}_typed" in _names() else plain)
     edges = [float(get(one).issued) for one in used.reads if get(one).kind.value == "assumption" and one != "counting_digits"]
     edges += [0.0, 1.0]
     return [edge + step for edge in edges for step in (0.0, -0.5, 0.5, 0.004, -0.004, -1.5, 1.5)]

@@ -187,7 +187,7 @@ def _sixteenths(parts: Numbers, names: Sequence[str]) -> Texts:
     said = [""]
     for number in range(most + 1):
         whole, rest = divmod(number, 16)
-        said.append(names[rest] if whole == 0 and rest else f"{whole} {names[rest]}".strip())
+        said.append(f"{whole} {names[rest]}".strip())
     return np.array(said, dtype=object)[np.where(np.isnan(parts), 0, parts + 1).astype(np.intp)]
 
 
@@ -314,7 +314,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     v["rings_least"] = np.maximum(1, np.ceil(_round((depth + take_up - nose) / (height * (1 - compression)))))
     count = np.minimum(v["preferred_ring_count"], v["rings_most"])
     v["ring_count_worked"] = worked = where(count >= 1, count, nan)
-    v["ring_count"] = rings = where(isnan(e["maker_ring_count_entered"]), worked, v["maker_ring_count"])
+    v["ring_count"] = rings = where(known, where(isnan(e["maker_ring_count_entered"]), worked, v["maker_ring_count"]), nan)
     v["maker_count_difference"] = v["maker_ring_count"] - worked
     v["stack_height"] = stack = rings * height
     v["spacer_room"] = room = depth - entry - stack
@@ -394,7 +394,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     for name in ("stocked_section", "spacer_height", "cut_length", "gland_gap_start", "gland_gap_end"):
         v[f"{name}_in"] = inches = v[name] / c["inch_length"]
         parts = _round(inches * c["inch_parts"], 0)
-        v[f"{name}_parts"] = parts = where(parts >= 0, parts, nan)
+        v[f"{name}_parts"] = parts = np.maximum(parts, 0)
         v[f"{name}_sixteenths"] = _sixteenths(parts, t["inch_part_names"])
 
     # sentences, checks, state

@@ -63,9 +63,9 @@ def test_expected_values_by_grade(capsys: pytest.CaptureFixture[str], record_pro
     """The number of expected values of each grade is printed, and some of them were read in their source."""
     counts = Counter(case.grade for case, _ in PAIRS)
     with capsys.disabled():
-        print("\nExpected values by grade of their source:")  # noqa: T201 - the count is to be seen
+        print("\nExpected values by grade of their source:")
         for grade, count in counts.most_common():
-            print(f"  {count:>4}  {grade.value}")  # noqa: T201 - the count is to be seen
+            print(f"  {count:>4}  {grade.value}")
             record_property(grade.value, count)
     assert counts[Grade.READ] > 0
     assert counts[Grade.CHOICE] == 0

@@ -41,8 +41,13 @@ def books(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     return out
 
 
+def _sheets(path: Path) -> Iterator[Any]:
+    """The worksheets, loosely typed: openpyxl's own types allow much that a written workbook never holds."""
+    yield from openpyxl.load_workbook(path)
+
+
 def _formulas(path: Path) -> Iterator[tuple[str, str]]:
-    for sheet in openpyxl.load_workbook(path):
+    for sheet in _sheets(path):
         for row in sheet.iter_rows():
             for cell in row:
                 if cell.data_type == "f":
@@ -83,7 +88,7 @@ def test_no_table_reference_in_validation_or_mark(books: dict[str, Path]) -> Non
 
 def test_the_text_beside_each_formula_is_its_formula(books: dict[str, Path]) -> None:
     """On the one-valve Working the printed formula is, letter for letter, the formula of the cell beside it."""
-    sheet = openpyxl.load_workbook(books["one-valve-mm.xlsx"])["Working"]
+    sheet: Any = openpyxl.load_workbook(books["one-valve-mm.xlsx"])["Working"]
     seen = 0
     for row in sheet.iter_rows(min_row=6):
         if row[3].data_type == "f" and row[6].value:
@@ -97,7 +102,7 @@ def test_the_text_beside_each_formula_is_its_formula(books: dict[str, Path]) -> 
 
 def test_the_text_above_each_column_of_a_list_is_its_formula_in_names(books: dict[str, Path]) -> None:
     """Above each column of a list's Working stands its formula in names; addresses put for the names give the cell's formula."""
-    sheet = openpyxl.load_workbook(books["valve-list-mm.xlsx"])["Working"]
+    sheet: Any = openpyxl.load_workbook(books["valve-list-mm.xlsx"])["Working"]
     place = {sheet.cell(6, column).value: column for column in range(2, sheet.max_column + 1)}
     seen = 0
     for name, column in place.items():
@@ -124,7 +129,7 @@ def test_defined_names_are_no_cell_addresses(books: dict[str, Path]) -> None:
 
 def test_hostile_texts_stay_text(books: dict[str, Path]) -> None:
     """Tags and carried texts that look like formulas are stored as plain text, just as written."""
-    workbook = openpyxl.load_workbook(books["hostile.xlsx"])
+    workbook: Any = openpyxl.load_workbook(books["hostile.xlsx"])
     valves = workbook["Valves"]
     last = max(c for c in range(1, valves.max_column + 1) if valves.cell(6, c).value)
 
@@ -138,7 +143,7 @@ def test_nothing_is_hidden_and_every_sheet_prints(books: dict[str, Path]) -> Non
     """No sheet, row or column is hidden; each sheet has paper, orientation, a fitted width and a footer with page numbers."""
     for name, path in books.items():
         paper = 1 if "-in" in name else 9
-        for sheet in openpyxl.load_workbook(path):
+        for sheet in _sheets(path):
             hidden: list[Any] = [d for d in (*sheet.row_dimensions.values(), *sheet.column_dimensions.values()) if d.hidden]
 
             assert (sheet.sheet_state, hidden) == ("visible", [])
@@ -151,7 +156,8 @@ def test_nothing_is_hidden_and_every_sheet_prints(books: dict[str, Path]) -> Non
 
 def test_the_list_has_three_hundred_spare_rows(books: dict[str, Path]) -> None:
     """The blank list is ready for 300 valves."""
-    table = openpyxl.load_workbook(books["valve-list-mm.xlsx"])["Valves"].tables["Valves"]
+    sheet: Any = openpyxl.load_workbook(books["valve-list-mm.xlsx"])["Valves"]
+    table = sheet.tables["Valves"]
 
     assert table.ref.split(":")[1][-3:] == str(6 + 300)
     assert table.ref.startswith("A6:")
