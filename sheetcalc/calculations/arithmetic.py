@@ -74,7 +74,7 @@ def row_exact(texts: Text, keys: Sequence[str]) -> Num:
 
 def pick(row: Num, column: Sequence[Any] | Num) -> Any:
     """The entry of a column in each row (from 1); NaN, or "" for a column of texts, where the row is missing."""
-    if len(column) and isinstance(column[0], str):
+    if isinstance(column, list) and all(isinstance(one, str) for one in column):
         padded: Any = np.array(["", *column], dtype=object)
     else:
         padded = np.concatenate([[np.nan], np.asarray(column, dtype=np.float64)])
@@ -82,18 +82,28 @@ def pick(row: Num, column: Sequence[Any] | Num) -> Any:
 
 
 def joined(*texts: Text) -> Text:
-    """Sentences joined by single spaces, blanks left out.
+    """Sentences joined by single spaces, blanks left out; each different combination is joined once.
 
-    Most rows have none, and the others few different combinations: each combination is joined once.
+    A combination is a number whose digits, one a column, say which of its sentences that column speaks.
     """
     columns = [np.asarray(text, dtype=object) for text in texts]
-    some = np.flatnonzero(np.any([column != "" for column in columns], axis=0))
-    said = columns[0][some]
-    for column in columns[1:]:
-        left, lefts = pd.factorize(said)
-        right, rights = pd.factorize(column[some])
-        pairs, different = pd.factorize(left * len(rights) + right)
-        said = np.array([f"{lefts[one // len(rights)]} {rights[one % len(rights)]}".strip() for one in different], dtype=object)[pairs]
-    out = np.full(columns[0].shape, "", dtype=object)
-    out[some] = said
-    return out
+    code = np.zeros(np.shape(texts[-1]), dtype=np.int64)
+    sentences: list[list[str]] = []
+    base = 1
+    for column in columns:
+        speaking = np.flatnonzero(column != "")
+        which, different = pd.factorize(column[speaking])
+        code[speaking] += base * (which + 1)
+        sentences.append(["", *different])
+        base *= len(different) + 1
+    codes, combinations = pd.factorize(code)
+    return np.array([_said(one, sentences) for one in combinations.tolist()], dtype=object)[codes]
+
+
+def _said(combination: int, sentences: Sequence[Sequence[str]]) -> str:
+    """The sentences that the digits of a combination stand for."""
+    words = []
+    for different in sentences:
+        combination, which = divmod(combination, len(different))
+        words.append(different[which])
+    return " ".join(filter(None, words))

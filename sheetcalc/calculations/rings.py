@@ -245,16 +245,19 @@ def maker_count_misfit(maker_ring_count: Num, rings_that_fit: Num) -> Flag:
     optional=("maker_ring_count",),
     words="The depth is within measuring tolerance of one ring more or fewer: measure stem, bore and depth again before "
           "cutting.",
-    excel="AND({rings_that_fit_exact}>0,ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}"
-          "<={measuring_tolerance},ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
+    excel="AND(ROUND({rings_that_fit_exact},{counting_digits})>0,"
+          "ROUND(ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}-{measuring_tolerance},"
+          "{counting_digits})<=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
 )  # fmt: skip
-def count_on_edge(
-    rings_that_fit_exact: Num, ring_height: Num, measuring_tolerance: float, preferred_ring_count: Num, maker_ring_count: Num
-) -> Any:
+def count_on_edge(  # the parameters are what the formula reads
+    rings_that_fit_exact: Num, counting_digits: float, ring_height: Num, measuring_tolerance: float,
+    preferred_ring_count: Num, maker_ring_count: Num,
+) -> Any:  # fmt: skip
     """Says that a small error of measurement would change the ring count."""
     nearest = rounded(rings_that_fit_exact, 0)
-    close = np.abs(rings_that_fit_exact - nearest) * ring_height <= measuring_tolerance
-    return (rings_that_fit_exact > 0) & close & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))
+    off = np.abs(rings_that_fit_exact - nearest) * ring_height
+    close = above_zero(rings_that_fit_exact, counting_digits) & at_least_zero(measuring_tolerance - off, counting_digits)
+    return close & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))
 
 
 @fault(

@@ -14,7 +14,7 @@ from sheetcalc.reference.sources import cite
 
 #: What a mechanic cuts or reads with a rule.
 WITH_A_RULE: Final = ("stocked_section", "spacer_height", "cut_length", "gland_gap_start", "gland_gap_end")
-#: Those that can come out below nought, where a rule reads nought.
+#: Those that can come out below nought, where a rule reads nought; ABS, since the greater of 0 and -0 may be -0.
 _SIGNED: Final = frozenset({"gland_gap_start", "gland_gap_end"})
 
 
@@ -38,11 +38,11 @@ def _declare(name: str) -> None:
     excel = f"ROUND({{{inches}}}*{{inch_parts}},0)"
     derived(
         title=f"{title}, sixteenths", unit="1", part="shown", source=source,
-        excel=f"MAX(0,{excel})" if name in _SIGNED else excel,
+        excel=f"ABS(MAX(0,{excel}))" if name in _SIGNED else excel,
         empirical="a number of sixteenths of an inch, shown",
     )(
         in_terms_of(
-            lambda x, n: np.maximum(0, rounded(x * n, 0)),
+            lambda x, n: np.abs(np.maximum(0, rounded(x * n, 0))),
             parts, (inches, "inch_parts"), f"{title} as a whole number of sixteenths of an inch.",
         )
     )  # fmt: skip

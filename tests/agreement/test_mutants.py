@@ -57,6 +57,7 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("arithmetic.rounded", "(2.0 -> .*|51 -> .*).*", "the nudge of the last bit by a little more or less"),
     ("entries._believable", "Eq -> LtE.*", "what is left over from a whole number is never negative"),
     ("section._neighbour", "Eq -> GtE.*", "what an earlier list put there is overwritten by the list that is meant"),
+    ("arithmetic.joined", "1 -> (2|0) \\(#[01]\\)", "all columns are of one length, whichever is asked"),
     ("shown._sixteenths", "1 -> 1.01.*", "the place is cut to a whole number"),
 )  # fmt: skip
 _FIRST_TRY = 260

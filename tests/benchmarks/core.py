@@ -337,7 +337,8 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     faults["maker_count_misfit"] = v["maker_ring_count"] > fit
     whole_count = _round(exact, 0)
     wished = where(isnan(v["preferred_ring_count"]), nan, np.fmax(v["preferred_ring_count"], v["maker_ring_count"]))
-    faults["count_on_edge"] = (exact > 0) & (np.abs(exact - whole_count) * height <= c["measuring_tolerance"]) & (whole_count <= wished)
+    off = _round(np.abs(exact - whole_count) * height - c["measuring_tolerance"])
+    faults["count_on_edge"] = (_round(exact) > 0) & (off <= 0) & (whole_count <= wished)
     faults["few_rings_by_lantern"] = (
         np.minimum(v["rings_above_lantern"], v["rings_below_lantern"]) < c["least_rings_by_lantern"]
     )

@@ -19,7 +19,7 @@ from sheetcalc.declare import formula
 from sheetcalc.declare.quantity import get
 from sheetcalc.sheets import valve_list
 from sheetcalc.sheets.edition import EDITIONS
-from sheetcalc.sheets.write import write
+from sheetcalc.sheets.write import PlainWorksheet, write
 
 HOSTILE = ["=1+1", '=HYPERLINK("http://x")', "@x", "T" * 40, "V/1:[x]*?", "+1", "-1", "\ttab", "{=1}", "'quoted"]
 _CELL_LIKE = re.compile(r"[A-Za-z]{1,3}[0-9]+|[RrCc]|[Rr][0-9]*[Cc][0-9]*")
@@ -161,3 +161,14 @@ def test_the_list_has_three_hundred_spare_rows(books: dict[str, Path]) -> None:
 
     assert table.ref.split(":")[1][-3:] == str(6 + 300)
     assert table.ref.startswith("A6:")
+
+
+def test_formulas_taken_as_they_are_give_the_same_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leaving out the library's search for newer functions changes no byte of a workbook."""
+    layout = valve_list.layout(EDITIONS["US"], valve_list.blank(), spare=3)
+    write(layout, tmp_path / "plain.xlsx")
+    monkeypatch.delattr(PlainWorksheet, "_prepare_formula")
+    write(layout, tmp_path / "searched.xlsx")
+    with zipfile.ZipFile(tmp_path / "plain.xlsx") as plain, zipfile.ZipFile(tmp_path / "searched.xlsx") as searched:
+        assert plain.namelist() == searched.namelist()
+        assert [plain.read(one) for one in plain.namelist()] == [searched.read(one) for one in searched.namelist()]

@@ -1,0 +1,94 @@
+"""Thousands of generated valves, and every published case, recalculated by LibreOffice."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from agreement import office
+from agreement.valves import as_read
+
+from sheetcalc.reference.cases import Case, published
+from sheetcalc.sheets import one_valve, valve_list
+from sheetcalc.sheets.edition import EDITIONS
+from sheetcalc.sheets.write import write
+
+pytestmark = pytest.mark.office
+
+CHUNK = 1500
+#: Every so many generated valves one is typed into a workbook of its own.
+STEP = 60
+
+
+@pytest.fixture(autouse=True)
+def _libreoffice() -> None:
+    office.require()
+
+
+def test_list_rendering_agrees(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every formula cell of list workbooks over all generated valves is recalculated to the core's answer."""
+    valves, compared, worst = as_read(), 0, 0.0
+    for first in range(0, len(valves), CHUNK):
+        path = tmp_path / f"list-{first}.xlsx"
+        chunk = valves.iloc[first : first + CHUNK].reset_index(drop=True)
+        write(valve_list.layout(EDITIONS["US" if first % (2 * CHUNK) else "metric"], valve_list.Filled(chunk), spare=5), path)
+        done = office.recalculate([path], tmp_path / f"office-{first}")[path.name]
+        found = office.compare(office.stored_values(path), office.formula_values(path, done))
+
+        assert found.different[:10] == ()
+        assert found.compared == office.count_formulas(path)
+
+        compared, worst = compared + found.compared, max(worst, found.worst)
+    with capsys.disabled():
+        print(f"\nLibreOffice, list rendering: {len(valves)} valves, {compared} formula cells, worst difference {worst:.2e}")
+
+
+def test_one_valve_rendering_agrees(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every formula cell of one-valve workbooks, one for each sixtieth generated valve, is recalculated to the core's answer."""
+    paths = []
+    for number, row in enumerate(as_read().iloc[::STEP].to_dict("records")):
+        entries = {str(name): value for name, value in row.items() if value is not None and value == value}  # noqa: PLR0124 - NaN
+        paths.append(tmp_path / f"one-{number}.xlsx")
+        write(one_valve.layout(EDITIONS["US" if number % 2 else "metric"], {"unit_set": "", **entries}), paths[-1])
+    done = office.recalculate(paths, tmp_path / "office")
+    compared, worst = 0, 0.0
+    for path in paths:
+        found = office.compare(office.stored_values(path), office.formula_values(path, done[path.name]))
+
+        assert found.different[:10] == ()
+
+        compared, worst = compared + found.compared, max(worst, found.worst)
+    with capsys.disabled():
+        print(f"\nLibreOffice, one-valve rendering: {len(paths)} valves, {compared} formula cells, worst difference {worst:.2e}")
+
+
+def test_published_cases(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every published case, written as entries and recalculated from poison, gives the printed value without the core."""
+    plain: list[Case] = [case for case in published() if not case.constants]
+    paths = {case.key: tmp_path / f"{case.key}.xlsx" for case in plain}
+    places = {}
+    for case in plain:
+        layout = one_valve.layout(EDITIONS["metric"], case.entries)
+        write(layout, paths[case.key])
+        places = layout.names
+    done = office.recalculate(list(paths.values()), tmp_path / "office")
+    wrong, counted = [], 0
+    for case in plain:
+        path = paths[case.key]
+        values = office.formula_values(path, done[path.name])
+        for expected in case.expected:
+            sheet, address = places[expected.name].replace("$", "").split("!")
+            got = values[sheet, address]
+            counted += 1
+            if isinstance(expected.value, str):
+                good = (got or "") == expected.value
+            else:
+                good = isinstance(got, float) and abs(got - expected.value) <= expected.tolerance
+            if not good:
+                wrong.append(f"{case.key} {expected.name}: {got!r} against {expected.value!r}")
+
+    assert wrong == []
+    assert counted == sum(len(case.expected) for case in plain)
+
+    with capsys.disabled():
+        print(f"\nPublished values read from LibreOffice: {counted}")
