@@ -23,6 +23,7 @@ STYLES: Final[dict[str, dict[str, Any]]] = {
     "text": {},
     "title": {"font_size": 16, "bold": True},
     "subtitle": {"font_size": 11, "font_color": QUIET},
+    "origin": {"font_size": 8, "font_color": QUIET},
     "heading": {"bold": True, "font_size": 12, "bottom": 2, "bottom_color": BAND},
     "head": {**_BOX, "bold": True, "bg_color": BAND, "font_color": "#FFFFFF", "text_wrap": True, "align": "center"},
     "band": {"bold": True, "bg_color": NOTE_FILL, "font_color": INK, "bottom": 2, "bottom_color": BAND},

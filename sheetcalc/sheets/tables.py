@@ -14,6 +14,8 @@ from sheetcalc.sheets.layout import Cell, Sheet, Value, address, block
 
 NAME = "Tables"
 _LEFT: Final = 1
+#: Title, note, source, how it was checked, and the heads of the columns.
+_HEAD_ROWS: Final = 5
 
 
 @dataclass(frozen=True)
@@ -35,7 +37,7 @@ class _Block:
 
     @property
     def first(self) -> int:
-        return self.row + 4
+        return self.row + _HEAD_ROWS
 
     @property
     def last(self) -> int:
@@ -95,7 +97,7 @@ def blocks() -> tuple[_Block, ...]:
         _Column("Spacer step, mm", _numbers("unit_spacer_steps"), "number", "unit_spacer_steps"),
         _Column("Spacer step, printed", _printed("unit_sets", "spacer_step_printed"), "label"))  # fmt: skip
     inch_mm = reference.values()["unit_length_factors"][1]
-    first = at + 4
+    first = at + _HEAD_ROWS
     add("stocked_sections",
         _Column("No.", tuple(float(i + 1) for i in range(rows)), "number"),
         _Column("Inch list (in)", _padded(inch, rows), "entry_fraction"),
@@ -105,7 +107,7 @@ def blocks() -> tuple[_Block, ...]:
         _Column("Metric list (mm)", _padded(metric, rows), "entry_number"))  # fmt: skip
     ranges = [block(first, a, first + rows - 1, b) for a, b in ((3, 3), (4, 4), (3, 4))]
     choices = reference.values()["section_choices"]
-    sorted_first = at + 4
+    sorted_first = at + _HEAD_ROWS
     add("sorted_sections",
         _Column("No.", tuple(float(i + 1) for i in range(2 * rows)), "number"),
         *(_Column(head, tuple(plain(v) for v in choices[:, i]), "working", "section_choices",
@@ -151,10 +153,6 @@ def names() -> dict[str, str]:
     return out
 
 
-def _origin(card: reference.Card) -> str:
-    return f"Source: {card.source.text} Grade: {card.source.grade.value}. Checked with: {card.checked_with}."
-
-
 def sheet() -> Sheet:
     """The sheet."""
     cells: list[Cell] = [
@@ -168,7 +166,8 @@ def sheet() -> Sheet:
         cells += [
             Cell(one.row, _LEFT, card.title, "heading"),
             Cell(one.row + 1, _LEFT, card.note, "text"),
-            Cell(one.row + 2, _LEFT, _origin(card), "subtitle"),
+            Cell(one.row + 2, _LEFT, f"Source: {card.source.text} ({card.source.grade.value})", "origin"),
+            Cell(one.row + 3, _LEFT, f"Checked with: {card.checked_with}.", "origin"),
         ]  # fmt: skip
         heights[one.first - 1] = 28.0
         for index, column in enumerate(one.columns, start=_LEFT):
@@ -179,8 +178,8 @@ def sheet() -> Sheet:
         if card.editable:
             cells += [Cell(row, 0, "▸", "mark") for row in range(one.first, one.last + 1)]
     return Sheet(
-        NAME, tuple(cells), widths={0: 3, 1: 17, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22}, heights=heights,
-        landscape=False, footer=footer(NAME), freeze=(3, 0),
+        NAME, tuple(cells), widths={0: 3, 1: 17, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30}, heights=heights,
+        print_area=(0, 0, blocks()[-1].last, 7), footer=footer(NAME), freeze=(3, 0),
     )  # fmt: skip
 
 
