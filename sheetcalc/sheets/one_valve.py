@@ -292,7 +292,8 @@ class _Picture:
 
     def _helpers(self) -> list[tuple[str, str, float]]:
         """Live helper values: height of a seated ring, rings below the lantern, rings above it."""
-        seated = self._number("ring_height") * (1 - self._number("seating_compression"))
+        known = self.value["ring_height"] is not None and self.value["seating_compression"] is not None
+        seated = self._number("ring_height") * (1 - self._number("seating_compression")) if known else 0.0
         below = self._number("rings_below_lantern")
         above = self._number("rings_above_lantern") if self.value["rings_above_lantern"] is not None else self._number("ring_count")
         return [
