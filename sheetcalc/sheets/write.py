@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import datetime as dt
+import io
 import math
 import os
 import tempfile
@@ -71,20 +72,19 @@ def write(layout: Layout, path: Path, *, progress: Callable[[int], None] | None 
 
     Raises DeclarationError when XlsxWriter warns or refuses, OSError when the disk does.
     """
+    # Made in memory first: a full disk then fails in one plain write, and the library leaves no files of its own behind.
+    made = io.BytesIO()
+    options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         try:
-            workbook = xlsxwriter.Workbook(
-                str(path), {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
-            )
+            workbook = xlsxwriter.Workbook(made, options)
             _Writer(workbook, layout, progress or (lambda _count: None)).write()
             workbook.close()
         except UserWarning as warning:
             message = f"XlsxWriter warns: {warning}"
             raise DeclarationError(message) from warning
-        except xlsxwriter.exceptions.FileCreateError as error:
-            cause = error.args[0] if error.args and isinstance(error.args[0], OSError) else error
-            raise OSError(getattr(cause, "errno", None) or 0, getattr(cause, "strerror", None) or str(cause)) from error
+    path.write_bytes(made.getbuffer())
 
 
 class PlainWorksheet(Worksheet):  # type: ignore[misc]
