@@ -37,7 +37,6 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("stocked_nearest", "<= -> = at .*", "the nearest distance is never above the distance to the size above"),
     ("rings_above_lantern", "> -> <> at .*", "a lantern length is never negative"),
     ("rings_above_lantern", "2 -> 2.02 at .*", "up to 40 rings half of them rounds up alike"),
-    ("no_ring_fits", "{rings_that_fit} -> {rings_that_fit_exact} at .*", "the quotient is below 1 just when the count is"),
     ("stud_pitch", "(> -> <>|0 -> 1) at .*", "threads per inch are 0 or at least 8"),
     ("thread_not_known", "1 -> (2|1.01) at .*", "any number but 0 is true"),
     ("thread_not_known", "{thread_row} -> {stud_threads_per_inch} at .*", "the two are blank together"),
