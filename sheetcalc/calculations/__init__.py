@@ -7,7 +7,10 @@ and the checks need all faults before them.
 from importlib import import_module
 from typing import Final
 
-PARTS: Final = ("assumptions", "entries", "section", "rings", "gap", "cut", "flats", "shown", "state")
+PARTS: Final = (
+    "assumptions", "entries", "material", "section", "rings", "gap", "cut", "flats", "load", "stack", "stem", "fitting", "tools", "shown",
+    "state",
+)  # fmt: skip
 
 for _part in PARTS:
     import_module(f"{__name__}.{_part}")

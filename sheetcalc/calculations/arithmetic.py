@@ -59,8 +59,10 @@ def each_text(texts: Text, look_up: Callable[[object], Any], missing: Any) -> An
 
 
 def row_ignoring_case(texts: Text, keys: Sequence[str]) -> Num:
-    """The row (from 1) of each text among the keys whatever its case; NaN when it is none of them."""
-    rows = {key.lower(): row for row, key in enumerate(keys, start=1)}
+    """The row (from 1) of each text among the keys whatever its case, the first of equal ones; NaN when it is none of them."""
+    rows: dict[str, int] = {}
+    for row, key in enumerate(keys, start=1):
+        rows.setdefault(key.lower(), row)
     out: Num = each_text(texts, lambda text: rows.get(text.lower(), np.nan) if isinstance(text, str) else np.nan, np.nan)
     return out
 
@@ -79,6 +81,16 @@ def pick(row: Num, column: Sequence[Any] | Num) -> Any:
     else:
         padded = np.concatenate([[np.nan], np.asarray(column, dtype=np.float64)])
     return padded[np.nan_to_num(row).astype(np.intp)]
+
+
+def pick_in(row: Num, column: Num, block: Any) -> Any:
+    """The entry of a block of a table in each row and column (from 1); NaN or "" where either is missing."""
+    held = np.asarray(coherent_magnitude(block))
+    texts = held.dtype == object
+    padded = np.full((held.shape[0] + 1, held.shape[1] + 1), "" if texts else np.nan, dtype=held.dtype)
+    padded[1:, 1:] = held
+    missing = np.isnan(row) | np.isnan(column)
+    return padded[np.where(missing, 0, row).astype(np.intp), np.where(missing, 0, column).astype(np.intp)]
 
 
 def joined(*texts: Text) -> Text:

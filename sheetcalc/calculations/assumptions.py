@@ -141,3 +141,167 @@ greatest_gap_difference = assumption(
     "greatest_gap_difference", 0.5, title="Greatest gap difference at the studs", unit="mm", part="flats",
     source=cite("tilt-limit"), sentence="Above this difference the follower counts as tilted.", limits=(0.1, 2),
 )  # fmt: skip
+
+cubic_density = assumption(
+    "cubic_density", factor("g/cm**3", "kg/mm**3"), title="One gram per cubic centimetre", unit="kg/mm**3", part="units",
+    source=cite("density"), sentence="Kilograms in a cubic millimetre at 1 g/cm3, for the densities on Materials.", limits=(1e-6, 1e-6),
+)  # fmt: skip
+metre = assumption(
+    "metre", 1000.0, title="One metre", unit="mm", part="units", source=cite("definition"),
+    sentence="Millimetres in a metre, for the mass of a metre of packing.", limits=(1000, 1000),
+)  # fmt: skip
+
+full_vacuum = assumption(
+    "full_vacuum", -0.1014, title="Full vacuum", unit="MPa", part="limits", source=cite("vacuum"), measured_as="pressure",
+    sentence="A gauge pressure below this is taken for a slip.", limits=(-0.11, 0),
+)  # fmt: skip
+largest_pressure = assumption(
+    "largest_pressure", 100.0, title="Largest believable pressure", unit="MPa", part="limits", source=cite("believable"),
+    measured_as="pressure", sentence="A pressure above this is taken for a slip, such as psi typed as bar.", limits=(1, 1000),
+)  # fmt: skip
+lowest_temperature = assumption(
+    "lowest_temperature", -270.0, title="Lowest believable temperature", unit="degC", part="limits", source=cite("believable"),
+    sentence="A temperature below this is taken for a slip.", limits=(-273.15, 0),
+)  # fmt: skip
+highest_temperature = assumption(
+    "highest_temperature", 1000.0, title="Highest believable temperature", unit="degC", part="limits", source=cite("believable"),
+    sentence="A temperature above this is taken for a slip.", limits=(100, 2000),
+)  # fmt: skip
+highest_ph = assumption(
+    "highest_ph", 14.0, title="Highest believable pH", part="limits", source=cite("believable"),
+    sentence="A pH above this is taken for a slip.", limits=(14, 14),
+)  # fmt: skip
+largest_stress = assumption(
+    "largest_stress", 500.0, title="Largest believable gland stress", unit="MPa", part="limits", source=cite("believable"),
+    sentence="A gland stress above this is taken for a slip.", limits=(50, 2000),
+)  # fmt: skip
+largest_factor = assumption(
+    "largest_factor", 10.0, title="Largest believable pressure factor", part="limits", source=cite("believable"),
+    sentence="A pressure factor above this is taken for a slip.", limits=(2, 20),
+)  # fmt: skip
+smallest_nut_factor = assumption(
+    "smallest_nut_factor", 0.05, title="Smallest believable nut factor", part="limits", source=cite("believable"),
+    sentence="A nut factor below this is taken for a slip.", limits=(0.01, 0.1),
+)  # fmt: skip
+largest_force = assumption(
+    "largest_force", 1000000.0, title="Largest believable force", unit="N", part="limits", source=cite("believable"),
+    sentence="A force above this is taken for a slip.", limits=(1000, 100000000),
+)  # fmt: skip
+largest_angle = assumption(
+    "largest_angle", 45.0, title="Largest believable flank angle", unit="deg", part="limits", source=cite("believable"),
+    sentence="Half of a thread angle above this is taken for a slip.", limits=(30, 60),
+)  # fmt: skip
+
+fluid_kind_usual = assumption(
+    "fluid_kind_usual", "not stated", title="Kind of fluid, usual", part="material", source=cite("reading"),
+    sentence="The kind of fluid where a valve names none.",
+)  # fmt: skip
+stem_motion_usual = assumption(
+    "stem_motion_usual", "not stated", title="Motion of the stem, usual", part="material", source=cite("reading"),
+    sentence="The motion of the stem where a valve names none.",
+)  # fmt: skip
+packing_state_usual = assumption(
+    "packing_state_usual", "dry", title="State of the packing, usual", part="material", source=cite("practice"),
+    sentence="Dry friction is the greater one: it is taken where a valve names none.",
+)  # fmt: skip
+gland_kind_usual = assumption(
+    "gland_kind_usual", "studs", title="Kind of gland, usual", part="load", source=cite("practice"),
+    sentence="The kind of gland where a valve names none.",
+)  # fmt: skip
+gland_nut_kind_usual = assumption(
+    "gland_nut_kind_usual", "by thread", title="Kind of nut, usual", part="tools", source=cite("practice"),
+    sentence="The kind of gland nut where a valve names none.",
+)  # fmt: skip
+
+inch_area_share = assumption(
+    "inch_area_share", 0.9743, title="Share of the pitch, inch threads", part="load", source=cite("stress-area"),
+    sentence="How many pitches the diameter of the tensile area is less than that of an inch thread.", limits=(0.9743, 0.9743),
+)  # fmt: skip
+metric_area_share = assumption(
+    "metric_area_share", 0.9382, title="Share of the pitch, metric threads", part="load", source=cite("stress-area"),
+    sentence="How many pitches the diameter of the tensile area is less than that of a metric thread.", limits=(0.9382, 0.9382),
+)  # fmt: skip
+pitch_diameter_share = assumption(
+    "pitch_diameter_share", 0.649519, title="Pitch diameter, share of the pitch", part="load", source=cite("pitch-diameter"),
+    sentence="How many pitches the pitch diameter is less than the outside diameter.", limits=(0.649519, 0.649519),
+)  # fmt: skip
+thread_flank_angle = assumption(
+    "thread_flank_angle", 30.0, title="Flank angle of stud threads", unit="deg", part="load", source=cite("pitch-diameter"),
+    sentence="Half of the 60 degrees of unified and metric threads.", limits=(30, 30),
+)  # fmt: skip
+hole_allowance = assumption(
+    "hole_allowance", 1.5875, title="Hole over stud", unit="mm", part="load", source=cite("nut-bearing"),
+    sentence="How much wider the hole under a gland nut is than the stud.", limits=(0, 6),
+)  # fmt: skip
+stud_tensile_share = assumption(
+    "stud_tensile_share", 1 / 3, title="Share of the tensile strength", part="load", source=cite("stud-limit"),
+    sentence="Gland studs may bear this share of their least tensile strength.", limits=(0.1, 0.6),
+)  # fmt: skip
+greatest_torque_gap = assumption(
+    "greatest_torque_gap", 0.25, title="Greatest gap of the torque forms", part="load", source=cite("torque-gap"),
+    sentence="Where long and short form differ by more than this share, a check speaks.", limits=(0.05, 1),
+)  # fmt: skip
+first_pass_share = assumption(
+    "first_pass_share", 0.3, title="First pass", part="fitting", source=cite("passes"), sentence="Share of the torque in the first pass.",
+    limits=(0.1, 0.5),
+)  # fmt: skip
+second_pass_share = assumption(
+    "second_pass_share", 0.6, title="Second pass", part="fitting", source=cite("passes"),
+    sentence="Share of the torque in the second pass.",
+    limits=(0.4, 0.9),
+)  # fmt: skip
+retorque_strokes = assumption(
+    "retorque_strokes", 5.0, title="Strokes before retorque", part="fitting", source=cite("retorque"),
+    sentence="Full strokes of the stem after which the nuts are tightened to the torque again.", limits=(1, 20),
+)  # fmt: skip
+retorque_days = assumption(
+    "retorque_days", 3.0, title="Days before the second retorque", part="fitting", source=cite("retorque"),
+    sentence="Days in service after which the gland is looked at again.", limits=(1, 30),
+)  # fmt: skip
+
+least_bottom_share_usual = assumption(
+    "least_bottom_share_usual", 0.5, title="Least bottom share, usual", part="stack", source=cite("bottom-share"),
+    sentence="A further ring adds nothing where the bottom one feels less than this share of the gland stress.", limits=(0.05, 0.95),
+)  # fmt: skip
+least_pressure_ratio = assumption(
+    "least_pressure_ratio", 1.0, title="Least ratio to the line pressure", part="stack", source=cite("bottom-pressure"),
+    sentence="Where the bottom stress is less than this many times the line pressure, a check speaks.", limits=(0, 3),
+)  # fmt: skip
+
+stem_thread_friction_usual = assumption(
+    "stem_thread_friction_usual", 0.15, title="Friction of the stem thread, usual", part="stem", source=cite("screw-friction"),
+    sentence="Friction of the stem in its nut where a valve names none.", limits=(0.02, 0.5),
+)  # fmt: skip
+collar_friction_usual = assumption(
+    "collar_friction_usual", 0.15, title="Friction of the thrust collar, usual", part="stem", source=cite("screw-friction"),
+    sentence="Friction of the collar of the stem nut where a valve names none.", limits=(0.02, 0.5),
+)  # fmt: skip
+stem_thread_angle_usual = assumption(
+    "stem_thread_angle_usual", 14.5, title="Flank angle of the stem thread, usual", unit="deg", part="stem", source=cite("screw-angle"),
+    sentence="Half of the thread angle of an Acme thread; 15 for a trapezoidal, 0 for a square one.", limits=(0, 30),
+)  # fmt: skip
+stem_thread_starts_usual = assumption(
+    "stem_thread_starts_usual", 1.0, title="Starts of the stem thread, usual", part="stem", source=cite("practice"),
+    sentence="A stem thread has one start unless it is said to have more.", limits=(1, 6),
+)  # fmt: skip
+most_rim_pull_usual = assumption(
+    "most_rim_pull_usual", 300.0, title="Greatest pull at the rim, usual", unit="N", part="stem", source=cite("rim-pull"),
+    sentence="The pull at the rim of the handwheel that a person should need at most.", limits=(50, 1000),
+)  # fmt: skip
+
+bushing_box_clearance = assumption(
+    "bushing_box_clearance", 1.0, title="Bushing under bore", unit="mm", part="tools", source=cite("bushing"),
+    sentence="How much less than the bore the outside of a tamping bushing is.", limits=(0.1, 5),
+)  # fmt: skip
+bushing_stem_clearance = assumption(
+    "bushing_stem_clearance", 1.0, title="Bushing over stem", unit="mm", part="tools", source=cite("bushing"),
+    sentence="How much more than the stem the inside of a tamping bushing is.", limits=(0.1, 5),
+)  # fmt: skip
+tool_reach = assumption(
+    "tool_reach", 30.0, title="Reach outside the box", unit="mm", part="tools", source=cite("bushing"),
+    sentence="How far a bushing or a hook stands out of the box to be held.", limits=(10, 200),
+)  # fmt: skip
+hook_share = assumption(
+    "hook_share", 0.5, title="Hook, share of the section", part="tools", source=cite("hook"),
+    sentence="A packing hook is thinner than this share of the section.", limits=(0.2, 0.9),
+)  # fmt: skip

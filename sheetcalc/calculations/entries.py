@@ -8,11 +8,10 @@ In the core an entry that is not a number is an infinity: a sheet has none, so n
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc import units
 from sheetcalc.calculations.arithmetic import at_least_zero, pick, row_ignoring_case
 from sheetcalc.declare.quantity import (
     Flag,
@@ -22,6 +21,8 @@ from sheetcalc.declare.quantity import (
     Text,
     derived,
     entry,
+    get,
+    in_terms_of,
     register,
 )
 from sheetcalc.reference import tables as _tables  # noqa: F401 - declares the table columns read here
@@ -41,28 +42,23 @@ def _is_blank(entered: Any) -> Flag:
     return out
 
 
-def _in_terms_of(function: Any, name: str, reads: tuple[str, ...], doc: str) -> Any:
-    """A function whose parameters are called after the quantities that it reads, for `Quantity` to find."""
-    import inspect  # noqa: PLC0415 - used at declaration only
-
-    def named(*values: Any) -> Any:
-        return function(*values)
-
-    named.__name__ = name
-    named.__doc__ = doc
-    named.__signature__ = inspect.Signature(  # type: ignore[attr-defined]
-        [inspect.Parameter(one, inspect.Parameter.POSITIONAL_OR_KEYWORD) for one in reads]
-    )
-    return named
+#: What a typed number of each dimension is multiplied by: the quantity of that name, which follows the row's unit set.
+UNIT_FACTORS: Final = {
+    "length": "length_factor", "pressure": "pressure_unit", "stress": "stress_unit", "force": "force_unit",
+    "temperature": "temperature_unit",
+}  # fmt: skip
+_COHERENT_WORDS: Final = {
+    "length": "Millimetres", "pressure": "Megapascals", "stress": "Megapascals", "force": "Newtons", "temperature": "Degrees Celsius",
+}  # fmt: skip
 
 
-def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, *, whole: bool) -> Any:
+def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, zero: Any, *, whole: bool) -> Any:
     """The entry in coherent units between its limits. A limit given as the text 0 or 1 is one of the entry as typed.
 
-    Only a converted length is compared with rounding: what is typed carries no noise, and then `digits` is None.
+    Only a converted number is compared with rounding: what is typed carries no noise, and then `digits` is None.
     """
     number = np.where(np.isfinite(entered), entered, np.nan)
-    value = number * factor
+    value = (number - zero) * factor
     above = number - float(low) if isinstance(low, str) else value - low
     below = float(high) - number if isinstance(high, str) else high - value
     good = (above >= 0 if digits is None or isinstance(low, str) else at_least_zero(above, digits)) & (
@@ -73,9 +69,9 @@ def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, *, 
     return np.where(good, value, np.nan)
 
 
-def _limit_test(converted: str, limit: str, comparison: str, *, is_length: bool) -> str:
-    """Excel text that compares an entry with a limit; a converted length carries noise, a number as typed none."""
-    return f"ROUND({converted}-{{{limit}}},{{counting_digits}}){comparison}0" if is_length else f"{converted}{comparison}{{{limit}}}"
+def _limit_test(converted: str, limit: str, comparison: str, *, rounds: bool) -> str:
+    """Excel text that compares an entry with a limit; a converted number carries noise, a number as typed none."""
+    return f"ROUND({converted}-{{{limit}}},{{counting_digits}}){comparison}0" if rounds else f"{converted}{comparison}{{{limit}}}"
 
 
 def given(
@@ -92,22 +88,27 @@ def given(
     usual: str = "",
     required: bool = False,
     whole: bool = False,
+    measured_as: str = "",
 ) -> Quantity:
-    """Declare a measurement that a person types, in his own unit where it is a length.
+    """Declare a measurement that a person types, in the unit of the row's unit set where it has a dimension.
 
     `low` and `high` name the assumptions between which it is believed (or are "0" or "1"); `usual` names the quantity
     that stands in where nothing is typed. Returns the quantity of the value used, in the coherent unit.
     """
     entered = f"{name}_entered"
-    entry(entered, title=f"{title}, entered", symbol=symbol, unit=unit, sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING)
-    is_length = units.dimension(unit) == "length"
+    typed_in = entry(
+        entered, title=f"{title}, entered", symbol=symbol, unit=unit, sentence=f"{sentence[:-1]}, as typed.", part=part,
+        source=READING, measured_as=measured_as,
+    ).dimension  # fmt: skip
+    factor = UNIT_FACTORS.get(typed_in or "", "")
+    zero = "temperature_zero" if typed_in == "temperature" else ""
     limits = [limit for limit in (low, high) if limit not in {"0", "1"}]
-    reads = (entered, *(["length_factor"] if is_length else []), *limits, *(["counting_digits"] if is_length else []))
-    converted = f"{{{entered}}}*{{length_factor}}" if is_length else f"{{{entered}}}"
+    reads = (entered, *([zero] if zero else []), *([factor] if factor else []), *limits, *(["counting_digits"] if factor else []))
     cell = f"{{{entered}}}"
+    converted = f"({cell}-{{{zero}}})*{{{factor}}}" if zero else f"{cell}*{{{factor}}}" if factor else cell
     tests = [
-        f"{cell}>={low}" if low in {"0", "1"} else _limit_test(converted, low, ">=", is_length=is_length),
-        f"{cell}<={high}" if high in {"0", "1"} else _limit_test(converted, high, "<=", is_length=is_length),
+        f"{cell}>={low}" if low in {"0", "1"} else _limit_test(converted, low, ">=", rounds=bool(factor)),
+        f"{cell}<={high}" if high in {"0", "1"} else _limit_test(converted, high, "<=", rounds=bool(factor)),
         *([f"ROUND({cell},0)={cell}"] if whole else []),
     ]
 
@@ -115,58 +116,59 @@ def given(
         by_name = dict(zip(reads, values, strict=True))
         return _believable(
             by_name[entered], by_name.get(low, low), by_name.get(high, high), by_name.get("counting_digits"),
-            by_name.get("length_factor", 1.0), whole=whole,
+            by_name.get(factor, 1.0), by_name.get(zero, 0.0), whole=whole,
         )  # fmt: skip
 
     used_name = f"{name}_typed" if usual else name
-    used = _declare_typed(used_name, title, symbol, unit, sentence, part, reads, converted, tests, typed)
+    says = {"title": title, "symbol": symbol, "unit": unit, "sentence": sentence, "part": part, "measured_as": measured_as}
+    used = _declare_typed(used_name, says, reads, converted, tests, typed)
     if usual:
-        used = _declare_choice(name, title, symbol, unit, sentence, part, usual)
-    _declare_fault(name, title, part, remedy, required=required, is_length=is_length, usual=bool(usual))
+        used = _declare_choice(name, says, usual)
+    _declare_fault(name, title, part, remedy, required=required, converts=bool(factor), usual=bool(usual))
     return used
 
 
 def _declare_typed(
-    name: str, title: str, symbol: str, unit: str, sentence: str, part: str,
-    reads: tuple[str, ...], converted: str, tests: list[str], function: Any,
-) -> Quantity:  # fmt: skip
-    """The entry in coherent units, blank where it is no number or outside its believable range."""
-    doc = sentence if not name.endswith("_typed") else f"{sentence[:-1]}, typed for this valve alone."
-    return derived(
-        title=title if not name.endswith("_typed") else f"{title}, typed",
-        symbol=symbol, unit=unit, part=part, source=BELIEVABLE,
-        excel=f'IFERROR(IF(AND({",".join(tests)}),{converted},""),"")',
-    )(_in_terms_of(function, name, reads, doc))  # fmt: skip
-
-
-def _declare_choice(
-    name: str, title: str, symbol: str, unit: str, sentence: str, part: str, usual: str
+    name: str, says: dict[str, str], reads: tuple[str, ...], converted: str, tests: list[str], function: Any
 ) -> Quantity:
+    """The entry in coherent units, blank where it is no number or outside its believable range."""
+    alone = name.endswith("_typed")
+    doc = f"{says['sentence'][:-1]}, typed for this valve alone." if alone else says["sentence"]
+    return derived(
+        title=f"{says['title']}, typed" if alone else says["title"],
+        symbol=says["symbol"], unit=says["unit"], part=says["part"], source=BELIEVABLE, measured_as=says["measured_as"],
+        empirical="a scale with a zero of its own" if "temperature_zero" in reads else "",
+        excel=f'IFERROR(IF(AND({",".join(tests)}),{converted},""),"")',
+    )(in_terms_of(function, name, reads, doc))  # fmt: skip
+
+
+def _declare_choice(name: str, says: dict[str, str], usual: str) -> Quantity:
     """The value used: the valve's own where one is typed, else the usual one."""
     entered, typed = f"{name}_entered", f"{name}_typed"
-    if usual == "0":
-        return derived(
-            title=title, symbol=symbol, unit=unit, part=part, source=READING, guards=False,
-            excel=f"IF({_blank_test(entered)},0,{{{typed}}})",
-        )(_in_terms_of(lambda e, t: np.where(_is_blank(e), 0.0, t), name, (entered, typed), sentence))  # fmt: skip
+    reads = (entered, typed) if usual == "0" else (entered, usual, typed)
+    other = "0" if usual == "0" else f"{{{usual}}}"
+
+    def chosen(entry_cell: Any, *values: Any) -> Any:
+        return np.where(_is_blank(entry_cell), 0.0 if usual == "0" else values[0], values[-1])
+
     return derived(
-        title=title, symbol=symbol, unit=unit, part=part, source=READING, guards=False,
-        excel=f"IF({_blank_test(entered)},{{{usual}}},{{{typed}}})",
-    )(_in_terms_of(lambda e, u, t: np.where(_is_blank(e), u, t), name, (entered, usual, typed), sentence))  # fmt: skip
+        title=says["title"], symbol=says["symbol"], unit=says["unit"], part=says["part"], source=READING, guards=False,
+        measured_as=says["measured_as"], excel=f"IF({_blank_test(entered)},{other},{{{typed}}})",
+    )(in_terms_of(chosen, name, reads, says["sentence"]))  # fmt: skip
 
 
-def _declare_fault(name: str, title: str, part: str, remedy: str, *, required: bool, is_length: bool, usual: bool) -> None:
+def _declare_fault(name: str, title: str, part: str, remedy: str, *, required: bool, converts: bool, usual: bool) -> None:
     """The sentence for an entry that is missing though it is needed, or typed and not usable."""
     entered, used = f"{name}_entered", f"{name}_typed" if usual else name
     if required:
         words = f"{title} is missing, not a number, or outside its believable range: {remedy}"
-        reads: tuple[str, ...] = ("in_use", *(["unit_row"] if is_length else []), used)
+        reads: tuple[str, ...] = ("in_use", *(["unit_row"] if converts else []), used)
         excel = f"AND({','.join(f'ISNUMBER({{{one}}})' for one in reads[:-1])},NOT(ISNUMBER({{{used}}})))"
         condition = _speaks_when_needed
     else:
         words = f"{title} is typed but not usable: {remedy}"
-        reads = (entered, *(["unit_row"] if is_length else []), used)
-        known = f"ISNUMBER({{unit_row}}),NOT(ISNUMBER({{{used}}}))" if is_length else f"NOT(ISNUMBER({{{used}}}))"
+        reads = (entered, *(["unit_row"] if converts else []), used)
+        known = f"ISNUMBER({{unit_row}}),NOT(ISNUMBER({{{used}}}))" if converts else f"NOT(ISNUMBER({{{used}}}))"
         excel = f"AND(NOT({_blank_test(entered)}),{known})"
         condition = _speaks_when_typed
     register(
@@ -206,7 +208,7 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
         title=f"{title}, chosen", part=part, source=READING, text=True, guards=False,
         excel=f'IFERROR(IF({{{entered}}}="",{{{usual}}},{{{entered}}}),"#")',
     )(
-        _in_terms_of(
+        in_terms_of(
             lambda e, u: np.where(_is_blank(e), np.array(u, dtype=object), e),
             chosen, (entered, usual), f"{title}: what is typed, else the usual one.",
         )
@@ -216,7 +218,7 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
         excel=f'IFERROR(IF(INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0))={{{chosen}}},'
               f'INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0)),""),"")',
     )(
-        _in_terms_of(
+        in_terms_of(
             lambda c, keys: pick(row_ignoring_case(c, keys), keys), name, (chosen, names), sentence,
         )
     )  # fmt: skip
@@ -253,13 +255,20 @@ def unit_row(unit_set: Text, unit_set_names: list[str]) -> Num:
     return row_ignoring_case(unit_set, unit_set_names)
 
 
+for _dimension, _name in UNIT_FACTORS.items():
+    _one = f"{_COHERENT_WORDS[_dimension]} in one typed unit of {_dimension}."
+    derived(
+        title=f"{_dimension.capitalize()} factor", unit=get(f"unit_{_dimension}_factors").unit, part="valve", source=cite("inch"),
+        excel=f"INDEX({{unit_{_dimension}_factors}},{{unit_row}})",
+    )(in_terms_of(lambda column, row: pick(row, column), _name, (f"unit_{_dimension}_factors", "unit_row"), _one))  # fmt: skip
+
+
 @derived(
-    title="Length factor", unit="mm", part="valve", source=cite("inch"),
-    excel="INDEX({unit_length_factors},{unit_row})",
+    title="Temperature zero", unit="1", part="valve", source=cite("inch"), excel="INDEX({unit_temperature_zeros},{unit_row})",
 )  # fmt: skip
-def length_factor(unit_length_factors: Num, unit_row: Num) -> Any:
-    """Millimetres in one typed unit of length."""
-    return pick(unit_row, unit_length_factors)
+def temperature_zero(unit_temperature_zeros: Num, unit_row: Num) -> Any:
+    """What a thermometer of the unit set reads at 0 degrees Celsius."""
+    return pick(unit_row, unit_temperature_zeros)
 
 
 @derived(
@@ -298,8 +307,8 @@ gland_stud_thread = entry(
     sentence="Thread of the gland studs, written as on Tables, such as M12 or 1/2-13 UNC.",
 )  # fmt: skip
 given_code(
-    "packing_form", title="Packing form", part="section", names="packing_form_names", usual="packing_form_usual",
-    remedy="choose one from the list on Tables.", sentence="Braid from a spool, or die-formed rings.",
+    "packing_form", title="Packing form", part="section", names="packing_form_names", usual="packing_form_default",
+    remedy="choose one from the list on Tables.", sentence="Braid from a spool, die-formed rings, moulded rings, or loose packing.",
 )  # fmt: skip
 given(
     "maker_ring_count", title="Ring count by the maker", symbol="n_m", unit="1", part="rings", whole=True,
@@ -353,13 +362,13 @@ given(
     sentence="The number of rings wanted where the maker states none.",
 )  # fmt: skip
 given(
-    "set_compression", title="Set compression", symbol="c", unit="1", part="gap", usual="set_compression_usual",
+    "set_compression", title="Set compression", symbol="c", unit="1", part="gap", usual="set_compression_default",
     low="smallest_compression", high="largest_compression", remedy=_OVERRIDE,
     sentence="By how much of its free height the set is shortened at the final gland stress.",
 )  # fmt: skip
 given(
     "seating_compression", title="Seating compression", symbol="c₀", unit="1", part="gap",
-    usual="seating_compression_usual", low="0", high="largest_compression", remedy=_OVERRIDE,
+    usual="seating_compression_default", low="0", high="largest_compression", remedy=_OVERRIDE,
     sentence="By how much of its free height each ring is shortened when it is seated.",
 )  # fmt: skip
 given(

@@ -58,11 +58,11 @@ def advance_per_flat(stud_pitch: Num, flats_per_turn: float) -> Num:
 
 @derived(
     title="Flats to compress", symbol="N_f", unit="1", part=PART, source=cite("travel"),
-    excel="{compression_travel}/{advance_per_flat}",
+    excel='IF(EXACT({gland_kind},"live-loaded"),"",{compression_travel}/{advance_per_flat})',
 )  # fmt: skip
-def flats_to_compress(compression_travel: Num, advance_per_flat: Num) -> Num:
-    """Flats per nut from finger tight to the compressed set: a forecast, one flat at a time, nuts in turn."""
-    return compression_travel / advance_per_flat
+def flats_to_compress(gland_kind: Text, compression_travel: Num, advance_per_flat: Num) -> Num:
+    """Flats per nut from finger tight to the compressed set: a forecast, one flat at a time, nuts in turn; none with springs."""
+    return np.where(gland_kind == "live-loaded", np.nan, compression_travel / advance_per_flat)
 
 
 @derived(

@@ -91,11 +91,11 @@ def take_up_short(gland_gap_end: Num, counting_digits: float, least_take_up: Num
     title="Entry short", part=PART, source=cite("first-entry"), about=("box_depth_entered", "maker_ring_count_entered"),
     words="The rings stand too high for the follower to enter far enough: seat each ring on its own and fit no more rings than "
           "let the follower in.",
-    excel="ROUND({start_entry}-{least_entry},{counting_digits})<0",
+    excel='AND(NOT(EXACT({packing_form},"loose")),ROUND({start_entry}-{least_entry},{counting_digits})<0)',
 )  # fmt: skip
-def entry_short(start_entry: Num, least_entry: Num, counting_digits: float) -> Flag:
+def entry_short(packing_form: Text, start_entry: Num, least_entry: Num, counting_digits: float) -> Flag:
     """Says that the follower would not be guided by the box."""
-    return ~at_least_zero(start_entry - least_entry, counting_digits)
+    return (packing_form != "loose") & ~at_least_zero(start_entry - least_entry, counting_digits)
 
 
 @fault(

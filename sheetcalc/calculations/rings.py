@@ -116,12 +116,53 @@ def maker_count_difference(maker_ring_count: Num, ring_count_worked: Num) -> Num
 
 
 @derived(
-    title="Stack height", symbol="S", unit="mm", part=PART, source=cite("geometry"),
+    title="Height of the rings", symbol="", unit="mm", part=PART, source=cite("geometry"),
     excel="{ring_count}*{ring_height}",
 )  # fmt: skip
-def stack_height(ring_count: Num, ring_height: Num) -> Num:
+def ring_stack(ring_count: Num, ring_height: Num) -> Num:
     """Free height of all rings on top of each other."""
     return ring_count * ring_height
+
+
+@derived(
+    title="Fills of loose packing", symbol="", unit="1", part=PART, source=cite("loose-fills"),
+    excel='IF(AND(EXACT({packing_form},"loose"),{seating_compression}>0,{least_entry}>0,ROUND({packing_depth}-{least_entry},{counting_digits})>0),'
+          'ROUNDUP(ROUND(LN({least_entry}/{packing_depth})/LN({seating_compression}),{counting_digits}),0),"")',
+)  # fmt: skip
+def loose_fills(
+    packing_form: Text, seating_compression: Num, least_entry: Num, packing_depth: Num, counting_digits: float
+) -> Num:
+    """How often loose packing is poured to the brim and pressed until only the least entry of the follower is left."""
+    fills = whole_up(np.log(least_entry / packing_depth) / np.log(seating_compression), counting_digits)
+    room = above_zero(packing_depth - least_entry, counting_digits)
+    return np.where((packing_form == "loose") & (seating_compression > 0) & (least_entry > 0) & room, fills, np.nan)
+
+
+@derived(
+    title="Room left over the loose packing", symbol="", unit="mm", part=PART, source=cite("loose-fills"),
+    excel="{packing_depth}*{seating_compression}^{loose_fills}",
+)  # fmt: skip
+def loose_room(packing_depth: Num, seating_compression: Num, loose_fills: Num) -> Num:
+    """Depth left for the follower when the last fill is pressed."""
+    return packing_depth * seating_compression**loose_fills
+
+
+@derived(
+    title="Height of all fills", symbol="", unit="mm", part=PART, source=cite("loose-fills"),
+    excel="({packing_depth}-{loose_room})/(1-{seating_compression})",
+)  # fmt: skip
+def loose_height(packing_depth: Num, loose_room: Num, seating_compression: Num) -> Num:
+    """Heights of all fills as poured, added up: what is pressed to the packed height."""
+    return (packing_depth - loose_room) / (1 - seating_compression)
+
+
+@derived(
+    title="Stack height", symbol="S", unit="mm", part=PART, source=cite("geometry"), optional=("loose_height", "ring_stack"),
+    excel='IF(EXACT({packing_form},"loose"),{loose_height},{ring_stack})',
+)  # fmt: skip
+def stack_height(packing_form: Text, loose_height: Num, ring_stack: Num) -> Num:
+    """Free height of all rings on top of each other, or of all fills of loose packing."""
+    return np.where(packing_form == "loose", loose_height, ring_stack)
 
 
 @derived(

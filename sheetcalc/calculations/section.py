@@ -193,15 +193,24 @@ def braid_ring_height(stocked_section: Num, length_allowance: Num, packing_secti
 
 
 @derived(
+    title="Height of a formed ring", symbol="", unit="mm", part=PART, source=cite("practice"),
+    excel='IF(EXACT({packing_form},"loose"),"",{made_ring_height})',
+)  # fmt: skip
+def formed_ring_height(packing_form: Text, made_ring_height: Num) -> Num:
+    """Free height of a die-formed or moulded ring, as its maker states it; loose packing has no rings."""
+    return np.where(packing_form == "loose", np.nan, made_ring_height)
+
+
+@derived(
     title="Ring height", symbol="h", unit="mm", part=PART, source=cite("equal-volume"),
-    optional=("braid_ring_height", "made_ring_height"),
-    excel='IF(EXACT({packing_form},"braid"),{braid_ring_height},{made_ring_height})',
+    optional=("braid_ring_height", "formed_ring_height"),
+    excel='IF(EXACT({packing_form},"braid"),{braid_ring_height},{formed_ring_height})',
 )  # fmt: skip
 def ring_height(
-    packing_form: Text, braid_ring_height: Num, made_ring_height: Num
+    packing_form: Text, braid_ring_height: Num, formed_ring_height: Num
 ) -> Num:
     """Free height of one ring in the box: of braid by equal volume, of a made ring as its maker states."""
-    return np.where(packing_form == "braid", braid_ring_height, made_ring_height)
+    return np.where(packing_form == "braid", braid_ring_height, formed_ring_height)
 
 
 @fault(
@@ -220,11 +229,13 @@ def no_stocked_section(
 @fault(
     title="Made ring height missing", part=PART, source=cite("practice"), about=("made_ring_height_entered",),
     optional=("made_ring_height", "made_ring_height_fault"),
-    words="Die-formed rings need the free height of one ring as their maker states it: type it as made ring height.",
-    excel='AND(NOT(EXACT({packing_form},"braid")),NOT(ISNUMBER({made_ring_height})),{made_ring_height_fault}="")',
+    words="Die-formed or moulded rings need the free height of one ring as their maker states it: type it as made ring height.",
+    excel='AND(NOT(EXACT({packing_form},"braid")),NOT(EXACT({packing_form},"loose")),NOT(ISNUMBER({made_ring_height})),'
+          '{made_ring_height_fault}="")',
 )  # fmt: skip
 def made_ring_height_missing(
     packing_form: Text, made_ring_height: Num, made_ring_height_fault: Text
 ) -> Any:
     """Says that a made ring has no height."""
-    return (packing_form != "braid") & np.isnan(made_ring_height) & (made_ring_height_fault == "")
+    formed = (packing_form != "braid") & (packing_form != "loose")
+    return formed & np.isnan(made_ring_height) & (made_ring_height_fault == "")

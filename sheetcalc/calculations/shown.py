@@ -8,8 +8,7 @@ import numpy as np
 import pandas as pd
 
 from sheetcalc.calculations.arithmetic import pick, rounded
-from sheetcalc.calculations.entries import _in_terms_of as in_terms_of
-from sheetcalc.declare.quantity import derived, get
+from sheetcalc.declare.quantity import derived, get, in_terms_of
 from sheetcalc.reference.sources import cite
 
 #: What a mechanic cuts or reads with a rule.

@@ -7,13 +7,12 @@ typed stays silent.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import joined
-from sheetcalc.calculations.entries import _in_terms_of as in_terms_of
-from sheetcalc.declare.quantity import Kind, Num, Quantity, Text, all_quantities, derived
+from sheetcalc.declare.quantity import Kind, Num, Quantity, Text, all_quantities, derived, get, in_terms_of
 from sheetcalc.reference.sources import cite
 
 READING = cite("reading")
@@ -74,17 +73,23 @@ _declare_check("rings", "check_rings", "Check rings", "OK, or what is wrong with
 _declare_check("gap", "check_gap", "Check gap", "OK, or what is wrong with nose, take-up or compression.")
 _declare_check("cut", "check_cut", "Check cut", "OK, or what is wrong with the cut.")
 _declare_check("flats", "check_tilt", "Check tilt", "OK, or what is wrong with thread, gap readings or tilt.")
-
-
-@derived(
-    title="What is wrong", part="valve", source=READING, text=True, guards=False,
-    excel='TRIM({section_trouble}&" "&{rings_trouble}&" "&{gap_trouble}&" "&{cut_trouble}&" "&{flats_trouble})',
+_declare_check("material", "check_material", "Check material", "OK, or why the packing material does not suit or is not known to.")
+_declare_check("load", "check_studs", "Check studs", "OK, or what is wrong with gland load, studs or torque.")
+_declare_check("stack", "check_stack", "Check stack", "OK, or what is wrong with friction or the stress down the stack.")
+_declare_check("stem", "check_stem", "Check stem", "OK, or what is wrong with stem thread, handwheel or pull.")
+_declare_check("tools", "check_tools", "Check tools", "OK, or what is wrong with the kind of nut.")
+#: The checks in the order of the job, and the troubles that they say.
+CHECKS: Final = (
+    "check_section", "check_rings", "check_gap", "check_cut", "check_tilt", "check_material", "check_studs", "check_stack",
+    "check_stem", "check_tools",
 )  # fmt: skip
-def all_trouble(
-    section_trouble: Text, rings_trouble: Text, gap_trouble: Text, cut_trouble: Text, flats_trouble: Text
-) -> Text:
-    """Everything that is wrong with the valve, in words."""
-    return joined(section_trouble, rings_trouble, gap_trouble, cut_trouble, flats_trouble)
+_TROUBLES: Final = tuple(name for check in CHECKS for name in get(check).reads if name != "in_use")
+
+
+all_trouble = derived(
+    title="What is wrong", part="valve", source=READING, text=True, guards=False,
+    excel=f"""TRIM({'&" "&'.join(f"{{{name}}}" for name in _TROUBLES)})""",
+)(in_terms_of(joined, "all_trouble", _TROUBLES, "Everything that is wrong with the valve, in words."))  # fmt: skip
 
 
 @derived(

@@ -14,8 +14,8 @@ _NAME: Final = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 #: Functions that Excel 2010, LibreOffice 7 and IronCalc all have and agree on.
 FUNCTIONS: Final = frozenset({
-    "ABS", "AND", "ATAN", "CHOOSE", "COLUMN", "COUNT", "COUNTA", "COUNTIF", "DEGREES", "EXACT", "EXP", "IF", "IFERROR", "INDEX",
-    "INT", "ISNUMBER", "ISTEXT", "LEFT", "LEN", "MATCH", "MAX", "MIN", "MOD", "NOT", "OR", "PI", "RADIANS", "ROUND", "ROUNDUP",
+    "ABS", "AND", "ATAN", "CHOOSE", "COLUMN", "COS", "COUNT", "COUNTA", "COUNTIF", "DEGREES", "EXACT", "EXP", "IF", "IFERROR", "INDEX",
+    "INT", "ISNUMBER", "ISTEXT", "LEFT", "LEN", "LN", "MATCH", "MAX", "MIN", "MOD", "NOT", "OR", "PI", "RADIANS", "ROUND", "ROUNDUP",
     "ROW", "ROWS", "SIGN", "SIN", "SMALL", "SQRT", "SUBSTITUTE", "SUM", "SUMPRODUCT", "TRIM",
 })  # fmt: skip
 #: Literals that may stand in a declared formula: 0, 1, 2, the 4 of pi/4, whole turns in degrees.
@@ -42,11 +42,6 @@ def render(text: str, places: Mapping[str, str]) -> str:
     Raises KeyError for a name without a place: a layout that forgot one must not be written.
     """
     return _NAME.sub(lambda match: places[match[1]], text)
-
-
-def split_by_row(text: str, mark: str) -> list[str]:
-    """A rendered formula cut where the row number goes, so that `str(row).join(parts)` is the formula of a row."""
-    return text.split(mark)
 
 
 def guarded(text: str, numbers: Sequence[str], words: Sequence[str], typed: Sequence[str] = ()) -> str:

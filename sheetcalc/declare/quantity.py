@@ -18,6 +18,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from sheetcalc import units
 from sheetcalc.declare import formula
 from sheetcalc.declare.source import Source
 from sheetcalc.errors import DeclarationError, UnknownNameError
@@ -68,7 +69,14 @@ class Quantity:
     hold: bool = False
     limits: tuple[str, str] = ("", "")
     issued: float | str = ""
+    #: The dimension in whose unit a user types and reads it, where the coherent unit does not say it by itself.
+    measured_as: str = ""
     function: Callable[..., Any] | None = field(default=None, repr=False)
+
+    @property
+    def dimension(self) -> str | None:
+        """The dimension in whose unit of the unit set it is typed and read; None for counts, shares, angles and texts."""
+        return None if self.is_text else self.measured_as or units.dimension(self.unit)
 
     @property
     def numbers_needed(self) -> tuple[str, ...]:
@@ -197,6 +205,20 @@ def all_quantities() -> tuple[Quantity, ...]:
     return tuple(_registry.values())
 
 
+def in_terms_of(function: Callable[..., Any], name: str, reads: tuple[str, ...], doc: str) -> Any:
+    """A function whose parameters are called after the quantities that it reads, where one block declares several."""
+
+    def named(*values: Any) -> Any:
+        return function(*values)
+
+    named.__name__ = name
+    named.__doc__ = doc
+    named.__signature__ = inspect.Signature(  # type: ignore[attr-defined]
+        [inspect.Parameter(one, inspect.Parameter.POSITIONAL_OR_KEYWORD) for one in reads]
+    )
+    return named
+
+
 def _sentence(function: Callable[..., Any]) -> str:
     doc = inspect.getdoc(function) or ""
     return " ".join(doc.split("\n\n", maxsplit=1)[0].split())
@@ -215,11 +237,13 @@ def derived(
     guards: bool = True,
     kind: Kind = Kind.DERIVED,
     empirical: str = "",
+    measured_as: str = "",
 ) -> Callable[[Callable[..., Any]], Quantity]:
     """Declare a quantity by its function; the parameters are the quantities that it reads.
 
-    `unit` is the coherent unit ("1" for a plain number). `optional` parameters may be blank. With `guards=False` the
-    formula itself deals with blanks. `empirical` gives the reason why the dimension check cannot hold.
+    `unit` is the coherent unit ("1" for a plain number); a pressure says `measured_as="pressure"`. `optional` parameters
+    may be blank. With `guards=False` the formula itself deals with blanks. `empirical` gives the reason why the dimension
+    check cannot hold.
     """
 
     def declare(function: Callable[..., Any]) -> Quantity:
@@ -239,6 +263,7 @@ def derived(
                 is_text=text,
                 guards=guards,
                 empirical=empirical,
+                measured_as=measured_as,
                 function=function,
             )
         )
@@ -302,6 +327,7 @@ def assumption(
     unit: str = "1",
     symbol: str = "",
     limits: tuple[float, float] | None = None,
+    measured_as: str = "",
 ) -> Quantity:
     """Declare a constant of the workbook, editable on Assumptions, with the range in which it can be meant."""
     low, high = limits or ("", "")
@@ -317,19 +343,21 @@ def assumption(
             part=part,
             is_text=isinstance(issued, str),
             issued=issued,
+            measured_as=measured_as,
             limits=(str(low), str(high)),
         )
     )
 
 
 def entry(
-    name: str, *, title: str, sentence: str, part: str, source: Source, unit: str = "", symbol: str = "", text: bool = False
-) -> Quantity:
+    name: str, *, title: str, sentence: str, part: str, source: Source, unit: str = "", symbol: str = "", text: bool = False,
+    measured_as: str = "",
+) -> Quantity:  # fmt: skip
     """Declare a cell that a person types into. `unit` is the coherent unit of what it becomes."""
     return register(
         Quantity(
             name=name, title=title, symbol=symbol, unit=unit, sentence=sentence, source=source,
-            kind=Kind.ENTRY, part=part, is_text=text,
+            kind=Kind.ENTRY, part=part, is_text=text, measured_as=measured_as,
         )
     )  # fmt: skip
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import tomllib
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from typing import Any, Final
@@ -16,7 +17,7 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc import units
-from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, column
+from sheetcalc.declare.quantity import Quantity, column
 from sheetcalc.declare.source import Source
 from sheetcalc.reference.sources import cite
 
@@ -70,35 +71,154 @@ def _sorted(sizes: list[float]) -> list[float]:
 
 #: Rows of the stock lists on Tables: room for the user's own sizes.
 STOCK_ROWS: Final = 25
+#: Empty rows for the user's own materials, grades and lubricants; they stand above the issued ones and go before them.
+OWN_MATERIALS: Final = 8
+OWN_GRADES: Final = 6
+OWN_LUBRICANTS: Final = 4
+
+#: The figures of a material by the column of its CSV: the dimension in whose unit of the unit set they are typed.
+MATERIAL_FIGURES: Final = {
+    "temperature_low": "temperature", "temperature_high": "temperature", "pressure_high": "pressure", "ph_low": "", "ph_high": "",
+    "least_stress": "stress", "pressure_factor": "", "most_stress": "stress", "set_compression": "", "seating_compression": "",
+    "friction_dry": "", "friction_lubricated": "", "lateral_ratio": "", "density": "density",
+}  # fmt: skip
+#: Yes-or-no columns of a material, in the order of their blocks.
+MATERIAL_FLUIDS: Final = ("water", "steam", "oil", "gas", "chemical", "oxygen")
+MATERIAL_MOTIONS: Final = ("sliding", "turning")
+#: Figures of a grade and of a lubricant.
+GRADE_FIGURES: Final = {"over_mm": "grade_over", "to_mm": "grade_to", "tensile_mpa": "grade_tensiles", "yield_mpa": "grade_yields"}
+LUBRICANT_FIGURES: Final = {
+    "nut_factor_low": "lubricant_factors_low", "nut_factor": "lubricant_factors", "nut_factor_high": "lubricant_factors_high",
+    "thread_friction": "lubricant_thread_frictions", "nut_friction": "lubricant_nut_frictions",
+}  # fmt: skip
+
+
+def own_and(issued: list[Any], own: int) -> list[Any]:
+    """A column with its empty own rows above: NaN above numbers, "" above texts."""
+    return [*[np.nan if isinstance(issued[0], float) else ""] * own, *issued]
+
+
+def figure(text: str) -> float:
+    """A printed figure as a number; NaN where none is printed."""
+    return float(text) if text else np.nan
+
+
+def yes(text: str) -> float:
+    """1 for yes, 0 for no, NaN where neither is said."""
+    return {"yes": 1.0, "no": 0.0}.get(text, np.nan)
+
+
+def coherent(value: float, dimension: str, unit_set: str) -> float:
+    """A figure typed in a unit set as formulas read it."""
+    if not dimension:
+        return value
+    if dimension == "density":
+        return value * units.factor("g/cm**3", "kg/mm**3")
+    unit, to = units.UNIT_SETS[unit_set][dimension], units.COHERENT[dimension]
+    return (value - units.zero(unit, to)) * units.factor(unit, to)
+
+
+def inches(text: str) -> float:
+    """A printed size in inches, such as 1 1/16, in mm; NaN where none is printed."""
+    return float(sum(Fraction(part) for part in text.split())) * units.factor("in", "mm") if text else np.nan
 
 
 @cache
 def values() -> dict[str, Any]:
-    """What each table quantity holds: a list of texts, an array of numbers, or a block of numbers (rows x columns)."""
-    inch_mm = units.factor("in", "mm")
-    inch = _numbers("stocked_inch", "size_in", inch_mm)
-    metric = _numbers("stocked_metric", "size_mm")
-    choices = [_sorted(sizes) for sizes in (inch, metric, inch + metric)]
-    inch_threads, metric_threads = _texts("threads_inch", "designation"), _texts("threads_metric", "designation")
+    """What each table quantity holds: a list of texts, an array of numbers, or a block (rows x columns) of either."""
+    return {**_units(), **_sections(), **_threads(), **_materials(), **_studs(), **_choices()}
+
+
+def _units() -> dict[str, Any]:
+    sets = units.UNIT_SETS
+    factors = {
+        f"unit_{name}_factors": np.array([units.factor(one[name], to) for one in sets.values()]) for name, to in units.COHERENT.items()
+    }
     return {
-        "unit_set_names": list(units.UNIT_SETS),
-        "unit_length_factors": np.array([units.factor(u["length"], "mm") for u in units.UNIT_SETS.values()]),
-        "unit_section_columns": np.array([{"metric": 2.0, "US": 1.0}[name] for name in units.UNIT_SETS]),
-        "unit_spacer_steps": np.array([float(row["spacer_step_mm"]) for row in printed("unit_sets")]),
-        "section_choices": np.array(choices).T,
+        "unit_set_names": list(sets),
+        **factors,
+        "unit_temperature_zeros": np.array([units.zero(one["temperature"], "degC") for one in sets.values()]),
+        "unit_section_columns": np.array([{"metric": 2.0, "US": 1.0}[name] for name in sets]),
+        "unit_spacer_steps": np.array(_numbers("unit_sets", "spacer_step_mm")),
+    }
+
+
+def _sections() -> dict[str, Any]:
+    inch = _numbers("stocked_inch", "size_in", units.factor("in", "mm"))
+    metric = _numbers("stocked_metric", "size_mm")
+    return {
+        "section_choices": np.array([_sorted(sizes) for sizes in (inch, metric, inch + metric)]).T,
         "section_list_names": _texts("section_lists", "name"),
-        "section_list_columns": np.array(
-            [float(row["choice_column"] or "nan") for row in printed("section_lists")]
-        ),
+        "section_list_columns": np.array([figure(row["choice_column"]) for row in printed("section_lists")]),
+    }
+
+
+def _threads() -> dict[str, Any]:
+    inch, metric = printed("threads_inch"), printed("threads_metric")
+    widths = [(inches(r["heavy_hex_in"]), inches(r["hex_in"]), np.nan) for r in inch]
+    widths += [(np.nan, figure(r["iso_hex_mm"]), figure(r["old_din_hex_mm"])) for r in metric]
+    words = [(*(f"{r[key]} in" if r[key] else "" for key in ("heavy_hex_in", "hex_in")), "") for r in inch]
+    words += [("", f"{r['iso_hex_mm']} mm", f"{r['old_din_hex_mm']} mm") for r in metric]
+    return {
+        "thread_names": [r["designation"] for r in (*inch, *metric)],
+        "thread_per_inch": np.array([*_numbers("threads_inch", "threads_per_inch"), *[0.0] * len(metric)]),
+        "thread_pitches": np.array([*[0.0] * len(inch), *_numbers("threads_metric", "pitch_mm")]),
+        "thread_diameters": np.array([inches(r["diameter_in"]) for r in inch] + _numbers("threads_metric", "diameter_mm")),
+        "thread_tap_names": [r["designation"] for r in inch] + [f"{r['designation']} x {r['pitch_mm']}" for r in metric],
+        "thread_widths": np.array(widths),
+        "thread_width_words": np.array(words, dtype=object),
+    }
+
+
+def _materials() -> dict[str, Any]:
+    rows, own = printed("packing_materials"), OWN_MATERIALS
+    figures = {
+        f"materials_{name}": np.array(own_and([coherent(figure(row[name]), dimension, "metric") for row in rows], own))
+        for name, dimension in MATERIAL_FIGURES.items()
+    }
+    blocks = {
+        name: np.array([[np.nan] * len(columns)] * own + [[yes(row[one]) for one in columns] for row in rows])
+        for name, columns in (("materials_fluids", MATERIAL_FLUIDS), ("materials_motions", MATERIAL_MOTIONS))
+    }
+    return {
+        "material_names": own_and([row["name"] for row in rows], own),
+        "material_origins": ["own"] * own + ["issued"] * len(rows),
+        "material_forms": own_and([row["form"] for row in rows], own),
+        **figures,
+        **blocks,
+    }
+
+
+def _studs() -> dict[str, Any]:
+    grades, lubricants = printed("gland_stud_grades"), printed("stud_lubricants")
+    return {
+        "grade_names": own_and([row["grade"] for row in grades], OWN_GRADES),
+        "grade_numbers": np.arange(1.0, OWN_GRADES + len(grades) + 1),
+        **{name: np.array(own_and([figure(row[key]) for row in grades], OWN_GRADES)) for key, name in GRADE_FIGURES.items()},
+        "lubricant_names": own_and([row["name"] for row in lubricants], OWN_LUBRICANTS),
+        **{name: np.array(own_and([figure(row[key]) for row in lubricants], OWN_LUBRICANTS)) for key, name in LUBRICANT_FIGURES.items()},
+        "lubricants_for_oxygen": np.array(own_and([yes(row["for_oxygen"]) for row in lubricants], OWN_LUBRICANTS)),
+    }
+
+
+def _choices() -> dict[str, Any]:
+    return {
         "packing_form_names": _texts("packing_forms", "name"),
         "cut_style_names": _texts("cut_styles", "name"),
-        "thread_names": inch_threads + metric_threads,
-        "thread_per_inch": np.array([*_numbers("threads_inch", "threads_per_inch"), *[0.0] * len(metric_threads)]),
-        "thread_pitches": np.array([*[0.0] * len(inch_threads), *_numbers("threads_metric", "pitch_mm")]),
         "joint_ring_counts": np.array(_numbers("joint_steps", "rings_from")),
         "joint_steps": np.array(_numbers("joint_steps", "step_deg")),
         "joint_angle_texts": _texts("joint_steps", "angles"),
         "inch_part_names": _texts("inch_parts", "name"),
+        "fluid_kind_names": _texts("fluid_kinds", "name"),
+        "fluid_kind_columns": np.array([figure(row["column"]) for row in printed("fluid_kinds")]),
+        "fluid_kind_cautions": _texts("fluid_kinds", "caution"),
+        "stem_motion_names": _texts("stem_motions", "name"),
+        "motion_slides": np.array([figure(row["slides"]) for row in printed("stem_motions")]),
+        "motion_turns": np.array([figure(row["turns"]) for row in printed("stem_motions")]),
+        "gland_kind_names": _texts("gland_kinds", "name"),
+        "packing_state_names": _texts("packing_states", "name"),
+        "nut_kind_names": _texts("nut_kinds", "name"),
+        "nut_kind_columns": np.array([figure(row["width_column"]) for row in printed("nut_kinds")]),
     }
 
 
@@ -119,7 +239,3 @@ def _declare() -> dict[str, Quantity]:
 
 COLUMNS: Final = _declare()
 
-
-def column_quantities() -> tuple[Quantity, ...]:
-    """Every table column that formulas read."""
-    return tuple(quantity for quantity in all_quantities() if quantity.kind is Kind.TABLE)

@@ -19,6 +19,11 @@ _CHOICES = {
     "section_list_usual": "section_list_names",
     "packing_form_usual": "packing_form_names",
     "cut_style_usual": "cut_style_names",
+    "fluid_kind_usual": "fluid_kind_names",
+    "stem_motion_usual": "stem_motion_names",
+    "packing_state_usual": "packing_state_names",
+    "gland_kind_usual": "gland_kind_names",
+    "gland_nut_kind_usual": "nut_kind_names",
 }
 
 

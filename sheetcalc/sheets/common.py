@@ -49,6 +49,26 @@ def column_values(values: Mapping[str, Any], name: str) -> list[Value]:
     return [None if number != number else number for number in array.tolist()]  # noqa: PLR0124 - NaN
 
 
+def shown_in(quantity: Quantity, reference: str, unit_set: str) -> str:
+    """The formula of a value shown in the unit of a unit set, from where it stands in the coherent unit."""
+    row = 1 + list(units.UNIT_SETS).index(unit_set)
+    zero = f"+INDEX(unit_temperature_zeros,{row})" if quantity.dimension == "temperature" else ""
+    return f'IF(COUNT({reference})=0,"",{reference}/INDEX(unit_{quantity.dimension}_factors,{row}){zero})'
+
+
+def shown_value(quantity: Quantity, value: Value, unit_set: str) -> Value:
+    """The core's answer in the unit of a unit set; None for blank."""
+    if not isinstance(value, float) or quantity.dimension is None:
+        return None if value == "" else value
+    unit, coherent = units.UNIT_SETS[unit_set][quantity.dimension], units.COHERENT[quantity.dimension]
+    return value / units.factor(unit, coherent) + units.zero(unit, coherent)
+
+
+def unit_in(quantity: Quantity, unit_set: str) -> str:
+    """The unit in which a unit set shows a quantity."""
+    return units.shown(units.UNIT_SETS[unit_set][quantity.dimension]) if quantity.dimension else unit_shown(quantity)
+
+
 def in_names(quantity: Quantity) -> str:
     """The formula of a quantity written in names, as it stands beside its cell."""
     return "=" + formula.render(quantity.guarded_excel, {name: name for name in quantity.reads})

@@ -23,16 +23,6 @@ class Edition:
         """The unit in which a list's answers are shown."""
         return units.UNIT_SETS[self.unit_set]["length"]
 
-    @property
-    def length_factor(self) -> float:
-        """Millimetres in that unit."""
-        return units.factor(self.length_unit, "mm")
-
-    @property
-    def unit_names(self) -> tuple[str, ...]:
-        """The length unit of each unit set, in the order of the table."""
-        return tuple(one["length"] for one in units.UNIT_SETS.values())
-
 
 EDITIONS: Final = {
     "metric": Edition("mm", "metric", "A4", "Millimetre edition."),
@@ -45,6 +35,14 @@ _CHOICES: Final = {
     "packing_form_entered": "packing_form_names",
     "cut_style_entered": "cut_style_names",
     "section_list_entered": "section_list_names",
+    "fluid_kind_entered": "fluid_kind_names",
+    "stem_motion_entered": "stem_motion_names",
+    "packing_material": "material_names",
+    "packing_state_entered": "packing_state_names",
+    "gland_kind_entered": "gland_kind_names",
+    "gland_stud_grade": "grade_names",
+    "stud_lubricant": "lubricant_names",
+    "gland_nut_kind_entered": "nut_kind_names",
 }
 
 

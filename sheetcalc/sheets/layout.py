@@ -133,6 +133,9 @@ class Chart:
     series: tuple[Series, ...]
     width: int
     height: int
+    #: Room between columns, in per cent of their width; and what the columns stand for, below them.
+    gap: int = 0
+    below: str = ""
 
 
 @dataclass(frozen=True)
@@ -160,6 +163,13 @@ class Sheet:
     selected: tuple[int, int] | None = None
     active: bool = False
     links: dict[tuple[int, int], str] = field(default_factory=dict)
+    #: Blocks that are one cell to the eye, as first row, first column, last row, last column; for printed pages only.
+    merges: tuple[tuple[int, int, int, int], ...] = ()
+    #: Rows after which a new page begins; a spreadsheet heeds them only at a fixed `scale` in per cent (0: fitted to the page).
+    breaks: tuple[int, ...] = ()
+    scale: int = 0
+    #: Left, right, top and bottom in inches.
+    margins: tuple[float, float, float, float] = (0.5, 0.5, 0.6, 0.75)
 
 
 @dataclass(frozen=True)

@@ -7,62 +7,43 @@ from typing import Any, Final
 
 import pandas as pd
 
-from sheetcalc.calculations.run import entry_names, evaluate, issued_assumptions, read_entries
+from sheetcalc.calculations import PARTS
+from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Quantity, get
-from sheetcalc.sheets import assumptions, read_first, self_check, tables
+from sheetcalc.sheets import assumptions, load, materials, read_first, self_check, tables
 from sheetcalc.sheets.common import answered, column_values, fingerprint, footer, in_names, plain, unit_shown
-from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title, prompt
-from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Validation, Value, address, block
-
-VALVE, WORKING = "Valve", "Working"
-_MARK, _TITLE, _ENTRY, _UNIT, _HINT, _OUT, _MM, _IN, _RULE = 0, 1, 2, 3, 4, 6, 7, 8, 9
-_FIRST: Final = 5
-
-#: Entries in the order in which a person measures, under the headings of the sheet.
-ENTRY_GROUPS: Final = (
-    ("Measure these", ("tag", "unit_set", "stem_diameter_entered", "box_bore_entered", "box_depth_entered",
-                       "nose_length_entered", "gland_stud_thread", "packing_form_entered", "maker_ring_count_entered")),
-    ("Where it applies", ("lantern_length_entered", "made_ring_height_entered", "cut_style_entered", "section_list_entered",
-                          "stud_spacing_entered", "gap_reading_1_entered", "gap_reading_2_entered",
-                          "gap_reading_distance_entered")),
-    ("For this valve only, instead of Assumptions",
-     ("preferred_ring_count_entered", "set_compression_entered", "seating_compression_entered", "least_take_up_entered",
-      "least_entry_floor_entered", "least_entry_share_entered", "spacer_step_entered", "length_allowance_entered",
-      "waste_share_entered")),
+from sheetcalc.sheets.edition import Edition
+from sheetcalc.sheets.form import (
+    ANSWERS,
+    CHECKS,
+    ENTRY,
+    ENTRY_GROUPS,
+    FIRST,
+    HINT,
+    INCHES,
+    LOAD,
+    LOAD_CHECKS,
+    MM,
+    OUT,
+    RULE,
+    TITLE,
+    UNIT,
+    VALVE,
+    answer_style,
+    entry_cells,
+    entry_places,
 )  # fmt: skip
-ANSWERS: Final = (
-    ("Section", ("packing_section", "stocked_section", "ring_height", "section_advice")),
-    ("Rings and spacer", ("rings_that_fit", "rings_least", "rings_most", "ring_count", "maker_count_difference",
-                          "spacer_height", "spacer_advice", "start_entry", "rings_above_lantern", "rings_below_lantern")),
-    ("Gland gap", ("gland_gap_start", "compression_travel", "gland_gap_end", "least_take_up", "follower_state")),
-    ("Cutting", ("cut_length", "bulk_length", "skive_extra", "joint_gap_bound", "joint_step", "joint_angles")),
-    ("Nuts and follower", ("advance_per_flat", "flats_to_compress", "follower_tilt", "flats_to_even")),
-)  # fmt: skip
-CHECKS: Final = ("check_section", "check_rings", "check_gap", "check_cut", "check_tilt")
+from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Value, address, block
+
+WORKING = "Working"
 
 _RINGS_BELOW, _RINGS_ABOVE = 6, 12
 
 
-def entry_places() -> dict[str, tuple[int, int]]:
-    """The row and column of each entry cell on the sheet Valve."""
-    places: dict[str, tuple[int, int]] = {}
-    row = _FIRST
-    for _head, entries in ENTRY_GROUPS:
-        row += 1
-        for name in entries:
-            places[name] = (row, _ENTRY)
-            row += 1
-    missing = set(entry_names()) - set(places)
-    if missing:
-        message = f"no place on the sheet {VALVE} for {', '.join(sorted(missing))}"
-        raise KeyError(message)
-    return places
-
-
 def _by_part() -> list[Quantity]:
     """The quantities part by part, as the job goes; within a part each after those that it reads."""
-    parts = ("valve", "section", "rings", "gap", "cut", "flats", "shown")
+    parts = ("valve", *PARTS)
     return sorted(answered(), key=lambda quantity: parts.index(quantity.part))
 
 
@@ -86,16 +67,18 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
     picture = _Picture(values, max(rows.values()) + 4)
     choices = tables.names()
     names = {
-        **{name: f"{VALVE}!{address(*place)}" for name, place in entry_places().items()},
+        **{name: f"{sheet}!{address(row, column)}" for name, (sheet, row, column) in entry_places().items()},
         **{name: f"{WORKING}!{address(row, 3)}" for name, row in rows.items()},
         **assumptions.names(),
         **choices,
     }
     contents = (
         (VALVE, "type the measurements, read the answers, look at the box in section"),
+        (LOAD, "service, packing material, gland load, torque, stress down the stack, stem and handwheel"),
         (WORKING, "every quantity: symbol, value, unit, formula, what it is, source"),
         (assumptions.NAME, "every constant, yours to change"),
-        (tables.NAME, "stocked sections (yours to change), threads, choices"),
+        (materials.NAME, "packing materials and their limits, yours to change"),
+        (tables.NAME, "stocked sections, grades and lubricants (yours to change), threads, choices"),
         (self_check.NAME, "worked examples, computed live"),
     )
     first = read_first.sheet(
@@ -107,8 +90,8 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
                                f"Read the sentences on {VALVE}.", "{cell}>0")],
     )  # fmt: skip
     sheets = (
-        first, _valve(edition, typed, values, picture), _working(values, rows, picture),
-        assumptions.sheet(issued_assumptions(), choices), tables.sheet(), self_check.sheet(),
+        first, _valve(edition, typed, values, picture), load.sheet(edition, typed, values), _working(values, rows, picture),
+        assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
     )  # fmt: skip
     return Layout("Stem packing of one valve", sheets, names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})
 
@@ -124,97 +107,56 @@ _HOW: Final = (
 
 
 def _speaking() -> str:
-    return "+".join(f"(LEN({name})>2)" for name in CHECKS)
+    return "+".join(f"(LEN({name})>2)" for name in (*CHECKS, *LOAD_CHECKS))
 
 
 def _speaking_value(values: Mapping[str, Any]) -> float:
-    return float(sum(len(str(values[name][0])) > 2 for name in CHECKS))  # noqa: PLR2004 - longer than OK
-
-
-def _answer_style(quantity: Quantity) -> str:
-    if quantity.is_text:
-        return "answer_text"
-    if quantity.unit == "1":
-        return "answer_2" if quantity.name.startswith("flats") else "answer_count"
-    return "answer"
+    return float(sum(len(str(values[name][0])) > 2 for name in (*CHECKS, *LOAD_CHECKS)))  # noqa: PLR2004 - longer than OK
 
 
 def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[str, Any], picture: _Picture) -> Sheet:
     cells = [
-        Cell(0, _TITLE, "Stem packing of one valve", "title"),
-        Cell(1, _TITLE, f"{edition.title} Type into the boxed cells marked ▸; everything else follows.", "subtitle"),
-        Cell(2, _TITLE, "Site procedure, maker's manual and local codes come first. Cautions: see Read first.", "subtitle"),
-        *(Cell(_FIRST - 1, column, head, "head") for column, head in (
-            (_TITLE, "Entry"), (_ENTRY, "Value"), (_UNIT, "Unit"), (_HINT, "What it is"),
-            (_OUT, "Answer"), (_MM, "Value"), (_UNIT + 5, "Inches"), (_RULE, "1/16 in"),
+        Cell(0, TITLE, "Stem packing of one valve", "title"),
+        Cell(1, TITLE, f"{edition.title} Type into the boxed cells marked ▸; everything else follows.", "subtitle"),
+        Cell(2, TITLE, "Site procedure, maker's manual and local codes come first. Cautions: see Read first.", "subtitle"),
+        *(Cell(FIRST - 1, column, head, "head") for column, head in (
+            (TITLE, "Entry"), (ENTRY, "Value"), (UNIT, "Unit"), (HINT, "What it is"),
+            (OUT, "Answer"), (MM, "Value"), (UNIT + 5, "Inches"), (RULE, "1/16 in"),
         )),
     ]  # fmt: skip
-    validations: list[Validation] = []
-    row = _FIRST
-    places = entry_places()
-    for head, entries in ENTRY_GROUPS:
-        cells += [Cell(row, column, head if column == _TITLE else "", "band") for column in range(_TITLE, _HINT + 1)]
-        row += 1
-        for name in entries:
-            quantity = get(name)
-            cells += [
-                Cell(row, _MARK, "▸", "mark"),
-                Cell(row, _TITLE, entry_title(quantity), "label"),
-                Cell(row, _ENTRY, typed.get(name, ""), entry_style(quantity, edition)),
-                _unit_cell(row, quantity, edition, values),
-                Cell(row, _HINT, quantity.sentence.replace(", as typed.", "."), "hint"),
-            ]
-            validations.append(
-                Validation(row, _ENTRY, row, _ENTRY, choices=choices_of(name), prompt_title=entry_title(quantity)[:32],
-                           prompt=prompt(quantity))
-            )  # fmt: skip
-            row += 1
-    last_entry = row - 1
-    row = _FIRST
+    entered, validations = entry_cells(ENTRY_GROUPS, edition, typed, values)
+    cells += entered
+    last_entry = FIRST - 1 + sum(1 + len(entries) for _head, entries in ENTRY_GROUPS)
+    row = FIRST
     for head, answers in ANSWERS:
-        cells += [Cell(row, column, head if column == _OUT else "", "band") for column in range(_OUT, _RULE + 1)]
+        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, RULE + 1)]
         row += 1
         for name in answers:
             cells += _answer(row, get(name), values)
             row += 1
-    cells += [Cell(row, column, "State and checks" if column == _OUT else "", "band") for column in range(_OUT, _RULE + 1)]
+    cells += [Cell(row, column, "State and checks" if column == OUT else "", "band") for column in range(OUT, RULE + 1)]
     state_row = row + 1
-    cells += [Cell(state_row, _OUT, "State", "label"), Cell(state_row, _MM, plain(values["state"][0]), "answer_state", "state")]
+    cells += [Cell(state_row, OUT, "State", "label"), Cell(state_row, MM, plain(values["state"][0]), "answer_state", "state")]
     check_row = max(last_entry, state_row) + 2
-    cells += [Cell(check_row - 1, column, "Checks" if column == _TITLE else "", "band") for column in range(_TITLE, _RULE + 9)]
+    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, RULE + 9)]
     for offset, name in enumerate(CHECKS):
         cells += [
-            Cell(check_row + offset, _TITLE, get(name).title, "label"),
-            Cell(check_row + offset, _ENTRY, plain(values[name][0]), "text", name),
+            Cell(check_row + offset, TITLE, get(name).title, "label"),
+            Cell(check_row + offset, ENTRY, plain(values[name][0]), "text", name),
         ]
-    heights = dict.fromkeys(range(_FIRST, check_row - 1), 22.0) | {_FIRST - 1: 20.0} | {check_row + i: 18.0 for i in range(5)}
+    heights = dict.fromkeys(range(FIRST, check_row - 1), 22.0) | {FIRST - 1: 20.0} | {check_row + i: 18.0 for i in range(5)}
     return Sheet(
         VALVE, tuple(cells), validations=tuple(validations),
         marks=(
-            Mark(check_row, _ENTRY, check_row + len(CHECKS) - 1, _ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
-            Mark(state_row, _MM, state_row, _MM, f'$H${state_row + 1}="HOLD"', "stop"),
-            Mark(state_row, _MM, state_row, _MM, f'OR($H${state_row + 1}="LOOK",$H${state_row + 1}="INCOMPLETE")', "warn"),
+            Mark(check_row, ENTRY, check_row + len(CHECKS) - 1, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
+            Mark(state_row, MM, state_row, MM, f'$H${state_row + 1}="HOLD"', "stop"),
+            Mark(state_row, MM, state_row, MM, f'OR($H${state_row + 1}="LOOK",$H${state_row + 1}="INCOMPLETE")', "warn"),
         ),
-        charts=(picture.chart(_FIRST - 1, _RULE + 2),),
+        charts=(picture.chart(FIRST - 1, RULE + 2),),
         widths={0: 3, 1: 27, 2: 14, 3: 6, 4: 44, 5: 2, 6: 31, 7: 14, 8: 11, 9: 13, 10: 2},
-        heights=heights, freeze=(_FIRST, 0), fit_height=1, active=True, selected=(places["tag"][0], _ENTRY),
-        print_area=(0, 0, check_row + len(CHECKS), _RULE + 8), footer=footer(VALVE),
+        heights=heights, freeze=(FIRST, 0), fit_height=1, active=True, selected=(FIRST + 1, ENTRY),
+        print_area=(0, 0, check_row + len(CHECKS), RULE + 8), footer=footer(VALVE),
     )  # fmt: skip
-
-
-def _unit_cell(row: int, quantity: Quantity, edition: Edition, values: Mapping[str, Any]) -> Cell:
-    """The unit of an entry follows the unit set that is typed."""
-    if quantity.unit != "mm":
-        return Cell(row, _UNIT, "share" if quantity.name in _SHARES else "", "label")
-    known = values["unit_row"][0] == values["unit_row"][0]
-    value = edition.unit_names[int(values["unit_row"][0]) - 1] if known else "?"
-    return Cell(row, _UNIT, value, "label",
-                f'IF(COUNT(unit_row)=0,"?",CHOOSE(unit_row,"{edition.unit_names[0]}","{edition.unit_names[1]}"))')  # fmt: skip
-
-
-_SHARES: Final = frozenset(
-    f"{name}_entered" for name in ("set_compression", "seating_compression", "least_entry_share", "length_allowance", "waste_share")
-)
 
 
 def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
@@ -222,14 +164,14 @@ def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cel
     value = plain(values[name][0])
     unit = unit_shown(quantity)
     title = quantity.title if quantity.is_text or unit == "–" else f"{quantity.title} ({unit})"
-    cells = [Cell(row, _OUT, title, "label"), Cell(row, _MM, value, _answer_style(quantity), name)]
+    cells = [Cell(row, OUT, title, "label"), Cell(row, MM, value, answer_style(quantity), name)]
     if quantity.is_text:
         return cells
     if quantity.unit == "mm":
         inches = None if value is None else float(value) / float(issued_assumptions()["inch_length"])
-        cells.append(Cell(row, _IN, inches, "answer_in", f'IF(COUNT({name})=0,"",{name}/inch_length)'))
+        cells.append(Cell(row, INCHES, inches, "answer_in", f'IF(COUNT({name})=0,"",{name}/inch_length)'))
         if name in WITH_A_RULE:
-            cells.append(Cell(row, _RULE, plain(values[f"{name}_sixteenths"][0]), "answer_text", f"{name}_sixteenths"))
+            cells.append(Cell(row, RULE, plain(values[f"{name}_sixteenths"][0]), "answer_text", f"{name}_sixteenths"))
     return cells
 
 

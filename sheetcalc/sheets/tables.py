@@ -8,7 +8,10 @@ from typing import Any, Final
 
 import numpy as np
 
+from sheetcalc import units
 from sheetcalc.reference import tables as reference
+from sheetcalc.reference.sources import cite
+from sheetcalc.sheets import materials
 from sheetcalc.sheets.common import footer, plain
 from sheetcalc.sheets.layout import Cell, Sheet, Value, address, block
 
@@ -75,6 +78,18 @@ def _next_size(sizes: str, before: str) -> str:
     return f'IFERROR(SMALL({sizes},1+SUMPRODUCT(({sizes}<>"")*({sizes}<={before}))),"")'
 
 
+def _read(typed: _Block, index: int, test: str) -> tuple[str, ...]:
+    """Formulas that hand on what stands in a column of boxed cells, and leave blank what is none: an empty cell would count as 0."""
+    cells = [address(row, _LEFT + index) for row in range(typed.first, typed.last + 1)]
+    return tuple(f'IF({test}({cell}),{cell},"")' for cell in cells)
+
+
+def _read_yes(typed: _Block, index: int) -> tuple[str, ...]:
+    """Formulas that make 1 of yes and 0 of no."""
+    cells = [address(row, _LEFT + index) for row in range(typed.first, typed.last + 1)]
+    return tuple(f'IF({cell}="yes",1,IF({cell}="no",0,""))' for cell in cells)
+
+
 @cache
 def blocks() -> tuple[_Block, ...]:
     """The tables one under the other."""
@@ -96,6 +111,12 @@ def blocks() -> tuple[_Block, ...]:
         _Column("Stock list", _numbers("unit_section_columns"), "number", "unit_section_columns"),
         _Column("Spacer step, mm", _numbers("unit_spacer_steps"), "number", "unit_spacer_steps"),
         _Column("Spacer step, printed", _printed("unit_sets", "spacer_step_printed"), "label"))  # fmt: skip
+    add("unit_factors",
+        _Column("Unit set", _texts("unit_set_names"), "label"),
+        *(_Column(f"{name.capitalize()}: {units.shown(coherent)} in one", _numbers(f"unit_{name}_factors"), "number",
+        f"unit_{name}_factors")
+          for name, coherent in units.COHERENT.items() if name != "length"),
+        _Column("Temperature at 0 °C", _numbers("unit_temperature_zeros"), "number", "unit_temperature_zeros"))  # fmt: skip
     inch_mm = reference.values()["unit_length_factors"][1]
     first = at + _HEAD_ROWS
     add("stocked_sections",
@@ -131,7 +152,60 @@ def blocks() -> tuple[_Block, ...]:
                 tuple(f"{r['diameter_in']} in" for r in inch_threads) + tuple(f"{r['diameter_mm']} mm" for r in metric_threads),
                 "label"),
         _Column("Threads per inch", _numbers("thread_per_inch"), "number", "thread_per_inch"),
-        _Column("Pitch, mm", _numbers("thread_pitches"), "number", "thread_pitches"))  # fmt: skip
+        _Column("Pitch, mm", _numbers("thread_pitches"), "number", "thread_pitches"),
+        _Column("Diameter, mm", _numbers("thread_diameters"), "working", "thread_diameters"),
+        _Column("Tap and die", _texts("thread_tap_names"), "label", "thread_tap_names"))  # fmt: skip
+    widths = reference.values()["thread_widths"]
+    words = reference.values()["thread_width_words"]
+    kinds = ("heavy hex", "hex", "old DIN hex")
+    add("nut_widths",
+        _Column("Thread", _texts("thread_names"), "label"),
+        *(_Column(f"{kind.capitalize()}, mm", tuple(plain(v) for v in widths[:, i]), "working", "thread_widths") for i,
+        kind in enumerate(kinds)),
+        *(_Column(f"{kind.capitalize()}, wrench", tuple(words[:, i]), "label", "thread_width_words") for i,
+        kind in enumerate(kinds)))  # fmt: skip
+    add("nut_kinds",
+        _Column("Kind of nut", _texts("nut_kind_names"), "label", "nut_kind_names"),
+        _Column("Column of widths", _numbers("nut_kind_columns"), "number", "nut_kind_columns"),
+        _Column("Meaning", _printed("nut_kinds", "meaning"), "label"))  # fmt: skip
+    grades, lubricants = reference.printed("gland_stud_grades"), reference.printed("stud_lubricants")
+    own = reference.OWN_GRADES
+    typed = add("gland_stud_grades",
+        _Column("Grade", ("",) * own + tuple(r["grade"] for r in grades), "entry_text"),
+        _Column("Sizes", ("",) * own + tuple(r["sizes"] for r in grades), "entry_text"),
+        *(_Column(head, (None,) * own + tuple(plain(reference.figure(r[key])) for r in grades), "entry_number")
+          for key, head in (("over_mm", "Over, mm"), ("to_mm", "Up to, mm"), ("tensile_mpa", "Tensile, MPa"), ("yield_mpa", "Yield, MPa"))),
+        _Column("Source", ("your own",) * own + tuple(f"{cite(r['source']).grade.value}" for r in grades), "label"))  # fmt: skip
+    add("grades_read",
+        _Column("Grade", _texts("grade_names"), "working_text", "grade_names", _read(typed, 0, "ISTEXT")),
+        _Column("No.", _numbers("grade_numbers"), "number", "grade_numbers"),
+        *(_Column(head, _numbers(name), "working", name, _read(typed, 2 + i, "ISNUMBER"))
+          for i, (name, head) in enumerate(zip(reference.GRADE_FIGURES.values(), ("Over, mm", "Up to, mm", "Tensile, MPa", "Yield, MPa"),
+                                               strict=True))))  # fmt: skip
+    own = reference.OWN_LUBRICANTS
+    heads = ("Nut factor, low", "Nut factor", "Nut factor, high", "Thread friction", "Nut friction")
+    typed = add("stud_lubricants",
+        _Column("Lubricant", ("",) * own + tuple(r["name"] for r in lubricants), "entry_text"),
+        *(_Column(head, (None,) * own + tuple(float(r[key]) for r in lubricants), "entry_number")
+          for key, head in zip(reference.LUBRICANT_FIGURES, heads, strict=True)),
+        _Column("For oxygen (yes or no)", ("",) * own + tuple(r["for_oxygen"] for r in lubricants), "entry_text"))  # fmt: skip
+    add("lubricants_read",
+        _Column("Lubricant", _texts("lubricant_names"), "working_text", "lubricant_names", _read(typed, 0, "ISTEXT")),
+        *(_Column(head, _numbers(name), "working", name, _read(typed, 1 + i, "ISNUMBER"))
+          for i, (name, head) in enumerate(zip(reference.LUBRICANT_FIGURES.values(), heads, strict=True))),
+        _Column("For oxygen", _numbers("lubricants_for_oxygen"), "working", "lubricants_for_oxygen", _read_yes(typed, 6)))  # fmt: skip
+    for card_name, title, column in (("gland_kinds", "Kind of gland", "gland_kind_names"), ("packing_states", "State",
+    "packing_state_names")):
+        add(card_name, _Column(title, _texts(column), "label", column), _Column("Meaning", _printed(card_name, "meaning"), "label"))
+    add("fluid_kinds",
+        _Column("Kind of fluid", _texts("fluid_kind_names"), "label", "fluid_kind_names"),
+        _Column("Column of Materials", _numbers("fluid_kind_columns"), "number", "fluid_kind_columns"),
+        _Column("Caution", _texts("fluid_kind_cautions"), "label", "fluid_kind_cautions"))  # fmt: skip
+    add("stem_motions",
+        _Column("Motion of the stem", _texts("stem_motion_names"), "label", "stem_motion_names"),
+        _Column("Slides", _numbers("motion_slides"), "number", "motion_slides"),
+        _Column("Turns", _numbers("motion_turns"), "number", "motion_turns"),
+        _Column("Meaning", _printed("stem_motions", "meaning"), "label"))  # fmt: skip
     add("joint_steps",
         _Column("From rings", _numbers("joint_ring_counts"), "number", "joint_ring_counts"),
         _Column("Step, degrees", _numbers("joint_steps"), "number", "joint_steps"),
@@ -144,7 +218,7 @@ def blocks() -> tuple[_Block, ...]:
 
 def names() -> dict[str, str]:
     """Where each table column that formulas read stands; a name over several columns spans them."""
-    out: dict[str, str] = {}
+    out: dict[str, str] = materials.names()
     for one in blocks():
         for index, column in enumerate(one.columns):
             if column.name and column.name not in out:
@@ -173,12 +247,14 @@ def sheet() -> Sheet:
         for index, column in enumerate(one.columns, start=_LEFT):
             cells.append(Cell(one.first - 1, index, column.head, "head"))
             for row, value in enumerate(column.values, start=one.first):
-                formula = column.formulas[row - one.first] if column.formulas else ""
+                # An empty cell counts as 0 where formulas read it, so that what is blank is an empty text.
+                blank = '""' if column.name and (value is None or value == "") else ""
+                formula = column.formulas[row - one.first] if column.formulas else blank
                 cells.append(Cell(row, index, "" if formula and value is None else value, column.style, formula))
         if card.editable:
             cells += [Cell(row, 0, "▸", "mark") for row in range(one.first, one.last + 1)]
     return Sheet(
-        NAME, tuple(cells), widths={0: 3, 1: 17, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30}, heights=heights,
+        NAME, tuple(cells), widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30}, heights=heights,
         print_area=(0, 0, blocks()[-1].last, 7), footer=footer(NAME), freeze=(3, 0),
     )  # fmt: skip
 

@@ -137,6 +137,9 @@ class _Writer:
             worksheet.set_row(row, height)
         for table in sheet.tables:
             self._table(worksheet, table)
+        looks = {(cell.row, cell.column): cell.style for cell in sheet.cells} if sheet.merges else {}
+        for merge in sheet.merges:
+            _taken(worksheet.merge_range(*merge, "", self.formats[looks[merge[:2]]]), "a merge")
         for cell in sheet.cells:
             self._cell(worksheet, cell, sheet.links.get((cell.row, cell.column)))
         for grid in sheet.grids:
@@ -202,13 +205,13 @@ class _Writer:
                 "fill": {"color": one.fill}
             }
             picture.add_series({
-                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "gap": 0,
+                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "gap": chart.gap,
                 "border": {"color": one.line, "width": 0.75}, **fill,
             })  # fmt: skip
         font = {"name": style.FONT, "size": 9, "color": style.INK}
         picture.set_title({"name": chart.title, "name_font": {**font, "size": 11}, "overlay": False})
         picture.set_y_axis({"name": chart.axis, "name_font": font, "num_font": font, "major_gridlines": {"visible": False}, "min": 0})
-        picture.set_x_axis({"num_font": font})
+        picture.set_x_axis({"num_font": font, "name": chart.below, "name_font": font} if chart.below else {"num_font": font})
         picture.set_legend({"none": True})
         picture.set_size({"width": chart.width, "height": chart.height})
         _taken(
@@ -220,8 +223,12 @@ class _Writer:
         worksheet.set_paper(_PAPERS[self.layout.paper])
         if sheet.landscape:
             worksheet.set_landscape()
-        worksheet.fit_to_pages(sheet.fit_width, sheet.fit_height)
-        worksheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.75)
+        if sheet.scale:
+            worksheet.set_print_scale(sheet.scale)
+            worksheet.set_h_pagebreaks(list(sheet.breaks))
+        else:
+            worksheet.fit_to_pages(sheet.fit_width, sheet.fit_height)
+        worksheet.set_margins(*sheet.margins)
         worksheet.set_footer(f"&L&9{sheet.footer}&C&9&A&R&9page &P of &N")
         if sheet.freeze:
             worksheet.freeze_panes(*sheet.freeze)

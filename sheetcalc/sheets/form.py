@@ -1,0 +1,148 @@
+"""What the sheets of one valve share: which entries and answers stand where, and the cells that a person types into."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from sheetcalc import units
+from sheetcalc.calculations.run import entry_names
+from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.sheets.common import unit_in, unit_shown
+from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title, prompt
+from sheetcalc.sheets.layout import Cell, Validation
+
+VALVE, LOAD = "Valve", "Load"
+#: Columns: mark, title, entry, unit and hint; then the answers.
+MARK, TITLE, ENTRY, UNIT, HINT, OUT, MM, INCHES, RULE = 0, 1, 2, 3, 4, 6, 7, 8, 9
+#: The first row below the heads.
+FIRST: Final = 5
+
+#: Entries in the order in which a person measures, under the headings of the sheet.
+ENTRY_GROUPS: Final = (
+    ("Measure these", ("tag", "unit_set", "stem_diameter_entered", "box_bore_entered", "box_depth_entered",
+                       "nose_length_entered", "gland_stud_thread", "packing_form_entered", "maker_ring_count_entered")),
+    ("Where it applies", ("lantern_length_entered", "made_ring_height_entered", "cut_style_entered", "section_list_entered",
+                          "stud_spacing_entered", "gap_reading_1_entered", "gap_reading_2_entered",
+                          "gap_reading_distance_entered")),
+    ("For this valve only, instead of Assumptions",
+     ("preferred_ring_count_entered", "set_compression_entered", "seating_compression_entered", "least_take_up_entered",
+      "least_entry_floor_entered", "least_entry_share_entered", "spacer_step_entered", "length_allowance_entered",
+      "waste_share_entered")),
+)  # fmt: skip
+#: The same for load and stem, on a sheet of their own.
+LOAD_GROUPS: Final = (
+    ("Service and packing", ("place", "fluid", "isolation_points", "fluid_kind_entered", "line_pressure_entered",
+                             "fluid_temperature_entered", "fluid_ph_entered", "stem_motion_entered", "packing_material",
+                             "packing_state_entered")),
+    ("Gland and studs", ("gland_kind_entered", "gland_stud_count_entered", "gland_stud_grade", "stud_lubricant",
+                         "gland_nut_kind_entered", "stud_thread_left_entered")),
+    ("Stem thread and handwheel", ("stem_thread_diameter_entered", "stem_thread_pitch_entered", "handwheel_radius_entered",
+                                   "collar_diameter_entered", "stem_thrust_entered")),
+    ("For this valve only, instead of Materials and Assumptions",
+     ("least_gland_stress_entered", "most_gland_stress_entered", "pressure_factor_entered", "nut_factor_entered",
+      "stem_friction_factor_entered", "box_friction_factor_entered", "lateral_ratio_entered", "least_bottom_share_entered",
+      "stem_thread_starts_entered", "stem_thread_friction_entered", "stem_thread_angle_entered", "collar_friction_entered",
+      "most_rim_pull_entered")),
+)  # fmt: skip
+ANSWERS: Final = (
+    ("Section", ("packing_section", "stocked_section", "ring_height", "section_advice")),
+    ("Rings and spacer", ("rings_that_fit", "rings_least", "rings_most", "ring_count", "maker_count_difference",
+                          "spacer_height", "spacer_advice", "start_entry", "rings_above_lantern", "rings_below_lantern")),
+    ("Gland gap", ("gland_gap_start", "compression_travel", "gland_gap_end", "least_take_up", "follower_state")),
+    ("Cutting", ("cut_length", "bulk_length", "skive_extra", "joint_gap_bound", "joint_step", "joint_angles")),
+    ("Nuts and follower", ("advance_per_flat", "flats_to_compress", "follower_tilt", "flats_to_even")),
+)  # fmt: skip
+CHECKS: Final = ("check_section", "check_rings", "check_gap", "check_cut", "check_tilt")
+#: Answers of the sheet Load.
+LOAD_ANSWERS: Final = (
+    ("Packing against the service", ("material_verdict", "fluid_temperature", "material_temperature_low", "material_temperature_high",
+                                     "line_pressure", "material_pressure_high", "fluid_ph", "material_ph_low", "material_ph_high",
+                                     "material_origin")),
+    ("Gland load", ("annulus_area", "least_gland_stress", "pressure_stress", "gland_stress", "most_gland_stress", "most_stress_words",
+                    "gland_load")),
+    ("Studs and torque", ("stud_load", "stud_area", "stud_stress", "stud_tensile", "stud_yield", "stud_stress_limit", "stud_stress_share",
+                          "nut_factor_low", "nut_factor", "nut_factor_high", "stud_torque", "stud_load_low", "stud_load_high",
+                          "stud_worst_share", "stud_yield_share", "stud_torque_long", "torque_forms_ratio", "stud_thread_spare")),
+    ("Stress down the stack", ("set_height", "bottom_stress_ratio", "bottom_stress", "bottom_stress_over_pressure", "stress_for_bottom",
+                               "bottom_ratio_difference", "rings_useful", "stack_words")),
+    ("Stem and handwheel, packing alone unless a thrust is typed",
+     ("stem_friction_uniform", "stem_friction", "pressure_thrust", "stem_thrust", "stem_turn_torque", "handwheel_torque",
+      "screw_efficiency", "rim_pull", "rim_pull_share")),
+    ("Tools and packing", ("wrench_words", "wrench_old_words", "tap_and_die", "mandrel_diameter", "bushing_outside", "bushing_inside",
+                           "bushing_length", "hook_reach", "hook_thickness", "packing_mass", "metre_mass", "loose_fills")),
+)  # fmt: skip
+LOAD_CHECKS: Final = ("check_material", "check_studs", "check_stack", "check_stem", "check_tools")
+
+
+
+def entry_places() -> dict[str, tuple[str, int, int]]:
+    """The sheet, row and column of each entry cell."""
+    places: dict[str, tuple[str, int, int]] = {}
+    for sheet, groups in ((VALVE, ENTRY_GROUPS), (LOAD, LOAD_GROUPS)):
+        row = FIRST
+        for _head, entries in groups:
+            row += 1
+            for name in entries:
+                places[name] = (sheet, row, ENTRY)
+                row += 1
+    missing = set(entry_names()) - set(places)
+    if missing:
+        message = f"no place on the sheets {VALVE} and {LOAD} for {', '.join(sorted(missing))}"
+        raise KeyError(message)
+    return places
+
+
+def entry_cells(
+    groups: Sequence[tuple[str, Sequence[str]]], edition: Edition, typed: Mapping[str, float | str], values: Mapping[str, Any]
+) -> tuple[list[Cell], list[Validation]]:
+    """The entry cells of a sheet under their headings, each with its unit, what it is, and its choices."""
+    cells: list[Cell] = []
+    validations: list[Validation] = []
+    row = FIRST
+    for head, entries in groups:
+        cells += [Cell(row, column, head if column == TITLE else "", "band") for column in range(TITLE, HINT + 1)]
+        row += 1
+        for name in entries:
+            quantity = get(name)
+            cells += [
+                Cell(row, MARK, "▸", "mark"),
+                Cell(row, TITLE, entry_title(quantity), "label"),
+                Cell(row, ENTRY, typed.get(name, ""), entry_style(quantity, edition)),
+                _unit_cell(row, quantity, values),
+                Cell(row, HINT, quantity.sentence.replace(", as typed.", "."), "hint"),
+            ]
+            validations.append(
+                Validation(row, ENTRY, row, ENTRY, choices=choices_of(name), prompt_title=entry_title(quantity)[:32],
+                           prompt=prompt(quantity))
+            )  # fmt: skip
+            row += 1
+    return cells, validations
+
+
+def _unit_cell(row: int, quantity: Quantity, values: Mapping[str, Any]) -> Cell:
+    """The unit of an entry follows the unit set that is typed."""
+    if quantity.dimension is None:
+        plain_unit = "share" if quantity.name in SHARES else unit_shown(quantity) if quantity.unit not in {"", "1"} else ""
+        return Cell(row, UNIT, plain_unit, "label")
+    known = values["unit_row"][0] == values["unit_row"][0]
+    words = [unit_in(quantity, one) for one in units.UNIT_SETS]
+    value = words[int(values["unit_row"][0]) - 1] if known else "?"
+    return Cell(row, UNIT, value, "label", f'IF(COUNT(unit_row)=0,"?",CHOOSE(unit_row,"{words[0]}","{words[1]}"))')
+
+
+#: Entries that are a share of one.
+SHARES: Final = frozenset(
+    f"{name}_entered" for name in (
+        "set_compression", "seating_compression", "least_entry_share", "length_allowance", "waste_share", "least_bottom_share",
+    )
+)  # fmt: skip
+
+
+def answer_style(quantity: Quantity) -> str:
+    """How an answer looks."""
+    if quantity.is_text:
+        return "answer_text"
+    if quantity.unit == "1":
+        return "answer_2" if quantity.name.startswith("flats") else "answer_count"
+    return "answer"

@@ -1,0 +1,183 @@
+"""The sheet Working of a list: one row per valve by position, one column per quantity, every formula in full."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+import pandas as pd
+
+from sheetcalc.calculations.run import entry_names, evaluate, read_entries
+from sheetcalc.declare import formula
+from sheetcalc.declare.quantity import get
+from sheetcalc.findings import Finding
+from sheetcalc.sheets import assumptions, tables
+from sheetcalc.sheets.common import ROW_MARK, answered, column_values, footer, in_names, shown_in, shown_value, unit_in, unit_shown
+from sheetcalc.sheets.edition import Edition
+from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, address, block, column_letters
+from sheetcalc.sheets.valves_columns import ANSWERS, columns
+
+VALVES, WORKING = "Valves", "Working"
+#: The row of the headers of Valves, and the first row of valves on Working.
+HEADER: Final = 5
+FIRST: Final = 10
+#: How far below the header of Valves Working looks: more rows than a list may have.
+_FETCH_ROWS: Final = 20_000
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A list to be filled in: entries as the core reads them, what is carried along, findings, and the list as it came."""
+
+    entries: pd.DataFrame
+    source: str = ""
+    carried: Mapping[str, Sequence[object]] = field(default_factory=dict)
+    findings: Sequence[Finding] = ()
+    verbatim: Sequence[Sequence[object]] = ()
+
+
+class Working:
+    """Where each quantity stands on Working, and the answers of the core for every row."""
+
+    def __init__(self, edition: Edition, filled: Filled, spare: int) -> None:
+        self.edition = edition
+        self.count = len(filled.entries)
+        self.rows = self.count + spare
+        spare_rows = pd.DataFrame({"unit_set": [edition.unit_set] * spare}, columns=list(entry_names()))
+        entries = pd.concat([filled.entries.astype(object), spare_rows.astype(object)], ignore_index=True)
+        self.entries = entries.reindex(columns=list(entry_names()))
+        self.typed = read_entries(self.entries)
+        self.values = evaluate(self.typed, self.rows)
+        self.names = [*entry_names(), *(q.name for q in answered())]
+        shown = [f"{name}_shown" for name in ANSWERS if get(name).dimension]
+        self.extra = [*shown, "tag_first_row", "tag_trouble", "check_tag"]
+        self.column = {name: place for place, name in enumerate([*self.names, *self.extra], start=1)}
+        self.last = FIRST + self.rows - 1
+
+    def range(self, name: str) -> str:
+        """The whole column of a quantity."""
+        column = self.column[name]
+        return f"{WORKING}!{block(FIRST, column, self.last, column)}"
+
+    def cell(self, name: str, position: int) -> str:
+        """The cell of a quantity in the row of a valve, by its position from 0."""
+        return f"{WORKING}!{address(FIRST + position, self.column[name])}"
+
+    def place(self, name: str) -> str:
+        """The cell of a quantity in the row of the formula."""
+        return f"${column_letters(self.column[name])}{ROW_MARK}"
+
+    @property
+    def places(self) -> dict[str, str]:
+        """Row-relative addresses for what stands in Working, defined names for the rest."""
+        fixed = {name: name for name in [*assumptions.names(), *tables.names()]}
+        return {**fixed, **{name: self.place(name) for name in self.names}}
+
+    def fetch(self, name: str) -> tuple[str, ...]:
+        """The formula parts that fetch an entry: a blank stays blank, an error value becomes text that no check accepts.
+
+        The range is a plain one, since LibreOffice kept old answers of a table's own column after rows were deleted. It
+        begins at the header, so that a row inserted above the first valve stays inside, and ends far below the table.
+        """
+        place = next(i for i, column in enumerate(columns(self.edition, ())) if column.entry == name)
+        whole = f"{VALVES}!{block(HEADER, place, HEADER + _FETCH_ROWS, place)}"
+        number = f"$A{ROW_MARK}"
+        inner = f'IF(INDEX({whole},1+{number})="","",INDEX({whole},1+{number}))'
+        return tuple(f'IF({number}>ROWS({VALVES}[Tag]),"",IFERROR({inner},"#"))'.split(ROW_MARK))
+
+    def extra_column(self, name: str) -> tuple[str, list[Value], str]:
+        """Formula, answers and style of a column that only a list has."""
+        if name == "tag_first_row":
+            escaped = self.place("tag")
+            for character in ("~", "*", "?"):
+                escaped = f'SUBSTITUTE({escaped},"{character}","~{character}")'
+            text = f'IF({self.place("tag")}="","",IFERROR(MATCH({escaped},{self.range("tag")},0),""))'
+            first: dict[str, float] = {}
+            tags = [str(tag) for tag in self.typed["tag"]]
+            for number, tag in enumerate(tags, start=1):
+                first.setdefault(tag.lower(), float(number))
+            return text, [first[tag.lower()] if tag else None for tag in tags], "working"
+        firsts = self.extra_column("tag_first_row")[1] if name != "tag_first_row" else []
+        if name == "tag_trouble":
+            text = (
+                f'IF(AND({self.place("in_use")}=1,{self.place("tag")}=""),"Tag is missing.","")&'
+                f'IF(SUM({self.place("tag_first_row")})<SIGN(SUM({self.place("tag_first_row")}))*$A{ROW_MARK},'
+                '"This tag stands in an earlier row too.","")'
+            )
+            said: list[Value] = []
+            for number, (first_row, used) in enumerate(zip(firsts, self.values["in_use"], strict=True), start=1):
+                missing = "Tag is missing." if used == 1 and first_row is None else ""
+                again = "This tag stands in an earlier row too." if first_row is not None and float(first_row) < number else ""
+                said.append(missing + again)
+            return text, said, "working_text"
+        if name == "check_tag":
+            trouble = self.extra_column("tag_trouble")[1]
+            text = f'IF(COUNT({self.place("in_use")})=0,"",IF({self.place("tag_trouble")}="","OK",{self.place("tag_trouble")}))'
+            used = self.values["in_use"]
+            return text, ["" if u != u else (t or "OK") for u, t in zip(used, trouble, strict=True)], "working_text"  # noqa: PLR0124
+        source = get(name.removesuffix("_shown"))
+        held = column_values(self.values, source.name)
+        text = shown_in(source, self.place(source.name), self.edition.unit_set)
+        return text, [shown_value(source, value, self.edition.unit_set) for value in held], "working"
+
+    def title(self, name: str) -> tuple[str, str, str, str]:
+        """Title, symbol, unit and formula in names of a column, as they stand above it."""
+        if name in self.column and name not in self.extra:
+            quantity = get(name)
+            text = "fetched from Valves, blank stays blank" if quantity.function is None else in_names(quantity)
+            unit = "as typed" if quantity.function is None and not quantity.is_text else unit_shown(quantity)
+            return quantity.title, quantity.symbol, unit, text
+        said = {
+            "tag_first_row": ("First row with this tag", "", "–", "the number of the first row whose tag is the same"),
+            "tag_trouble": ("Tag: trouble", "", "", "says that the tag is missing or stands in an earlier row"),
+            "check_tag": ("Check tag", "", "", '=IF(COUNT(in_use)=0,"",IF(tag_trouble="","OK",tag_trouble))'),
+        }
+        if name in said:
+            return said[name]
+        source = get(name.removesuffix("_shown"))
+        text = "=" + shown_in(source, source.name, self.edition.unit_set)
+        return f"{source.title}, shown in Valves", source.symbol, unit_in(source, self.edition.unit_set), text
+
+    def sheet(self) -> Sheet:
+        """The sheet."""
+        cells = [
+            Cell(0, 0, "Working", "title"),
+            Cell(1, 0, "One row per valve, by position in Valves; one quantity per column, in mm, N, MPa, N·mm, kg and degrees. The same "
+                       "formula all along a column; above it the formula in names.", "subtitle"),
+            *(Cell(FIRST - 6 + i, 0, head, "head") for i, head in enumerate(("Kind", "Name", "Title", "Symbol", "Unit", "No."))),
+        ]  # fmt: skip
+        columns = [GridColumn(0, [float(i + 1) for i in range(self.rows)], "number")]
+        places, widths = self.places, {0: 8.0}
+        for name, column in self.column.items():
+            title, symbol, unit, text = self.title(name)
+            kind = get(name).kind.value if name not in self.extra else "list"
+            heads = (kind, name, title, symbol, unit, text)
+            cells += [Cell(FIRST - 6 + i, column, head, "small" if i else "band") for i, head in enumerate(heads)]
+            widths[column] = 15.0
+            if name in self.extra:
+                text, answers, style = self.extra_column(name)
+                columns.append(GridColumn(column, answers, style, tuple(text.split(ROW_MARK))))
+                continue
+            quantity = get(name)
+            style = "working_text" if quantity.is_text else "working"
+            if quantity.function is None:
+                columns.append(GridColumn(column, self.fetched(name), style, self.fetch(name)))
+            else:
+                parts = tuple(formula.render(quantity.guarded_excel, places).split(ROW_MARK))
+                columns.append(GridColumn(column, column_values(self.values, name), style, parts))
+        return Sheet(
+            WORKING, tuple(cells), grids=(Grid(FIRST, tuple(columns)),), widths=widths,
+            heights={FIRST - 4: 26.0, FIRST - 1: 60.0}, freeze=(FIRST, 2), repeat_rows=(FIRST - 6, FIRST - 1),
+            footer=footer(WORKING), print_area=(0, 0, self.last, max(self.column.values())), fit_width=40, repeat_columns=(0, 1),
+        )  # fmt: skip
+
+    def fetched(self, name: str) -> list[Value]:
+        """An entry as the sheet holds it: a number, a text, or blank."""
+        out: list[Value] = []
+        for value in self.entries[name].tolist():
+            if value is None or value is pd.NA or value != value:  # noqa: PLR0124 - NaN
+                out.append("")
+            else:
+                out.append(value if isinstance(value, str) else float(value))
+        return out

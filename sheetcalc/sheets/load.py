@@ -1,0 +1,122 @@
+"""The sheet Load: service, gland load, studs, stress down the stack and stem of one valve, with the stack as a live chart."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from sheetcalc.calculations.fitting import MOST_RINGS
+from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.sheets.common import footer, plain, shown_in, shown_value, unit_in, unit_shown
+from sheetcalc.sheets.edition import Edition
+from sheetcalc.sheets.form import (
+    ENTRY,
+    FIRST,
+    HINT,
+    LOAD,
+    LOAD_ANSWERS,
+    LOAD_CHECKS,
+    LOAD_GROUPS,
+    OUT,
+    TITLE,
+    UNIT,
+    answer_style,
+    entry_cells,
+)  # fmt: skip
+from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block
+
+_METRIC, _METRIC_UNIT, _US, _US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
+_RING: Final = _US_UNIT + 2
+_RING_HEADS: Final = ("Ring from the bottom", "Joint at, °", "Depth to its top, mm", "Stress at its top, MPa", "For the chart")
+
+
+def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
+    """An answer in the units of both unit sets, so that nobody converts by hand."""
+    name, value = quantity.name, plain(values[quantity.name][0])
+    title = Cell(row, OUT, quantity.title, "label")
+    if quantity.is_text:
+        return [title, Cell(row, _METRIC, value, "answer_text", name)]
+    if quantity.dimension is None:
+        style = "answer_share" if quantity.unit == "1" else answer_style(quantity)
+        return [title, Cell(row, _METRIC, value, style, name), Cell(row, _METRIC_UNIT, unit_shown(quantity), "label")]
+    out = [title]
+    for unit_set, column in (("metric", _METRIC), ("US", _US)):
+        out += [
+            Cell(row, column, shown_value(quantity, value, unit_set), "answer", shown_in(quantity, name, unit_set)),
+            Cell(row, column + 1, unit_in(quantity, unit_set), "label"),
+        ]
+    return out
+
+
+def _rings(values: Mapping[str, Any]) -> tuple[list[Cell], Chart]:
+    """A line for each ring, and the chart of the stress that each feels."""
+    cells = [Cell(FIRST - 1, _RING + at, head, "head") for at, head in enumerate(_RING_HEADS)]
+    for ring in range(1, MOST_RINGS + 1):
+        row = FIRST - 1 + ring
+        for at, name in enumerate((f"ring_{ring}", f"ring_{ring}_joint", f"ring_{ring}_depth", f"ring_{ring}_stress")):
+            cells.append(Cell(row, _RING + at, plain(values[name][0]), "answer_count" if at < 2 else "answer", name))  # noqa: PLR2004
+        stress = plain(values[f"ring_{ring}_stress"][0])
+        cells.append(Cell(row, _RING + 4, stress if isinstance(stress, float) else 0.0, "quiet_number", f"MAX(0,ring_{ring}_stress)"))
+    last = FIRST + MOST_RINGS
+    cells += [
+        Cell(last, _RING, "Under the bottom ring", "label"),
+        Cell(last, _RING + 3, plain(values["bottom_stress"][0]), "answer", "bottom_stress"),
+        Cell(last + 1, _RING, "At most ten rings have a line. Loose packing has none.", "origin"),
+    ]
+    series = Series(
+        f"={LOAD}!{address(FIRST - 1, _RING + 3)}", f"{LOAD}!{block(FIRST, _RING, last - 1, _RING)}",
+        f"{LOAD}!{block(FIRST, _RING + 4, last - 1, _RING + 4)}", "#55636F",
+    )  # fmt: skip
+    chart = Chart(
+        last + 3, _RING, "Axial stress on top of each ring",
+        "Columns: the axial stress on top of each ring, from the bottom ring on the left to the ring under the follower. The lower the "
+        "columns on the left, the less of the gland stress reaches the bottom.",
+        "MPa", (series,), 470, 330, gap=40, below="ring, counted from the bottom",
+    )  # fmt: skip
+    return cells, chart
+
+
+def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[str, Any]) -> Sheet:
+    """The sheet, with the core's answers stored in every cell."""
+    cells = [
+        Cell(0, TITLE, "Gland load, studs, stack and stem of one valve", "title"),
+        Cell(1, TITLE, f"{edition.title} Measure the box on Valve first. Answers stand in metric and in US units beside each other.",
+        "subtitle"),
+        Cell(2, TITLE, "Site procedure, maker's manual and local codes come first. Most figures of packing are from memory: see Materials.",
+             "subtitle"),
+        *(Cell(FIRST - 1, column, head, "head") for column, head in (
+            (TITLE, "Entry"), (ENTRY, "Value"), (UNIT, "Unit"), (HINT, "What it is"), (OUT, "Answer"), (_METRIC, "Value"),
+            (_METRIC_UNIT, "Unit"), (_US, "Value"), (_US_UNIT, "Unit"),
+        )),
+    ]  # fmt: skip
+    entered, validations = entry_cells(LOAD_GROUPS, edition, typed, values)
+    cells += entered
+    row = FIRST
+    for head, answers in LOAD_ANSWERS:
+        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, _US_UNIT + 1)]
+        row += 1
+        for name in answers:
+            cells += _answer(row, get(name), values)
+            row += 1
+    rings, chart = _rings(values)
+    cells += rings
+    check_row = row + 2
+    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, _RING + 5)]
+    for offset, name in enumerate(LOAD_CHECKS):
+        cells += [
+            Cell(check_row + offset, TITLE, get(name).title, "label"), Cell(check_row + offset, ENTRY, plain(values[name][0]), "text",
+            name),
+        ]  # fmt: skip
+    last = check_row + len(LOAD_CHECKS) - 1
+    verdict = FIRST + 1
+    return Sheet(
+        LOAD, tuple(cells), validations=tuple(validations), charts=(chart,),
+        marks=(
+            Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
+            Mark(verdict, _METRIC, verdict, _METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
+        ),
+        widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, _METRIC: 15, _METRIC_UNIT: 7, _US: 13, _US_UNIT: 7, _US_UNIT + 1: 2,
+                _RING: 20, _RING + 1: 10, _RING + 2: 12, _RING + 3: 12, _RING + 4: 10},
+        heights=dict.fromkeys(range(FIRST, last + 1), 18.0) | {FIRST - 1: 30.0}, freeze=(FIRST, 0), fit_height=1,
+        print_area=(0, 0, last, _RING + 4), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
+    )  # fmt: skip

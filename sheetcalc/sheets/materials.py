@@ -1,0 +1,196 @@
+"""The sheet Materials: families of packing with their limits, the user's own rows on top, and the source of each figure."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Final
+
+import numpy as np
+
+from sheetcalc import units
+from sheetcalc.declare.quantity import get
+from sheetcalc.reference import tables as reference
+from sheetcalc.reference.sources import all_sources
+from sheetcalc.sheets.common import footer, plain
+from sheetcalc.sheets.edition import Edition
+from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, Value, address, block
+
+NAME: Final = "Materials"
+_MARK, _NAME, _UNITS, _FORM, _FIGURES = 0, 1, 2, 3, 4
+_FIRST: Final = 8
+_YES: Final = (3, 24)
+
+_FLUIDS_AT: Final = _FIGURES + len(reference.MATERIAL_FIGURES)
+_MOTIONS_AT: Final = _FLUIDS_AT + len(reference.MATERIAL_FLUIDS)
+_LAST_COLUMN: Final = _MOTIONS_AT + len(reference.MATERIAL_MOTIONS) - 1
+#: The density, too small for the usual decimals.
+_LAST_FIGURE: Final = _FLUIDS_AT - 1
+
+
+def _rows() -> int:
+    return reference.OWN_MATERIALS + len(reference.printed("packing_materials"))
+
+
+def _sources_row() -> int:
+    return _FIRST + _rows() + 3
+
+
+def _source_keys() -> list[str]:
+    """The keys of all sources of the figures, each once, in the order of their first use."""
+    keys = [key for row in reference.printed("packing_material_sources") for name, key in row.items() if name != "name" and key]
+    return list(dict.fromkeys(keys))
+
+
+def _live_row() -> int:
+    """The first row of the block that formulas read."""
+    return _sources_row() + 3 + len(reference.printed("packing_material_sources")) + len(_source_keys()) + 6
+
+
+def names() -> dict[str, str]:
+    """Where each column of the materials that formulas read stands."""
+    first, last = _live_row(), _live_row() + _rows() - 1
+
+    def place(column: int, to: int | None = None) -> str:
+        return f"{NAME}!{block(first, column, last, column if to is None else to)}"
+
+    return {
+        "material_names": place(_NAME), "material_origins": place(_MARK), "material_forms": place(_FORM),
+        **{f"materials_{name}": place(_FIGURES + at) for at, name in enumerate(reference.MATERIAL_FIGURES)},
+        "materials_fluids": place(_FLUIDS_AT, _MOTIONS_AT - 1), "materials_motions": place(_MOTIONS_AT, _LAST_COLUMN),
+    }  # fmt: skip
+
+
+def _unit_words(dimension: str) -> str:
+    if dimension == "density":
+        return "g/cm³"
+    shown = dict.fromkeys(units.shown(one[dimension]) for one in units.UNIT_SETS.values())
+    return " or ".join(shown)
+
+
+@cache
+def _heads() -> tuple[str, ...]:
+    figures = []
+    for name, dimension in reference.MATERIAL_FIGURES.items():
+        title = get(f"materials_{name}").title.removesuffix(" of the materials")
+        figures.append(f"{title} ({_unit_words(dimension)})" if dimension else title)
+    motions = ("Stem slides", "Stem turns")
+    return ("", "Packing material", "Unit set", "Form", *figures, *(one.capitalize() for one in reference.MATERIAL_FLUIDS), *motions)
+
+
+def _live(column: int, row: int, source_row: int) -> str:
+    """The formula of a cell that formulas read: what is typed in the row above, in coherent units."""
+    cell = address(source_row, column, fixed=False)
+    if column in {_NAME, _FORM}:
+        return f'IF(ISTEXT({cell}),{cell},"")'
+    if column == _UNITS:
+        return f'IFERROR(MATCH({cell},unit_set_names,0),"")'
+    if column >= _FLUIDS_AT:
+        return f'IF({cell}="yes",1,IF({cell}="no",0,""))'
+    dimension = tuple(reference.MATERIAL_FIGURES.values())[column - _FIGURES]
+    if not dimension:
+        return f'IF(ISNUMBER({cell}),{cell},"")'
+    if dimension == "density":
+        return f'IF(ISNUMBER({cell}),{cell}*cubic_density,"")'
+    unit = address(row, _UNITS, fixed=False)
+    scale = f"INDEX(unit_{dimension}_factors,{unit})"
+    number = f"({cell}-INDEX(unit_temperature_zeros,{unit}))" if dimension == "temperature" else cell
+    return f'IF(COUNT({cell},{unit})=2,{number}*{scale},"")'
+
+
+def _live_value(column: int, index: int, unit_set: str) -> Value:
+    held = reference.values()
+    own = index < reference.OWN_MATERIALS
+    if column == _UNITS:
+        return float(list(units.UNIT_SETS).index(unit_set if own else "metric") + 1)
+    if column == _NAME:
+        return str(held["material_names"][index])
+    if column == _FORM:
+        return str(held["material_forms"][index])
+    if column >= _MOTIONS_AT:
+        return plain(held["materials_motions"][index, column - _MOTIONS_AT])
+    if column >= _FLUIDS_AT:
+        return plain(held["materials_fluids"][index, column - _FLUIDS_AT])
+    return plain(held[f"materials_{tuple(reference.MATERIAL_FIGURES)[column - _FIGURES]}"][index])
+
+
+def _typed(index: int, unit_set: str) -> list[tuple[int, Value, str]]:
+    """The boxed cells of a row: column, what stands there as issued, and the look."""
+    own = index < reference.OWN_MATERIALS
+    row = {} if own else reference.printed("packing_materials")[index - reference.OWN_MATERIALS]
+    out: list[tuple[int, Value, str]] = [
+        (_NAME, row.get("name", ""), "entry_text"), (_UNITS, unit_set if own else "metric", "entry_text"),
+        (_FORM, row.get("form", ""), "entry_text"),
+    ]  # fmt: skip
+    for at, name in enumerate(reference.MATERIAL_FIGURES):
+        number = reference.figure(row.get(name, ""))
+        out.append((_FIGURES + at, None if np.isnan(number) else number, "entry_number"))
+    words = (*reference.MATERIAL_FLUIDS, *reference.MATERIAL_MOTIONS)
+    return out + [(_FLUIDS_AT + at, row.get(name, ""), "entry_text") for at, name in enumerate(words)]
+
+
+def _sources() -> list[Cell]:
+    """The key of the source of each figure, and below what each key means."""
+    at, card = _sources_row(), reference.cards()["packing_material_sources"]
+    cells = [
+        Cell(at, _NAME, card.title, "heading"), Cell(at + 1, _NAME, card.note, "text"),
+        *(Cell(at + 2, column, head, "head") for column, head in enumerate(_heads()) if column),
+    ]  # fmt: skip
+    row = at + 3
+    for line in reference.printed("packing_material_sources"):
+        keys = [line["name"], "", *list(line.values())[1:]]
+        cells += [Cell(row, column, key, "small") for column, key in enumerate(keys, start=_NAME)]
+        row += 1
+    row += 1
+    for key in _source_keys():
+        source = all_sources()[key]
+        cells += [Cell(row, _NAME, key, "label"), Cell(row, _UNITS, f"{source.text} ({source.grade.value})", "origin")]
+        row += 1
+    return cells
+
+
+def sheet(edition: Edition) -> Sheet:
+    """The sheet; the empty rows start with the unit set of the edition."""
+    card, live_card = reference.cards()["packing_materials"], reference.cards()["packing_materials_read"]
+    rows, heads = _rows(), _heads()
+    cells = [
+        Cell(0, _NAME, "Packing materials", "title"),
+        Cell(1, _NAME, card.note, "subtitle"),
+        Cell(2, _NAME, "The boxed cells (▸) are yours. A limit left blank is not known, and such a material does not pass as suitable.",
+             "subtitle"),
+        Cell(3, _NAME, f"Source: {card.source.text} ({card.source.grade.value}); each figure has its own below.", "origin"),
+        Cell(4, _NAME, f"Checked with: {card.checked_with}.", "origin"),
+        Cell(_YES[0], _YES[1], "yes", "label"), Cell(_YES[0] + 1, _YES[1], "no", "label"),
+        Cell(_FIRST - 2, _FLUIDS_AT, "suits this fluid", "band"), Cell(_FIRST - 2, _MOTIONS_AT, "suits a stem that", "band"),
+        *(Cell(_FIRST - 1, column, head, "head") for column, head in enumerate(heads) if column),
+    ]  # fmt: skip
+    live = _live_row()
+    cells += [
+        Cell(live - 3, _NAME, live_card.title, "heading"), Cell(live - 2, _NAME, live_card.note, "text"),
+        *(Cell(live - 1, column, head.split(" (")[0] or "Origin", "head") for column, head in enumerate(heads)),
+    ]  # fmt: skip
+    for index in range(rows):
+        row, read = _FIRST + index, live + index
+        own = index < reference.OWN_MATERIALS
+        cells += [Cell(row, _MARK, "▸ own" if own else "▸", "mark"), Cell(read, _MARK, "own" if own else "issued", "label")]
+        cells += [Cell(row, column, value, look) for column, value, look in _typed(index, edition.unit_set)]
+        for column in range(_NAME, _LAST_COLUMN + 1):
+            value = _live_value(column, index, edition.unit_set)
+            style = "working_text" if column in {_NAME, _FORM} else "answer_tiny" if column == _LAST_FIGURE else "working"
+            cells.append(Cell(read, column, value, style, _live(column, read, row)))
+    last = _FIRST + rows - 1
+    validations = [
+        Validation(_FIRST, _UNITS, last, _UNITS, choices="unit_set_names"), Validation(_FIRST, _FORM, last, _FORM,
+        choices="packing_form_names"),
+        Validation(_FIRST, _FLUIDS_AT, last, _LAST_COLUMN, choices=block(_YES[0], _YES[1], _YES[0] + 1, _YES[1])),
+    ]  # fmt: skip
+    widths = {_MARK: 7.0, _NAME: 24.0, _UNITS: 8.0, _FORM: 12.0} | dict.fromkeys(range(_FIGURES, _LAST_COLUMN + 1), 10.5)
+    return Sheet(
+        NAME, tuple(cells), validations=tuple(validations),
+        marks=(Mark(_FIRST, _FIGURES, last, _FIGURES, f'AND($B{_FIRST + 1}<>"",E{_FIRST + 1}="")', "warn"),),
+        widths=widths, heights={_FIRST - 1: 46.0, _sources_row() + 2: 46.0, live - 1: 34.0} | {
+            _sources_row() + 3 + at: 24.0 for at in range(len(reference.printed("packing_material_sources")))
+        },
+        freeze=(_FIRST, 2), repeat_columns=(0, 1), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), fit_width=2, footer=footer(NAME),
+    )  # fmt: skip
+
+
