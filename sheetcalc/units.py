@@ -30,7 +30,8 @@ UNIT_SETS: Final = {
 
 #: How a unit is printed where pint's own name would read oddly.
 _SHOWN: Final = {
-    "deg": "°", "1": "–", "": "", "degC": "°C", "degF": "°F", "N*mm": "N·mm", "N*m": "N·m", "lbf*ft": "lbf·ft", "mm**2": "mm²",
+    "deg": "°", "1": "–", "": "", "degC": "°C", "degF": "°F", "delta_degC": "°C", "N*mm": "N·mm", "N*m": "N·m", "lbf*ft": "lbf·ft",
+    "mm**2": "mm²",
     "mm**3": "mm³", "1/mm": "1/mm", "kg/mm**3": "kg/mm³", "g/cm**3": "g/cm³",
 }  # fmt: skip
 

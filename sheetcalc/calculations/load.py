@@ -146,13 +146,15 @@ def _grade_matches(names: Any, grade: Any, over: Any, diameter: Any, to: Any) ->
 
 
 @derived(
-    title="Rows of the grade", unit="1", part=PART, source=cite("reading"),
-    excel="SUMPRODUCT(({grade_names}={gland_stud_grade})*({grade_over}<{stud_diameter})*({grade_to}>={stud_diameter}))",
+    title="Rows of the grade", unit="1", part=PART, source=cite("reading"), optional=("gland_stud_grade",),
+    excel='IF(IFERROR({gland_stud_grade}="",0),"",'
+          'IFERROR(SUMPRODUCT(({grade_names}={gland_stud_grade})*({grade_over}<{stud_diameter})*({grade_to}>={stud_diameter})),0))',
     empirical="a table search in mm",
 )  # fmt: skip
 def grade_rows(grade_names: list[str], gland_stud_grade: Text, grade_over: Num, stud_diameter: Num, grade_to: Num) -> Any:
-    """How many rows of the grades hold for this grade and diameter: one is wanted."""
-    return _grade_matches(grade_names, gland_stud_grade, grade_over, stud_diameter, grade_to).sum(axis=1)
+    """How many rows of the grades hold for this grade and diameter: one is wanted, and an error value pasted in has none."""
+    found = _grade_matches(grade_names, gland_stud_grade, grade_over, stud_diameter, grade_to).sum(axis=1)
+    return np.where(gland_stud_grade == "", np.nan, found)
 
 
 @derived(
@@ -230,7 +232,7 @@ given(
 
 @derived(
     title="Nut factor, low", symbol="K_low", unit="1", part=PART, source=cite("nut-factor"),
-    excel="MIN({nut_factor},INDEX({lubricant_factors_low},{lubricant_row}))",
+    excel='IF(ISNUMBER(INDEX({lubricant_factors_low},{lubricant_row})),MIN({nut_factor},INDEX({lubricant_factors_low},{lubricant_row})),"")',
 )  # fmt: skip
 def nut_factor_low(nut_factor: Num, lubricant_factors_low: Num, lubricant_row: Num) -> Any:
     """The lowest nut factor of the lubricant's band: with it the same torque loads the stud most."""
@@ -239,7 +241,7 @@ def nut_factor_low(nut_factor: Num, lubricant_factors_low: Num, lubricant_row: N
 
 @derived(
     title="Nut factor, high", symbol="K_high", unit="1", part=PART, source=cite("nut-factor"),
-    excel="MAX({nut_factor},INDEX({lubricant_factors_high},{lubricant_row}))",
+    excel='IF(ISNUMBER(INDEX({lubricant_factors_high},{lubricant_row})),MAX({nut_factor},INDEX({lubricant_factors_high},{lubricant_row})),"")',
 )  # fmt: skip
 def nut_factor_high(nut_factor: Num, lubricant_factors_high: Num, lubricant_row: Num) -> Any:
     """The highest nut factor of the lubricant's band: with it the same torque loads the stud least."""
@@ -356,7 +358,8 @@ def nut_bearing_radius(wrench_size: Num, stud_diameter: Num, hole_allowance: flo
 
 @derived(
     title="Arm of the thread", unit="mm", part=PART, source=cite("long-torque"),
-    excel="{stud_pitch}/(2*PI())+INDEX({lubricant_thread_frictions},{lubricant_row})*{stud_pitch_diameter}/2/COS(RADIANS({thread_flank_angle}))",
+    excel="IFERROR({stud_pitch}/(2*PI())+INDEX({lubricant_thread_frictions},{lubricant_row})*{stud_pitch_diameter}/2/"
+          'COS(RADIANS({thread_flank_angle})),"")',
 )  # fmt: skip
 def thread_arm(
     stud_pitch: Num, lubricant_thread_frictions: Num, lubricant_row: Num, stud_pitch_diameter: Num, thread_flank_angle: float
@@ -368,7 +371,7 @@ def thread_arm(
 
 @derived(
     title="Nut factor by the long form", symbol="", unit="1", part=PART, source=cite("long-torque"),
-    excel="({thread_arm}+INDEX({lubricant_nut_frictions},{lubricant_row})*{nut_bearing_radius})/{stud_diameter}",
+    excel='IFERROR(({thread_arm}+INDEX({lubricant_nut_frictions},{lubricant_row})*{nut_bearing_radius})/{stud_diameter},"")',
 )  # fmt: skip
 def nut_factor_long(
     thread_arm: Num, lubricant_nut_frictions: Num, lubricant_row: Num, nut_bearing_radius: Num, stud_diameter: Num

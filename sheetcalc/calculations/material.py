@@ -206,6 +206,24 @@ def material_turns(materials_motions: Num, material_row: Num) -> Any:
     return pick_in(material_row, 2 * np.ones_like(material_row), materials_motions)
 
 
+@derived(
+    title="Material on the fluid", part=PART, source=cite("service"), text=True, excel='CHOOSE(1+{material_suits_fluid},"no","yes")',
+)  # fmt: skip
+def material_fluid_words(material_suits_fluid: Num) -> Text:
+    """What the material's row says to this kind of fluid."""
+    return np.where(material_suits_fluid > 0, np.array("yes", dtype=object), np.array("no", dtype=object))
+
+
+@derived(
+    title="Material on the motion", part=PART, source=cite("service"), text=True,
+    excel='IF(OR(AND({stem_slides}>0,{material_slides}=0),AND({stem_turns}>0,{material_turns}=0)),"no","yes")',
+)  # fmt: skip
+def material_motion_words(stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num) -> Text:
+    """What the material's row says to the motion of this stem."""
+    bad = (stem_slides > material_slides) | (stem_turns > material_turns)
+    return np.where(bad, np.array("no", dtype=object), np.array("yes", dtype=object))
+
+
 #: The load part speaks only where somebody has begun it.
 _BEGUN: Final = ("packing_material", "line_pressure_entered", "gland_stud_count_entered", "gland_stud_grade", "stud_lubricant")
 

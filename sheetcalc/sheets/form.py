@@ -58,6 +58,7 @@ CHECKS: Final = ("check_section", "check_rings", "check_gap", "check_cut", "chec
 LOAD_ANSWERS: Final = (
     ("Packing against the service", ("material_verdict", "fluid_temperature", "material_temperature_low", "material_temperature_high",
                                      "line_pressure", "material_pressure_high", "fluid_ph", "material_ph_low", "material_ph_high",
+                                     "fluid_kind", "material_fluid_words", "stem_motion", "material_motion_words",
                                      "material_origin")),
     ("Gland load", ("annulus_area", "least_gland_stress", "pressure_stress", "gland_stress", "most_gland_stress", "most_stress_words",
                     "gland_load")),

@@ -26,8 +26,17 @@ from sheetcalc.sheets.form import (
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block
 
 _METRIC, _METRIC_UNIT, _US, _US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
-_RING: Final = _US_UNIT + 2
-_RING_HEADS: Final = ("Ring from the bottom", "Joint at, °", "Depth to its top, mm", "Stress at its top, MPa", "For the chart")
+#: The table of the rings, under the entries: its first row, and its heads by column.
+_RINGS: Final = FIRST + sum(1 + len(entries) for _head, entries in LOAD_GROUPS) + 7
+_RING_HEADS: Final = {TITLE: "Ring from the bottom", ENTRY: "Depth to its top, mm", UNIT: "Joint °", HINT: "Stress at its top, MPa"}
+#: How a number is shown by its dimension and unit set; other numbers by `answer`.
+_LOOKS: Final = {
+    ("stress", "metric"): "answer_2", ("stress", "US"): "answer_count", ("pressure", "metric"): "answer_2", ("pressure",
+    "US"): "answer_count",
+    ("force", "metric"): "answer_count", ("force", "US"): "answer_count", ("torque", "metric"): "answer_2", ("torque", "US"): "answer_2",
+    ("temperature", "metric"): "answer_count", ("temperature", "US"): "answer_count", ("length", "US"): "answer_in",
+    ("mass", "metric"): "answer_in", ("mass", "US"): "answer_in",
+}  # fmt: skip
 
 
 def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
@@ -38,40 +47,42 @@ def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cel
         return [title, Cell(row, _METRIC, value, "answer_text", name)]
     if quantity.dimension is None:
         style = "answer_share" if quantity.unit == "1" else answer_style(quantity)
-        return [title, Cell(row, _METRIC, value, style, name), Cell(row, _METRIC_UNIT, unit_shown(quantity), "label")]
+        unit = "" if quantity.unit == "1" else unit_shown(quantity)
+        return [title, Cell(row, _METRIC, value, style, name), Cell(row, _METRIC_UNIT, unit, "unit")]
     out = [title]
     for unit_set, column in (("metric", _METRIC), ("US", _US)):
         out += [
-            Cell(row, column, shown_value(quantity, value, unit_set), "answer", shown_in(quantity, name, unit_set)),
-            Cell(row, column + 1, unit_in(quantity, unit_set), "label"),
+            Cell(row, column, shown_value(quantity, value, unit_set), _LOOKS.get((quantity.dimension, unit_set), "answer"),
+                 shown_in(quantity, name, unit_set)),
+            Cell(row, column + 1, unit_in(quantity, unit_set), "unit"),
         ]
     return out
 
 
 def _rings(values: Mapping[str, Any]) -> tuple[list[Cell], Chart]:
     """A line for each ring, and the chart of the stress that each feels."""
-    cells = [Cell(FIRST - 1, _RING + at, head, "head") for at, head in enumerate(_RING_HEADS)]
+    cells = [Cell(_RINGS, column, head, "head") for column, head in _RING_HEADS.items()]
     for ring in range(1, MOST_RINGS + 1):
-        row = FIRST - 1 + ring
-        for at, name in enumerate((f"ring_{ring}", f"ring_{ring}_joint", f"ring_{ring}_depth", f"ring_{ring}_stress")):
-            cells.append(Cell(row, _RING + at, plain(values[name][0]), "answer_count" if at < 2 else "answer", name))  # noqa: PLR2004
-        stress = plain(values[f"ring_{ring}_stress"][0])
-        cells.append(Cell(row, _RING + 4, stress if isinstance(stress, float) else 0.0, "quiet_number", f"MAX(0,ring_{ring}_stress)"))
-    last = FIRST + MOST_RINGS
+        for column, name, style in (
+            (TITLE, f"ring_{ring}", "answer_count"), (ENTRY, f"ring_{ring}_depth", "answer"), (UNIT, f"ring_{ring}_joint", "answer_count"),
+            (HINT, f"ring_{ring}_stress", "answer_2"),
+        ):  # fmt: skip
+            cells.append(Cell(_RINGS + ring, column, plain(values[name][0]), style, name))
+    last = _RINGS + MOST_RINGS
     cells += [
-        Cell(last, _RING, "Under the bottom ring", "label"),
-        Cell(last, _RING + 3, plain(values["bottom_stress"][0]), "answer", "bottom_stress"),
-        Cell(last + 1, _RING, "At most ten rings have a line. Loose packing has none.", "origin"),
+        Cell(last + 1, TITLE, "Under the bottom ring", "label"),
+        Cell(last + 1, HINT, plain(values["bottom_stress"][0]), "answer_2", "bottom_stress"),
+        Cell(last + 2, TITLE, "At most ten rings have a line; loose packing has none. Depths are those after seating.", "origin"),
     ]
     series = Series(
-        f"={LOAD}!{address(FIRST - 1, _RING + 3)}", f"{LOAD}!{block(FIRST, _RING, last - 1, _RING)}",
-        f"{LOAD}!{block(FIRST, _RING + 4, last - 1, _RING + 4)}", "#55636F",
+        f"={LOAD}!{address(_RINGS, HINT)}", f"{LOAD}!{block(_RINGS + 1, TITLE, last, TITLE)}",
+        f"{LOAD}!{block(_RINGS + 1, HINT, last, HINT)}", "#55636F",
     )  # fmt: skip
     chart = Chart(
-        last + 3, _RING, "Axial stress on top of each ring",
+        last + 4, TITLE, "Axial stress on top of each ring",
         "Columns: the axial stress on top of each ring, from the bottom ring on the left to the ring under the follower. The lower the "
         "columns on the left, the less of the gland stress reaches the bottom.",
-        "MPa", (series,), 470, 330, gap=40, below="ring, counted from the bottom",
+        "MPa", (series,), 700, 330, gap=40, below="ring, counted from the bottom",
     )  # fmt: skip
     return cells, chart
 
@@ -100,8 +111,8 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
             row += 1
     rings, chart = _rings(values)
     cells += rings
-    check_row = row + 2
-    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, _RING + 5)]
+    check_row = max(row, _RINGS + MOST_RINGS + 24) + 1
+    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, _US_UNIT + 1)]
     for offset, name in enumerate(LOAD_CHECKS):
         cells += [
             Cell(check_row + offset, TITLE, get(name).title, "label"), Cell(check_row + offset, ENTRY, plain(values[name][0]), "text",
@@ -115,8 +126,8 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
             Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
             Mark(verdict, _METRIC, verdict, _METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
         ),
-        widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, _METRIC: 15, _METRIC_UNIT: 7, _US: 13, _US_UNIT: 7, _US_UNIT + 1: 2,
-                _RING: 20, _RING + 1: 10, _RING + 2: 12, _RING + 3: 12, _RING + 4: 10},
-        heights=dict.fromkeys(range(FIRST, last + 1), 18.0) | {FIRST - 1: 30.0}, freeze=(FIRST, 0), fit_height=1,
-        print_area=(0, 0, last, _RING + 4), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
+        widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, _METRIC: 15, _METRIC_UNIT: 8, _US: 13, _US_UNIT: 8},
+        heights=dict.fromkeys(range(FIRST, last + 1), 18.0) | {FIRST - 1: 20.0, _RINGS: 20.0}, freeze=(FIRST, 0), repeat_rows=(FIRST - 1,
+        FIRST - 1),
+        print_area=(0, 0, last, _US_UNIT), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
     )  # fmt: skip

@@ -23,6 +23,8 @@ _YES: Final = (3, 24)
 _FLUIDS_AT: Final = _FIGURES + len(reference.MATERIAL_FIGURES)
 _MOTIONS_AT: Final = _FLUIDS_AT + len(reference.MATERIAL_FLUIDS)
 _LAST_COLUMN: Final = _MOTIONS_AT + len(reference.MATERIAL_MOTIONS) - 1
+#: The one figure that may be missing: no maximum is stated.
+_MOST_STRESS: Final = _FIGURES + list(reference.MATERIAL_FIGURES).index("most_stress")
 #: The density, too small for the usual decimals.
 _LAST_FIGURE: Final = _FLUIDS_AT - 1
 
@@ -163,6 +165,7 @@ def sheet(edition: Edition) -> Sheet:
         Cell(_FIRST - 2, _FLUIDS_AT, "suits this fluid", "band"), Cell(_FIRST - 2, _MOTIONS_AT, "suits a stem that", "band"),
         *(Cell(_FIRST - 1, column, head, "head") for column, head in enumerate(heads) if column),
     ]  # fmt: skip
+    cells += _sources()
     live = _live_row()
     cells += [
         Cell(live - 3, _NAME, live_card.title, "heading"), Cell(live - 2, _NAME, live_card.note, "text"),
@@ -183,14 +186,17 @@ def sheet(edition: Edition) -> Sheet:
         choices="packing_form_names"),
         Validation(_FIRST, _FLUIDS_AT, last, _LAST_COLUMN, choices=block(_YES[0], _YES[1], _YES[0] + 1, _YES[1])),
     ]  # fmt: skip
-    widths = {_MARK: 7.0, _NAME: 24.0, _UNITS: 8.0, _FORM: 12.0} | dict.fromkeys(range(_FIGURES, _LAST_COLUMN + 1), 10.5)
+    widths = {_MARK: 6.0, _NAME: 24.0, _UNITS: 8.0, _FORM: 12.0} | dict.fromkeys(range(_FIGURES, _LAST_COLUMN + 1), 9.0)
     return Sheet(
         NAME, tuple(cells), validations=tuple(validations),
-        marks=(Mark(_FIRST, _FIGURES, last, _FIGURES, f'AND($B{_FIRST + 1}<>"",E{_FIRST + 1}="")', "warn"),),
-        widths=widths, heights={_FIRST - 1: 46.0, _sources_row() + 2: 46.0, live - 1: 34.0} | {
+        marks=tuple(
+            Mark(_FIRST, first, last, to, f'AND($B{_FIRST + 1}<>"",{address(_FIRST, first, fixed=False)}="")', "warn")
+            for first, to in ((_FIGURES, _MOST_STRESS - 1), (_MOST_STRESS + 1, _LAST_COLUMN))
+        ),
+        widths=widths, heights={_FIRST - 1: 60.0, _sources_row() + 2: 60.0, live - 1: 46.0} | {
             _sources_row() + 3 + at: 24.0 for at in range(len(reference.printed("packing_material_sources")))
         },
-        freeze=(_FIRST, 2), repeat_columns=(0, 1), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), fit_width=2, footer=footer(NAME),
+        freeze=(_FIRST, 2), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), footer=footer(NAME),
     )  # fmt: skip
 
 

@@ -179,8 +179,9 @@ def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Pictu
     heads = ("Kind", "Quantity", "Symbol", "Value", "Unit", "Name", "Formula", "What it is", "Source", "Grade")
     cells = [
         Cell(0, 0, "Working", "title"),
-        Cell(1, 0, "Every quantity in mm and degrees. The name beside each value is the name that formulas know it by.", "subtitle"),
-        Cell(2, 0, "Entries stand on Valve, constants on Assumptions, columns of tables on Tables.", "subtitle"),
+        Cell(1, 0,
+        "Every quantity in mm, N, MPa, N·mm, kg and degrees. The name beside each value is the name that formulas know it by.", "subtitle"),
+        Cell(2, 0, "Entries stand on Valve and Load, constants on Assumptions, columns of tables on Materials and Tables.", "subtitle"),
         *(Cell(4, column, head, "head") for column, head in enumerate(heads)),
     ]
     heights: dict[int, float] = {4: 20.0}

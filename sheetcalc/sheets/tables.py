@@ -160,9 +160,9 @@ def blocks() -> tuple[_Block, ...]:
     kinds = ("heavy hex", "hex", "old DIN hex")
     add("nut_widths",
         _Column("Thread", _texts("thread_names"), "label"),
-        *(_Column(f"{kind.capitalize()}, mm", tuple(plain(v) for v in widths[:, i]), "working", "thread_widths") for i,
+        *(_Column(f"{kind[0].upper()}{kind[1:]}, mm", tuple(plain(v) for v in widths[:, i]), "working", "thread_widths") for i,
         kind in enumerate(kinds)),
-        *(_Column(f"{kind.capitalize()}, wrench", tuple(words[:, i]), "label", "thread_width_words") for i,
+        *(_Column(f"{kind[0].upper()}{kind[1:]}, wrench", tuple(words[:, i]), "label", "thread_width_words") for i,
         kind in enumerate(kinds)))  # fmt: skip
     add("nut_kinds",
         _Column("Kind of nut", _texts("nut_kind_names"), "label", "nut_kind_names"),
