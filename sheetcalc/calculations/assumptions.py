@@ -171,6 +171,10 @@ highest_ph = assumption(
     "highest_ph", 14.0, title="Highest believable pH", part="limits", source=cite("believable"),
     sentence="A pH above this is taken for a slip.", limits=(14, 14),
 )  # fmt: skip
+smallest_stress = assumption(
+    "smallest_stress", 0.1, title="Smallest believable gland stress", unit="MPa", part="limits", source=cite("believable"),
+    sentence="A gland stress below this is taken for a slip.", limits=(0.001, 1),
+)  # fmt: skip
 largest_stress = assumption(
     "largest_stress", 500.0, title="Largest believable gland stress", unit="MPa", part="limits", source=cite("believable"),
     sentence="A gland stress above this is taken for a slip.", limits=(50, 2000),

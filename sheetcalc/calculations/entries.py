@@ -258,7 +258,8 @@ def unit_row(unit_set: Text, unit_set_names: list[str]) -> Num:
 for _dimension, _name in UNIT_FACTORS.items():
     _one = f"{_COHERENT_WORDS[_dimension]} in one typed unit of {_dimension}."
     derived(
-        title=f"{_dimension.capitalize()} factor", unit=get(f"unit_{_dimension}_factors").unit, part="valve", source=cite("inch"),
+        title="Length factor" if _dimension == "length" else f"Unit of {_dimension}", unit=get(f"unit_{_dimension}_factors").unit,
+        part="valve", source=cite("inch"),
         excel=f"INDEX({{unit_{_dimension}_factors}},{{unit_row}})",
     )(in_terms_of(lambda column, row: pick(row, column), _name, (f"unit_{_dimension}_factors", "unit_row"), _one))  # fmt: skip
 

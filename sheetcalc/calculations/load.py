@@ -37,7 +37,8 @@ given(
 _OVERRIDE = "type a number in its range on Assumptions or clear the cell."
 given(
     "least_gland_stress", title="Least gland stress", symbol="σ_min", unit="MPa", part=PART, usual="material_least_stress",
-    low="0", high="largest_stress", remedy=_OVERRIDE, sentence="The axial stress that the packing needs at least, whatever the pressure.",
+    low="smallest_stress", high="largest_stress", remedy=_OVERRIDE,
+    sentence="The axial stress that the packing needs at least, whatever the pressure.",
 )  # fmt: skip
 given(
     "pressure_factor", title="Pressure factor", symbol="m", unit="1", part=PART, usual="material_pressure_factor",
@@ -45,7 +46,8 @@ given(
 )  # fmt: skip
 given(
     "most_gland_stress", title="Greatest gland stress", symbol="σ_max", unit="MPa", part=PART, usual="material_most_stress",
-    low="0", high="largest_stress", remedy=_OVERRIDE, sentence="The axial stress that the packing bears; blank where none is stated.",
+    low="smallest_stress", high="largest_stress", remedy=_OVERRIDE,
+    sentence="The axial stress that the packing bears; blank where none is stated.",
 )  # fmt: skip
 
 
@@ -77,13 +79,25 @@ def gland_stress(pressure_stress: Num, least_gland_stress: Num) -> Num:
 
 
 @derived(
-    title="Greatest stress, in words", part=PART, source=cite("reading"), text=True, optional=("most_gland_stress",),
-    excel='IF(AND({gland_stress}>0,ISNUMBER({most_gland_stress})),"compared with the greatest stress stated","no maximum stated")',
+    title="Greatest stress is stated", symbol="", unit="1", part=PART, source=cite("reading"),
+    optional=("most_gland_stress_fault", "most_gland_stress"), excel='IF({most_gland_stress_fault}="",SIGN(MAX(0,{most_gland_stress})),"")',
 )  # fmt: skip
-def most_stress_words(gland_stress: Num, most_gland_stress: Num) -> Text:
+def most_stress_stated(most_gland_stress_fault: Text, most_gland_stress: Num) -> Num:
+    """1 where a greatest stress is stated, 0 where none is, blank where it is typed and not usable."""
+    return np.where(most_gland_stress_fault == "", np.where(most_gland_stress > 0, 1.0, 0.0), np.nan)
+
+
+@derived(
+    title="Greatest stress, in words", part=PART, source=cite("reading"), text=True,
+    excel='IF({gland_stress}>0,CHOOSE(1+{most_stress_stated},"no maximum stated","compared with the greatest stress stated"),"")',
+)  # fmt: skip
+def most_stress_words(gland_stress: Num, most_stress_stated: Num) -> Text:
     """Whether the packing's greatest stress is known."""
-    stated = (gland_stress > 0) & ~np.isnan(most_gland_stress)
-    return np.where(stated, np.array("compared with the greatest stress stated", dtype=object), np.array("no maximum stated", dtype=object))
+    words = np.where(
+        most_stress_stated > 0, np.array("compared with the greatest stress stated", dtype=object), np.array("no maximum stated",
+        dtype=object)
+    )
+    return np.where(gland_stress > 0, words, np.array("", dtype=object))
 
 
 @derived(
@@ -320,13 +334,16 @@ def gland_stress_share(most_gland_stress: Num, gland_stress: Num) -> Num:
 
 
 @derived(
-    title="Load is refused", symbol="", unit="1", part=PART, source=cite("stud-limit"), optional=("gland_stress_share",),
-    excel="SIGN((ROUND({stud_governing_share}-1,{counting_digits})>0)+(ROUND(MAX(0,{gland_stress_share})-1,{counting_digits})>0))",
+    title="Load is refused", symbol="", unit="1", part=PART, source=cite("stud-limit"), optional=("lubricant_burns", "gland_stress_share"),
+    excel="SIGN({most_stress_stated}*(ROUND(MAX(0,{gland_stress_share})-1,{counting_digits})>0)+"
+          "(ROUND({stud_governing_share}-1,{counting_digits})>0)+LEN({lubricant_burns}))",
 )  # fmt: skip
-def load_refused(stud_governing_share: Num, counting_digits: float, gland_stress_share: Num) -> Num:
-    """1 where studs or packing would be loaded beyond their limits, else 0."""
-    over = above_zero(stud_governing_share - 1, counting_digits) | above_zero(gland_stress_share - 1, counting_digits)
-    return np.where(over, 1.0, 0.0)
+def load_refused(
+    most_stress_stated: Num, gland_stress_share: Num, counting_digits: float, stud_governing_share: Num, lubricant_burns: Text
+) -> Num:
+    """1 where studs or packing would be loaded beyond their limits or the lubricant may burn, else 0; blank where a limit is not usable."""
+    crushed = (most_stress_stated > 0) & above_zero(gland_stress_share - 1, counting_digits)
+    return np.where(crushed | above_zero(stud_governing_share - 1, counting_digits) | (lubricant_burns != ""), 1.0, 0.0)
 
 
 @derived(
@@ -495,7 +512,7 @@ def lubricant_not_known(stud_lubricant: Text, lubricant_row: Num) -> Any:
 
 @fault(
     title="Lubricant not for oxygen", part=PART, source=cite("service"), about=("stud_lubricant", "fluid_kind_entered"),
-    words="This lubricant may burn in oxygen: no oil or grease on oxygen service, on nuts neither; name one that is made for it.",
+    words="This lubricant may burn in oxygen, so no torque is given: no oil or grease there, on nuts neither. Name one that is made for it.",
     excel='AND(EXACT({fluid_kind},"oxygen"),INDEX({lubricants_for_oxygen},{lubricant_row})=0)',
 )  # fmt: skip
 def lubricant_burns(fluid_kind: Text, lubricants_for_oxygen: Num, lubricant_row: Num) -> Any:

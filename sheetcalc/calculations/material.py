@@ -40,7 +40,7 @@ given(
 )  # fmt: skip
 given(
     "fluid_ph", title="pH of the fluid", symbol="pH", unit="1", part=PART, low="0", high="highest_ph",
-    remedy="type a number from 0 to 14 or clear the cell.", sentence="pH of the fluid, where it matters.",
+    remedy="type a number from 0 to 14 or clear the cell.", sentence="The pH of the fluid, where it matters.",
 )  # fmt: skip
 given_code(
     "stem_motion", title="Motion of the stem", part=PART, names="stem_motion_names", usual="stem_motion_usual",
@@ -132,7 +132,7 @@ def seating_compression_default(material_seating_compression: Num, seating_compr
 
 
 @derived(
-    title="Friction of the packing", symbol="μ", unit="1", part=PART, source=cite("graphite-friction"),
+    title="Friction factor of the packing", symbol="μ", unit="1", part=PART, source=cite("graphite-friction"),
     optional=("material_friction_dry", "material_friction_lubricated"),
     excel='IF(EXACT({packing_state},"dry"),{material_friction_dry},{material_friction_lubricated})',
 )  # fmt: skip
@@ -422,6 +422,7 @@ _REFUSALS: Final = ("too_hot", "too_cold", "pressure_over_material", "ph_outside
 _GAPS: Final = (
     *(f"material_{name}_missing" for name, _title, _figures in _MISSING),
     "temperature_missing", "ph_missing", "fluid_not_judged", "motion_not_judged",
+    "fluid_temperature_fault", "fluid_ph_fault", "line_pressure_fault", "fluid_kind_fault", "stem_motion_fault",
 )  # fmt: skip
 
 for _name, _faults, _doc in (

@@ -97,13 +97,22 @@ def ring_count_worked(preferred_ring_count: Num, rings_most: Num) -> Num:
 
 
 @derived(
-    title="Ring count", symbol="n", unit="1", part=PART, source=cite("ring-count"), guards=False,
+    title="Ring count wanted", unit="1", part=PART, source=cite("ring-count"), guards=False,
     excel='IF(ISNUMBER({unit_row}),IF(IFERROR({maker_ring_count_entered}="",0),{ring_count_worked},{maker_ring_count}),"")',
 )  # fmt: skip
-def ring_count(unit_row: Num, maker_ring_count_entered: Num, ring_count_worked: Num, maker_ring_count: Num) -> Num:
+def ring_count_wanted(unit_row: Num, maker_ring_count_entered: Num, ring_count_worked: Num, maker_ring_count: Num) -> Num:
     """The maker's number where one is given, else the count worked out; blank while the unit set is not known."""
     count = np.where(np.isnan(maker_ring_count_entered), ring_count_worked, maker_ring_count)
     return np.where(np.isnan(unit_row), np.nan, count)
+
+
+@derived(
+    title="Ring count", symbol="n", unit="1", part=PART, source=cite("ring-count"), optional=("ring_count_wanted",),
+    excel='IF(EXACT({packing_form},"loose"),"",{ring_count_wanted})',
+)  # fmt: skip
+def ring_count(packing_form: Text, ring_count_wanted: Num) -> Num:
+    """The maker's number where one is given, else the count worked out; loose packing has no rings."""
+    return np.where(packing_form == "loose", np.nan, ring_count_wanted)
 
 
 @derived(
@@ -299,6 +308,16 @@ def count_on_edge(  # the parameters are what the formula reads
     off = np.abs(rings_that_fit_exact - nearest) * ring_height
     close = above_zero(rings_that_fit_exact, counting_digits) & at_least_zero(measuring_tolerance - off, counting_digits)
     return close & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))
+
+
+@fault(
+    title="Loose packing has no rings", part=PART, source=cite("practice"), about=("maker_ring_count_entered", "packing_form_entered"),
+    words="Loose packing has no rings, so the ring count is not used: clear it, or correct the form of the packing.",
+    excel='AND(EXACT({packing_form},"loose"),{maker_ring_count}>0)',
+)  # fmt: skip
+def loose_has_no_rings(packing_form: Text, maker_ring_count: Num) -> Any:
+    """Says that a ring count is typed for loose packing."""
+    return (packing_form == "loose") & (maker_ring_count > 0)
 
 
 @fault(

@@ -34,15 +34,15 @@ def _declare(name: str) -> None:
         title=f"{title}, inches", unit="in", part="shown", source=source, excel=f"{{{name}}}/{{inch_length}}",
         empirical="the number of inches, shown",
     )(in_terms_of(lambda x, inch: x / inch, inches, (name, "inch_length"), f"{title} in inches."))  # fmt: skip
-    excel = f"ROUND({{{inches}}}*{{inch_parts}},0)"
+    excel = f"ROUND(ROUND({{{inches}}}*{{inch_parts}},{{counting_digits}}),0)"
     derived(
         title=f"{title}, sixteenths", unit="1", part="shown", source=source,
         excel=f"ABS(MAX(0,{excel}))" if name in _SIGNED else excel,
         empirical="a number of sixteenths of an inch, shown",
     )(
         in_terms_of(
-            lambda x, n: np.abs(np.maximum(0, rounded(x * n, 0))),
-            parts, (inches, "inch_parts"), f"{title} as a whole number of sixteenths of an inch.",
+            lambda x, n, digits: np.abs(np.maximum(0, rounded(rounded(x * n, digits), 0))),
+            parts, (inches, "inch_parts", "counting_digits"), f"{title} as a whole number of sixteenths of an inch.",
         )
     )  # fmt: skip
     derived(

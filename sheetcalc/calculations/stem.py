@@ -235,7 +235,7 @@ def raise_arm(stem_thread_mean: Num, flank_friction: Num, stem_lead: Num) -> Num
 )  # fmt: skip
 def screw_torque(stem_thrust: Num, raise_arm: Num, collar_arm: Num) -> Num:
     """The torque at the stem nut against the thrust, collar included; 0 where there is no thrust."""
-    return np.where(stem_thrust > 0, stem_thrust * (raise_arm + collar_arm), stem_thrust * 0)
+    return np.where(stem_thrust > 0, stem_thrust * (raise_arm + collar_arm), stem_thrust * collar_arm)
 
 
 @derived(
@@ -321,6 +321,16 @@ def stem_thread_missing(
 def stem_thread_odd(stem_thread_diameter: Num, stem_thread_pitch: Num) -> Flag:
     """Says that the thread of the stem cannot be so."""
     return stem_thread_diameter <= stem_thread_pitch
+
+
+@fault(
+    title="Stem thread locks", part=PART, source=cite("power-screw"), about=("stem_thread_pitch_entered", "stem_thread_friction_entered"),
+    words="With this pitch and friction the stem thread could not be turned at all: measure the thread again and look at its friction.",
+    excel="PI()*{stem_thread_mean}<={flank_friction}*{stem_lead}",
+)  # fmt: skip
+def stem_thread_locks(stem_thread_mean: Num, flank_friction: Num, stem_lead: Num) -> Flag:
+    """Says that friction would lock the thread, so that no torque can be worked out."""
+    return np.pi * stem_thread_mean <= flank_friction * stem_lead
 
 
 @fault(

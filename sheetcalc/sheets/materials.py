@@ -17,7 +17,7 @@ from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, Value, addres
 
 NAME: Final = "Materials"
 _MARK, _NAME, _UNITS, _FORM, _FIGURES = 0, 1, 2, 3, 4
-_FIRST: Final = 8
+FIRST: Final = 8
 _YES: Final = (3, 24)
 
 _FLUIDS_AT: Final = _FIGURES + len(reference.MATERIAL_FIGURES)
@@ -34,7 +34,7 @@ def _rows() -> int:
 
 
 def _sources_row() -> int:
-    return _FIRST + _rows() + 3
+    return FIRST + _rows() + 3
 
 
 def _source_keys() -> list[str]:
@@ -162,8 +162,8 @@ def sheet(edition: Edition) -> Sheet:
         Cell(3, _NAME, f"Source: {card.source.text} ({card.source.grade.value}); each figure has its own below.", "origin"),
         Cell(4, _NAME, f"Checked with: {card.checked_with}.", "origin"),
         Cell(_YES[0], _YES[1], "yes", "label"), Cell(_YES[0] + 1, _YES[1], "no", "label"),
-        Cell(_FIRST - 2, _FLUIDS_AT, "suits this fluid", "band"), Cell(_FIRST - 2, _MOTIONS_AT, "suits a stem that", "band"),
-        *(Cell(_FIRST - 1, column, head, "head") for column, head in enumerate(heads) if column),
+        Cell(FIRST - 2, _FLUIDS_AT, "suits this fluid", "band"), Cell(FIRST - 2, _MOTIONS_AT, "suits a stem that", "band"),
+        *(Cell(FIRST - 1, column, head, "head") for column, head in enumerate(heads) if column),
     ]  # fmt: skip
     cells += _sources()
     live = _live_row()
@@ -172,7 +172,7 @@ def sheet(edition: Edition) -> Sheet:
         *(Cell(live - 1, column, head.split(" (")[0] or "Origin", "head") for column, head in enumerate(heads)),
     ]  # fmt: skip
     for index in range(rows):
-        row, read = _FIRST + index, live + index
+        row, read = FIRST + index, live + index
         own = index < reference.OWN_MATERIALS
         cells += [Cell(row, _MARK, "▸ own" if own else "▸", "mark"), Cell(read, _MARK, "own" if own else "issued", "label")]
         cells += [Cell(row, column, value, look) for column, value, look in _typed(index, edition.unit_set)]
@@ -180,23 +180,23 @@ def sheet(edition: Edition) -> Sheet:
             value = _live_value(column, index, edition.unit_set)
             style = "working_text" if column in {_NAME, _FORM} else "answer_tiny" if column == _LAST_FIGURE else "working"
             cells.append(Cell(read, column, value, style, _live(column, read, row)))
-    last = _FIRST + rows - 1
+    last = FIRST + rows - 1
     validations = [
-        Validation(_FIRST, _UNITS, last, _UNITS, choices="unit_set_names"), Validation(_FIRST, _FORM, last, _FORM,
+        Validation(FIRST, _UNITS, last, _UNITS, choices="unit_set_names"), Validation(FIRST, _FORM, last, _FORM,
         choices="packing_form_names"),
-        Validation(_FIRST, _FLUIDS_AT, last, _LAST_COLUMN, choices=block(_YES[0], _YES[1], _YES[0] + 1, _YES[1])),
+        Validation(FIRST, _FLUIDS_AT, last, _LAST_COLUMN, choices=block(_YES[0], _YES[1], _YES[0] + 1, _YES[1])),
     ]  # fmt: skip
     widths = {_MARK: 6.0, _NAME: 24.0, _UNITS: 8.0, _FORM: 12.0} | dict.fromkeys(range(_FIGURES, _LAST_COLUMN + 1), 9.0)
     return Sheet(
         NAME, tuple(cells), validations=tuple(validations),
         marks=tuple(
-            Mark(_FIRST, first, last, to, f'AND($B{_FIRST + 1}<>"",{address(_FIRST, first, fixed=False)}="")', "warn")
+            Mark(FIRST, first, last, to, f'AND($B{FIRST + 1}<>"",{address(FIRST, first, fixed=False)}="")', "warn")
             for first, to in ((_FIGURES, _MOST_STRESS - 1), (_MOST_STRESS + 1, _LAST_COLUMN))
         ),
-        widths=widths, heights={_FIRST - 1: 60.0, _sources_row() + 2: 60.0, live - 1: 46.0} | {
+        widths=widths, heights={FIRST - 1: 60.0, _sources_row() + 2: 60.0, live - 1: 46.0} | {
             _sources_row() + 3 + at: 24.0 for at in range(len(reference.printed("packing_material_sources")))
         },
-        freeze=(_FIRST, 2), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), footer=footer(NAME),
+        freeze=(FIRST, 2), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), footer=footer(NAME),
     )  # fmt: skip
 
 

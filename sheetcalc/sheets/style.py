@@ -15,6 +15,7 @@ _ENTRY: Final[dict[str, Any]] = {
 }  # fmt: skip
 _ANSWER: Final[dict[str, Any]] = {**_BOX, "bg_color": ANSWER_FILL, "align": "right"}
 _WORKING: Final[dict[str, Any]] = {**_BOX, "align": "right"}
+_CARD: Final[dict[str, Any]] = {"font_size": 11, "border": 1, "border_color": QUIET}
 
 #: 5/16 typed into such a cell is a number, not a date; thirty-seconds and sixty-fourths still show as they are.
 FRACTION: Final = "# ??/??"
@@ -56,6 +57,31 @@ STYLES: Final[dict[str, dict[str, Any]]] = {
     "number": {**_BOX, "num_format": "General", "align": "right"},
     "plain_number": {"num_format": "General", "align": "left"},
     "carried": {**_BOX, "font_color": INK},
+    # The job card: 11 points or more in every cell, black on white; what is to be written in has a heavier border.
+    "card_title": {"font_size": 14, "bold": True},
+    "card_state": {**_CARD, "bold": True, "align": "center", "border": 2},
+    "card_words": {"font_size": 11, "indent": 1},
+    "card_head": {**_CARD, "bold": True, "align": "center", "bg_color": NOTE_FILL},
+    "card_head_left": {**_CARD, "bold": True, "bg_color": NOTE_FILL},
+    "card_label": {**_CARD},
+    "card_text": {**_CARD, "align": "left"},
+    "card_bold": {**_CARD, "align": "left", "bold": True},
+    "card_wrap": {**_CARD, "align": "left", "text_wrap": True},
+    "card_block": {**_CARD, "align": "left", "text_wrap": True, "valign": "top"},
+    "card_box": {**_CARD, "border": 2},
+    "card_sign": {**_CARD, "border": 2, "align": "right", "indent": 6},
+    "card_tick": {**_CARD, "border": 2, "align": "center"},
+    "card_length": {**_CARD, "align": "right", "num_format": "0.0"},
+    "card_inch": {**_CARD, "align": "right", "num_format": "0.000"},
+    "card_count": {**_CARD, "align": "right", "num_format": "0"},
+    "card_mass": {**_CARD, "align": "right", "num_format": "0.000"},
+    "card_rule": {**_CARD, "align": "right"},
+    "card_bar": {**_CARD, "align": "right", "num_format": '0.0" bar"'},
+    "card_psi": {**_CARD, "align": "right", "num_format": '0" psi"'},
+    "card_celsius": {**_CARD, "align": "right", "num_format": '0" °C"'},
+    "card_fahrenheit": {**_CARD, "align": "right", "num_format": '0" °F"'},
+    "card_strokes": {**_CARD, "align": "left", "num_format": '"After "0" strokes"'},
+    "card_days": {**_CARD, "align": "left", "num_format": '"After "0" days"'},
     "warn": {"bg_color": WARN_FILL, "bold": True},
     "stop": {"bg_color": INK, "font_color": "#FFFFFF", "bold": True},
     "link": {"font_color": "#1F4E79", "underline": 1},

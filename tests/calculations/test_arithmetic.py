@@ -21,6 +21,7 @@ from sheetcalc.calculations.arithmetic import (
     each_text,
     joined,
     pick,
+    pick_in,
     rounded,
     row_exact,
     row_ignoring_case,
@@ -244,6 +245,44 @@ def test_an_entry_is_picked_by_its_row() -> None:
     rows = np.array([2.0, np.nan, 1.0])
     np.testing.assert_array_equal([1.75, np.nan, 1.5], pick(rows, [1.5, 1.75]))
     assert list(pick(rows, ["M10", "M12"])) == ["M12", "", "M10"]
+
+
+def test_of_two_codes_that_differ_in_case_only_the_first_is_found() -> None:
+    """A sheet's MATCH stops at the first row that fits, so a user's own row above goes before an issued one of the same name."""
+    keys = ["Oil", "", "paste", "OIL", "Paste", "paste"]
+    typed = texts("oil", "OIL", "Oil", "PASTE", "Paste", "")
+    np.testing.assert_array_equal([1.0, 1.0, 1.0, 3.0, 3.0, np.nan], row_ignoring_case(typed, keys))
+
+
+#: A block of two rows and three columns, as widths across flats are held.
+BLOCK: Final = [[1.0, 2.0, np.nan], [4.0, 5.0, 6.0]]
+
+
+def test_an_entry_of_a_block_is_picked_by_row_and_column() -> None:
+    """Rows and columns count from 1; where either is missing, or the block has no figure, a number is NaN."""
+    rows = np.array([1.0, 2.0, 2.0, 1.0, np.nan, 1.0, np.nan])
+    columns = np.array([1.0, 1.0, 3.0, 3.0, 1.0, np.nan, np.nan])
+    expected = [1.0, 4.0, 6.0, np.nan, np.nan, np.nan, np.nan]
+    np.testing.assert_array_equal(expected, pick_in(rows, columns, np.array(BLOCK)))
+
+
+def test_a_text_of_a_block_is_picked_by_row_and_column() -> None:
+    """A block of texts gives a text, blank where row or column is missing."""
+    block = np.array([["a", "b"], ["c", ""]], dtype=object)
+    assert list(pick_in(np.array([1.0, 2.0, 2.0, np.nan, 1.0]), np.array([2.0, 1.0, 2.0, 1.0, np.nan]), block)) == ["b", "c", "", "", ""]
+
+
+def test_a_block_with_a_unit_gives_coherent_numbers() -> None:
+    """Widths held in inches are picked in mm."""
+    np.testing.assert_allclose([50.8, 127.0], pick_in(np.array([1.0, 2.0]), np.array([2.0, 2.0]), registry.Quantity(np.array(BLOCK), "in")))
+
+
+@given(st.integers(1, 6), st.integers(1, 6), st.data())
+def test_every_place_of_a_block_is_found(height: int, width: int, data: st.DataObject) -> None:
+    """Row r and column c of a block whose entries say where they stand give back r and c."""
+    block = np.array([[10 * row + column for column in range(1, width + 1)] for row in range(1, height + 1)], dtype=np.float64)
+    row, column = data.draw(st.integers(1, height)), data.draw(st.integers(1, width))
+    assert [10 * row + column] == list(pick_in(np.array([float(row)]), np.array([float(column)]), block))
 
 
 def test_a_look_up_is_done_once_for_each_text() -> None:

@@ -17,8 +17,8 @@ import pint
 import pytest
 from pint.facets.numpy.numpy_func import implement_func
 
-from sheetcalc.calculations import cut, entries, flats, section
-from sheetcalc.calculations.arithmetic import pick
+from sheetcalc.calculations import cut, entries, flats, load, material, section, tools
+from sheetcalc.calculations.arithmetic import pick, pick_in
 from sheetcalc.calculations.run import answered_names, evaluate, read_entries
 from sheetcalc.declare.quantity import Kind, Quantity, get
 from sheetcalc.units import registry
@@ -43,11 +43,44 @@ VALVES: Final[list[dict[str, object]]] = [
      "lantern_length_entered": 20, "maker_ring_count_entered": 6, "section_list_entered": "both"},
     {"tag": "rolled", "unit_set": "metric", "stem_diameter_entered": 28, "box_bore_entered": 45.8, "box_depth_entered": 70,
      "nose_length_entered": 30, "gland_stud_thread": "M12"},
+    {"tag": "rising and turning", "unit_set": "metric", "stem_diameter_entered": 28, "box_bore_entered": 44, "box_depth_entered": 110,
+     "nose_length_entered": 50, "gland_stud_thread": "M16", "maker_ring_count_entered": 10, "packing_material": "PTFE braid",
+     "fluid_kind_entered": "chemical", "fluid_temperature_entered": 120, "fluid_ph_entered": 4, "line_pressure_entered": 25,
+     "stem_motion_entered": "rising-rotating", "packing_state_entered": "lubricated", "gland_stud_count_entered": 2,
+     "gland_stud_grade": "ISO 8.8", "stud_lubricant": "machine oil", "stud_thread_left_entered": 30,
+     "stem_thread_diameter_entered": 32, "stem_thread_pitch_entered": 6, "handwheel_radius_entered": 180, "collar_diameter_entered": 40},
+    {"tag": "all typed", "unit_set": "US", "stem_diameter_entered": 1.125, "box_bore_entered": 1.875, "box_depth_entered": 4.5,
+     "nose_length_entered": 1.75, "gland_stud_thread": "5/8-11 UNC", "packing_material": "graphite braid with wire",
+     "fluid_kind_entered": "steam", "fluid_temperature_entered": 660, "line_pressure_entered": 600, "stem_motion_entered": "rising",
+     "gland_stud_count_entered": 2, "gland_stud_grade": "ASTM A193 B7", "stud_lubricant": "anti-seize paste",
+     "stud_thread_left_entered": 1.25, "least_gland_stress_entered": 4000, "pressure_factor_entered": 2, "most_gland_stress_entered": 9000,
+     "nut_factor_entered": 0.15, "stem_friction_factor_entered": 0.12, "box_friction_factor_entered": 0.15, "lateral_ratio_entered": 0.6,
+     "least_bottom_share_entered": 0.4, "stem_thread_diameter_entered": 1.25, "stem_thread_pitch_entered": 0.25,
+     "handwheel_radius_entered": 9, "collar_diameter_entered": 2, "stem_thread_starts_entered": 2, "stem_thread_friction_entered": 0.12,
+     "collar_friction_entered": 0.1, "stem_thread_angle_entered": 14.5, "most_rim_pull_entered": 60, "stem_thrust_entered": 2000},
+    {"tag": "loose", "unit_set": "metric", "stem_diameter_entered": 40, "box_bore_entered": 60, "box_depth_entered": 80,
+     "nose_length_entered": 60, "gland_stud_thread": "M20", "packing_material": "loose graphite", "fluid_kind_entered": "water",
+     "fluid_temperature_entered": -5, "line_pressure_entered": -0.5, "stem_motion_entered": "quarter-turn", "handwheel_radius_entered": 300,
+     "gland_stud_count_entered": 4, "gland_stud_grade": "ISO A2-70", "stud_lubricant": "none (dry)",
+     "gland_nut_kind_entered": "old DIN hex"},
+    {"tag": "beyond limits", "unit_set": "metric", "stem_diameter_entered": 28, "box_bore_entered": 44, "box_depth_entered": 60,
+     "nose_length_entered": 22, "gland_stud_thread": "M8", "packing_material": "flax or ramie braid", "fluid_kind_entered": "chemical",
+     "fluid_temperature_entered": 700, "fluid_ph_entered": 1, "line_pressure_entered": 400, "stem_motion_entered": "rising",
+     "gland_stud_count_entered": 2, "gland_stud_grade": "ISO A2-50", "stud_lubricant": "none (dry)", "stud_thread_left_entered": 1,
+     "nut_factor_entered": 0.5, "stem_friction_factor_entered": 0.9, "box_friction_factor_entered": 0.9, "lateral_ratio_entered": 0.9,
+     "stem_thread_diameter_entered": 5, "stem_thread_pitch_entered": 6, "handwheel_radius_entered": 20, "stem_thrust_entered": 20000},
+    {"tag": "cold", "unit_set": "US", "stem_diameter_entered": 1, "box_bore_entered": 1.75, "box_depth_entered": 2.5,
+     "nose_length_entered": 1.5, "gland_stud_thread": "3/4-10 UNC", "packing_material": "PTFE braid", "fluid_kind_entered": "gas",
+     "fluid_temperature_entered": -250, "line_pressure_entered": 100, "stem_motion_entered": "rotating",
+     "gland_stud_count_entered": 2, "gland_stud_grade": "ASTM A193 B8 class 1", "stud_lubricant": "none (dry)",
+     "stem_thread_diameter_entered": 1.25, "stem_thread_pitch_entered": 0.25, "handwheel_radius_entered": 1,
+     "gland_nut_kind_entered": "hex", "stem_thrust_entered": 1000},
 ]  # fmt: skip
 
-#: Not checked: a table search and numbers of inches, whose formulas hold in one unit only and say so.
+#: Not checked: table searches, a scale with a zero of its own, whole turns in degrees and numbers of inches, whose formulas hold in
+#: one unit only and say so.
 EMPIRICAL: Final = {
-    "stocked_below", "stocked_above",
+    "stocked_below", "stocked_above", "grade_rows", "grade_row", "fluid_temperature", *(f"ring_{ring}_joint" for ring in range(1, 11)),
     "stocked_section_in", "stocked_section_parts", "spacer_height_in", "spacer_height_parts", "cut_length_in", "cut_length_parts",
     "gland_gap_start_in", "gland_gap_start_parts", "gland_gap_end_in", "gland_gap_end_parts",
 }  # fmt: skip
@@ -67,22 +100,29 @@ def values() -> dict[str, Any]:
 def _units_pass_through_tables(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let a table look-up hand on the unit of its column: numpy's padding inside it would drop it."""
 
-    def with_unit(look_up: Callable[[Any, Any], Any]) -> Callable[[Any, Any], Any]:
-        def picked(row: Any, column: Any) -> Any:
-            if not isinstance(column, pint.Quantity):
-                return look_up(row, column)
-            return registry.Quantity(look_up(row, column.magnitude), column.units)
+    def with_unit(look_up: Callable[..., Any]) -> Callable[..., Any]:
+        def picked(*places: Any) -> Any:
+            *rows, held = places
+            if not isinstance(held, pint.Quantity):
+                return look_up(*places)
+            return registry.Quantity(look_up(*rows, held.magnitude), held.units)
 
         return picked
 
-    for module in (cut, entries, flats, section):
+    for module in (cut, entries, flats, load, material, section, tools):
         monkeypatch.setattr(module, "pick", with_unit(pick))
+    for module in (material, tools):
+        monkeypatch.setattr(module, "pick_in", with_unit(pick_in))
 
 
-def in_base_units(name: str, value: Any) -> Any:
-    """What a formula reads, as a pint quantity in base units; plain numbers, entries and texts as they are."""
+def in_base_units(name: str, value: Any, reader: str = "") -> Any:
+    """What a formula reads, as a pint quantity in base units; plain numbers, entries and texts as they are.
+
+    An angle is typed in degrees in every unit set, with no factor beside it: the cell that takes the entry over gets it as an angle.
+    """
     quantity = get(name)
-    if quantity.is_text or quantity.kind is Kind.ENTRY or quantity.unit in {"", "1"}:
+    taken_over = reader == f"{name.removesuffix('_entered')}_typed" and quantity.dimension is None
+    if quantity.is_text or quantity.unit in {"", "1"} or (quantity.kind is Kind.ENTRY and not taken_over):
         return value
     return registry.Quantity(np.asarray(value, dtype=np.float64), quantity.unit).to_base_units()
 
@@ -96,7 +136,7 @@ def complaint(quantity: Quantity, known: dict[str, Any]) -> str:
     """What is wrong with the dimensions of a quantity's function; "" when nothing is."""
     assert quantity.function is not None
     plain_in = [known[name] for name in quantity.reads]
-    base_in = [in_base_units(name, known[name]) for name in quantity.reads]
+    base_in = [in_base_units(name, known[name], quantity.name) for name in quantity.reads]
     with np.errstate(all="ignore"):
         plain = np.asarray(quantity.function(*plain_in), dtype=np.float64)
         try:

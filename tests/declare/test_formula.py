@@ -45,13 +45,6 @@ def test_a_name_without_a_place_is_refused() -> None:
         formula.render("{box_bore}-{stem_diameter}", {"stem_diameter": "A1"})
 
 
-def test_a_rendered_formula_is_cut_where_the_row_goes() -> None:
-    """Joining the parts with a row's number gives the formula of that row."""
-    parts = formula.split_by_row("$F\x00-$G\x00/2", "\x00")
-    expected = "$F12-$G12/2"
-    assert expected == "12".join(parts)
-
-
 # --- guards -----------------------------------------------------------------------------------------------------------
 
 

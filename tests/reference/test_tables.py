@@ -17,7 +17,9 @@ import pytest
 
 import sheetcalc
 from sheetcalc import units
+from sheetcalc.declare.source import Grade
 from sheetcalc.reference import tables
+from sheetcalc.reference.sources import all_sources
 
 # --- threads ----------------------------------------------------------------------------------------------------------
 
@@ -63,6 +65,26 @@ def test_an_inch_pitch_gives_the_printed_area(row: dict[str, str]) -> None:
     area = 0.7854 * (float(mixed(row["diameter_in"])) - 0.9743 / float(row["threads_per_inch"])) ** 2
     tolerance = half_last_digit(printed) * (2 if row["designation"] in ONE_OFF else 1)
     assert pytest.approx(float(printed), abs=tolerance, rel=0) == area
+
+
+def area_worked(thread: str) -> float:
+    """The tensile area in square millimetres that a valve with that thread gets."""
+    return float(sheetcalc.calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread}])).iloc[0]["stud_area"])
+
+
+@pytest.mark.parametrize("thread", INCH_AREAS)
+def test_a_valve_gets_the_printed_area_of_its_inch_thread(thread: str) -> None:
+    """The area worked out for the studs of a valve is the printed one, for every inch thread."""
+    printed = INCH_AREAS[thread]
+    tolerance = half_last_digit(printed) * (2 if thread in ONE_OFF else 1)
+    assert pytest.approx(float(printed), abs=tolerance, rel=0) == area_worked(thread) / 25.4**2
+
+
+@pytest.mark.parametrize("thread", METRIC_AREAS)
+def test_a_valve_gets_the_printed_area_of_its_metric_thread(thread: str) -> None:
+    """The area worked out for the studs of a valve is the printed one, for every metric thread."""
+    printed = METRIC_AREAS[thread]
+    assert pytest.approx(float(printed), abs=half_last_digit(printed), rel=0) == area_worked(thread)
 
 
 @pytest.mark.parametrize("row", tables.printed("threads_inch"), ids=lambda row: row["designation"])
@@ -137,12 +159,52 @@ def test_an_inch_is_exact() -> None:
 
 
 def test_the_unit_sets_are_as_printed() -> None:
-    """The table, the unit sets of the package and pint say the same about each set, in the same order."""
+    """The table, the unit sets of the package and pint say the same about lengths in each set, in the same order."""
     rows = tables.printed("unit_sets")
-    assert {row["name"]: {"length": row["length_unit"]} for row in rows} == units.UNIT_SETS
+    assert {row["name"]: row["length_unit"] for row in rows} == {name: one["length"] for name, one in units.UNIT_SETS.items()}
     registry: pint.UnitRegistry[Any] = pint.UnitRegistry()
     expected = [registry.Quantity(1, row["length_unit"]).to("mm").magnitude for row in rows]
     np.testing.assert_allclose(expected, tables.values()["unit_length_factors"], rtol=1e-12)
+
+
+#: One typed unit of each set in MPa, N, N mm, kg and degrees Celsius, as NIST SP 811 (2008), appendix B.8, prints the US ones: psi
+#: 6.894757 kPa, lbf 4.448222 N, lbf ft 1.355818 N m, lb 0.4535924 kg, a difference of 1 degree Fahrenheit 5/9 degree Celsius.
+UNIT_FACTORS: Final = {
+    "length": ("1", "25.4"), "pressure": ("0.1", "0.006894757"), "stress": ("1", "0.006894757"), "force": ("1", "4.448222"),
+    "torque": ("1000", "1355.818"), "mass": ("1", "0.4535924"), "temperature": ("1", "0.5555556"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("dimension", UNIT_FACTORS)
+def test_a_unit_set_has_the_factors_of_print_and_of_pint(dimension: str) -> None:
+    """Formulas read the printed factor within its rounding, and that of a registry of pint's own making."""
+    found = tables.values()[f"unit_{dimension}_factors"]
+    for printed, one in zip(UNIT_FACTORS[dimension], found, strict=True):
+        assert pytest.approx(float(printed), abs=half_last_digit(printed), rel=0) == one
+    registry: pint.UnitRegistry[Any] = pint.UnitRegistry()
+    expected = []
+    for one_set in units.UNIT_SETS.values():
+        steps = [registry.Quantity(value, one_set[dimension]).to(units.COHERENT[dimension]).magnitude for value in (0, 1)]
+        expected.append(steps[1] - steps[0])
+    np.testing.assert_allclose(expected, found, rtol=1e-12)
+
+
+def test_every_dimension_has_its_factors() -> None:
+    """No dimension of the unit sets goes unchecked above."""
+    assert [set(UNIT_FACTORS)] * 3 == [set(one) for one in (units.COHERENT, *units.UNIT_SETS.values())]
+
+
+#: A temperature in degrees Celsius and Fahrenheit: freezing, boiling, equal readings (NIST SP 811, B.9: (t_F - 32)/1.8).
+TEMPERATURES: Final = [(0, 32), (100, 212), (-40, -40), (550, 1022)]
+
+
+@pytest.mark.parametrize(("celsius", "fahrenheit"), TEMPERATURES)
+def test_a_temperature_is_read_on_its_own_scale(celsius: float, fahrenheit: float) -> None:
+    """Water freezes at 32 degrees Fahrenheit: the zero of the scale is taken off before the factor."""
+    frame = pd.DataFrame({"unit_set": ["metric", "US"], "fluid_temperature_entered": [celsius, fahrenheit]})
+    np.testing.assert_allclose([celsius, celsius], sheetcalc.calculate(frame)["fluid_temperature"], atol=1e-9)
+    assert tables.values()["unit_temperature_zeros"].tolist() == [0, 32]
+    assert pytest.approx(celsius, abs=1e-9) == tables.coherent(fahrenheit, "temperature", "US")
 
 
 @pytest.mark.parametrize("row", tables.printed("unit_sets"), ids=lambda row: row["name"])
@@ -193,6 +255,345 @@ def test_a_handbook_housing_finds_a_stocked_size(shaft: float, housing: float, s
     out = sheetcalc.calculate(frame).iloc[0]
     assert (housing, stocked) == (out["packing_section"], out["stocked_section"])
     assert out["section_advice"] == "Use as stocked."
+
+
+# --- nuts -------------------------------------------------------------------------------------------------------------
+
+#: Width across flats in inches of heavy hex nuts. ASME B18.2.2, as listed in a secondary text (tr.scribd.com/document/363879228);
+#: that of 1 7/8 is from the rule there, not from the list.
+HEAVY_HEX: Final = {
+    "1/4": "1/2", "5/16": "9/16", "3/8": "11/16", "7/16": "3/4", "1/2": "7/8", "9/16": "15/16", "5/8": "1 1/16", "3/4": "1 1/4",
+    "7/8": "1 7/16", "1": "1 5/8", "1 1/8": "1 13/16", "1 1/4": "2", "1 3/8": "2 3/16", "1 1/2": "2 3/8", "1 5/8": "2 9/16",
+    "1 3/4": "2 3/4", "1 7/8": "2 15/16", "2": "3 1/8", "2 1/4": "3 1/2", "2 1/2": "3 7/8",
+}  # fmt: skip
+#: Ordinary hex nuts in inches, read in BS 1768, Table 2, which stops at 1 1/2 in.
+HEX: Final = {
+    "1/4": "7/16", "5/16": "1/2", "3/8": "9/16", "7/16": "11/16", "1/2": "3/4", "9/16": "7/8", "5/8": "15/16", "3/4": "1 1/8",
+    "7/8": "1 5/16", "1": "1 1/2", "1 1/8": "1 11/16", "1 1/4": "1 7/8", "1 3/8": "2 1/16", "1 1/2": "2 1/4",
+}  # fmt: skip
+#: Metric nuts in mm: ISO 4032 from an open table of hex nuts, and the widths of the older DIN 934 that differ from it.
+ISO_HEX: Final = {
+    "M6": 10, "M8": 13, "M10": 16, "M12": 18, "M14": 21, "M16": 24, "M18": 27, "M20": 30, "M22": 34, "M24": 36, "M27": 41, "M30": 46,
+    "M33": 50, "M36": 55, "M39": 60,
+}  # fmt: skip
+OLD_DIN_APART: Final = {"M10": 17, "M12": 19, "M14": 22, "M22": 32}
+
+
+def wrench(thread: str, kind: str = "") -> Any:
+    """The wrench of a valve with that thread and kind of nut: its width in mm, and its words."""
+    row = sheetcalc.calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread, "gland_nut_kind_entered": kind}])).iloc[0]
+    return row["wrench_size"], row["wrench_words"], row["wrench_old_words"]
+
+
+@pytest.mark.parametrize("row", tables.printed("threads_inch"), ids=lambda row: row["designation"])
+def test_an_inch_nut_takes_the_listed_wrench(row: dict[str, str]) -> None:
+    """Heavy hex by thread and by name, ordinary hex where one is listed; an inch nut has no old DIN width."""
+    size, thread = row["diameter_in"], row["designation"]
+    heavy = (float(mixed(HEAVY_HEX[size])) * 25.4, f"{HEAVY_HEX[size]} in", "")
+    for kind in ("", "by thread", "heavy hex"):
+        found = wrench(thread, kind)
+        assert pytest.approx(heavy[0], rel=1e-12) == found[0]
+        assert heavy[1:] == found[1:]
+    ordinary = wrench(thread, "hex")
+    if size in HEX:
+        assert pytest.approx(float(mixed(HEX[size])) * 25.4, rel=1e-12) == ordinary[0]
+        assert (f"{HEX[size]} in", "") == ordinary[1:]
+    else:
+        assert math.isnan(ordinary[0])
+        assert ordinary[1:] == ("", "")
+    assert math.isnan(wrench(thread, "old DIN hex")[0])
+
+
+@pytest.mark.parametrize("row", tables.printed("threads_metric"), ids=lambda row: row["designation"])
+def test_a_metric_nut_takes_the_listed_wrench(row: dict[str, str]) -> None:
+    """ISO hex by thread and by name; the old DIN width, and its words where it differs; a metric nut has no heavy hex."""
+    thread = row["designation"]
+    old = OLD_DIN_APART.get(thread, ISO_HEX[thread])
+    words = f"{old} mm" if thread in OLD_DIN_APART else ""
+    for kind in ("", "by thread", "hex"):
+        assert (float(ISO_HEX[thread]), f"{ISO_HEX[thread]} mm", words) == wrench(thread, kind)
+    assert (float(old), f"{old} mm", words) == wrench(thread, "old DIN hex")
+    assert math.isnan(wrench(thread, "heavy hex")[0])
+
+
+#: Where 1.5 D + 1/8 in is not the listed width: 19/32 against 9/16, 25/32 against 3/4, 31/32 against 15/16 (worked by hand).
+NOT_BY_RULE: Final = {"5/16": "19/32", "7/16": "25/32", "9/16": "31/32"}
+
+
+@pytest.mark.parametrize("row", tables.printed("threads_inch"), ids=lambda row: row["designation"])
+def test_the_rule_for_heavy_hex_holds_but_for_three(row: dict[str, str]) -> None:
+    """A heavy hex nut is 1.5 D + 1/8 in wide (ASME B18.2.2, second-hand), but for 5/16, 7/16 and 9/16, which are 1/32 in less."""
+    size = row["diameter_in"]
+    rule = mixed(size) * Fraction(3, 2) + Fraction(1, 8)
+    if size in NOT_BY_RULE:
+        assert Fraction(NOT_BY_RULE[size]) == rule
+    assert mixed(row["heavy_hex_in"]) == (rule - Fraction(1, 32) if size in NOT_BY_RULE else rule)
+
+
+def test_a_tap_is_named_with_its_pitch() -> None:
+    """A tap is marked as the thread: inch threads as designated, metric ones with their pitch (ISO 261 coarse)."""
+    names = dict(zip(tables.values()["thread_names"], tables.values()["thread_tap_names"], strict=True))
+    assert (names["1/2-13 UNC"], names["M12"], names["M8"], names["M16"]) == ("1/2-13 UNC", "M12 x 1.75", "M8 x 1.25", "M16 x 2")
+
+
+# --- grades of studs --------------------------------------------------------------------------------------------------
+
+#: Grade, the first and the last of the sizes of a row, least tensile strength and yield in ksi. ASTM A193 by three merchants' tables
+#: (addresses withheld). One of them has 96 ksi for the yield of B8M class 2 to 3/4 in; the lower is used.
+A193: Final = [
+    ("ASTM A193 B7", "1/4-20 UNC", "2 1/2-8 UN", 125, 105), ("ASTM A193 B7M", "1/4-20 UNC", "2 1/2-8 UN", 100, 80),
+    ("ASTM A193 B16", "1/4-20 UNC", "2 1/2-8 UN", 125, 105),
+    ("ASTM A193 B8 class 1", "1/4-20 UNC", "2 1/2-8 UN", 75, 30), ("ASTM A193 B8M class 1", "1/4-20 UNC", "2 1/2-8 UN", 75, 30),
+    ("ASTM A193 B8 class 2", "1/4-20 UNC", "3/4-10 UNC", 125, 100), ("ASTM A193 B8 class 2", "7/8-9 UNC", "1-8 UNC", 115, 80),
+    ("ASTM A193 B8 class 2", "1 1/8-8 UN", "1 1/4-8 UN", 105, 65), ("ASTM A193 B8 class 2", "1 3/8-8 UN", "1 1/2-8 UN", 100, 50),
+    ("ASTM A193 B8M class 2", "1/4-20 UNC", "3/4-10 UNC", 110, 95), ("ASTM A193 B8M class 2", "7/8-9 UNC", "1-8 UNC", 100, 80),
+    ("ASTM A193 B8M class 2", "1 1/8-8 UN", "1 1/4-8 UN", 95, 65), ("ASTM A193 B8M class 2", "1 3/8-8 UN", "1 1/2-8 UN", 90, 50),
+]  # fmt: skip
+#: The same in MPa. ISO 898-1 (8.8 to and over 16 mm, 10.9, 12.9) and ISO 3506-1 (class 70 to M20), from secondary tables of bolts.
+ISO: Final = [
+    ("ISO 8.8", "M6", "M16", 800, 640), ("ISO 8.8", "M18", "M39", 830, 660), ("ISO 10.9", "M6", "M39", 1040, 940),
+    ("ISO 12.9", "M6", "M39", 1220, 1100), ("ISO A2-50", "M6", "M39", 500, 210), ("ISO A2-70", "M6", "M20", 700, 450),
+    ("ISO A4-80", "M6", "M20", 800, 600),
+]  # fmt: skip
+#: One ksi in MPa (NIST SP 811, 2008, appendix B.8).
+KSI: Final = 6.894757
+
+
+def strength(grade: str, thread: str) -> tuple[float, float]:
+    """Tensile strength and yield in MPa of the studs of a valve; NaN where the tables have none."""
+    row = sheetcalc.calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread, "gland_stud_grade": grade}])).iloc[0]
+    return float(row["stud_tensile"]), float(row["stud_yield"])
+
+
+def test_every_grade_is_held_against_print() -> None:
+    """The rows are those listed here, one by one, and one without figures for studs of an unknown grade."""
+    rows = tables.printed("gland_stud_grades")
+    assert [row["grade"] for row in rows] == [one[0] for one in (*A193, *ISO)] + ["unknown"]
+    assert (rows[-1]["tensile_mpa"], rows[-1]["yield_mpa"]) == ("", "")
+    assert {row["source"] for row in rows} <= set(all_sources())
+
+
+@pytest.mark.parametrize(("grade", "first", "last", "tensile", "proof"), A193, ids=str)
+def test_an_a193_stud_has_the_strength_of_its_size(grade: str, first: str, last: str, tensile: float, proof: float) -> None:
+    """First and last size of each range have the printed ksi, to a tenth of an MPa."""
+    for thread in (first, last):
+        assert pytest.approx((tensile * KSI, proof * KSI), abs=0.05) == strength(grade, thread)
+
+
+@pytest.mark.parametrize(("grade", "first", "last", "tensile", "proof"), ISO, ids=str)
+def test_an_iso_stud_has_the_strength_of_its_size(grade: str, first: str, last: str, tensile: float, proof: float) -> None:
+    """First and last size of each range have the printed MPa."""
+    for thread in (first, last):
+        assert (float(tensile), float(proof)) == strength(grade, thread)
+
+
+@pytest.mark.parametrize(
+    ("grade", "thread"),
+    [("ISO A2-70", "M22"), ("ISO A4-80", "M22"), ("ASTM A193 B8 class 2", "1 5/8-8 UN"), ("ASTM A193 B8M class 2", "1 5/8-8 UN")],
+)
+def test_a_grade_has_no_strength_beyond_its_sizes(grade: str, thread: str) -> None:
+    """Class 70 ends at M20 and class 2 at 1 1/2 in: what the tables do not print is not made up."""
+    assert [math.isnan(one) for one in strength(grade, thread)] == [True, True]
+
+
+@pytest.mark.parametrize("grade", sorted({row["grade"] for row in tables.printed("gland_stud_grades")}))
+def test_no_two_rows_of_a_grade_hold_for_one_thread(grade: str) -> None:
+    """For every thread a grade has one row or none, so that a stud has one strength."""
+    threads = tables.values()["thread_names"]
+    frame = pd.DataFrame({"unit_set": "metric", "gland_stud_thread": threads, "gland_stud_grade": grade})
+    out = sheetcalc.calculate(frame)
+    assert set(out["grade_rows"]) <= {0.0, 1.0}
+    assert (out["grade_rows"] == 1).any()
+    assert (out["grade_twice"] == "").all()
+
+
+def test_the_yield_is_below_the_strength() -> None:
+    """No steel yields above the stress at which it breaks: the two columns are not swapped."""
+    rows = [row for row in tables.printed("gland_stud_grades") if row["tensile_mpa"]]
+    assert [row["grade"] for row in rows if not float(row["yield_mpa"]) < float(row["tensile_mpa"])] == []
+
+
+# --- lubricants -------------------------------------------------------------------------------------------------------
+
+#: Nut factor, low and high: dry 0.20 to 0.25, oil 0.15 to 0.20, anti-seize 0.12 to 0.16 (mechconcepts.tech, quoting handbooks). The one
+#: used dry is 0.20 and with anti-seize 0.16; that of oil, 0.17, is in its range and from memory. Machine Design, article on torque: 0.2.
+NUT_FACTORS: Final = {"none (dry)": (0.20, 0.20, 0.25), "machine oil": (0.15, 0.17, 0.20), "anti-seize paste": (0.12, 0.16, 0.16)}
+
+
+def test_nut_factors_are_those_of_the_handbooks() -> None:
+    """Every lubricant has the printed range, and the factor used lies in it."""
+    rows = tables.printed("stud_lubricants")
+    found = {row["name"]: tuple(float(row[key]) for key in ("nut_factor_low", "nut_factor", "nut_factor_high")) for row in rows}
+    assert found == NUT_FACTORS
+    assert [name for name, (low, used, high) in found.items() if not low <= used <= high] == []
+
+
+def test_only_dry_studs_go_with_oxygen() -> None:
+    """No oil or grease comes near oxygen, on nuts neither (common practice, no source)."""
+    assert [row["name"] for row in tables.printed("stud_lubricants") if row["for_oxygen"] != "no"] == ["none (dry)"]
+
+
+@pytest.mark.parametrize("row", tables.printed("stud_lubricants"), ids=lambda row: row["name"])
+def test_the_frictions_of_a_lubricant_come_to_its_nut_factor(row: dict[str, str]) -> None:
+    """Frictions from memory beside a factor from print: for a 5/8-11 heavy hex stud the long form is in the range, or a tenth off it.
+
+    Pitch 1/11 in, pitch diameter 0.625 - 0.649519/11 in, bearing radius 0.4375 in.
+    """
+    pitch_radius = (0.625 - 0.649519 / 11) / 2
+    thread, nut = float(row["thread_friction"]), float(row["nut_friction"])
+    factor = (1 / 11 / (2 * math.pi) + thread * pitch_radius / math.cos(math.pi / 6) + nut * 0.4375) / 0.625
+    low, _, high = NUT_FACTORS[row["name"]]
+    assert 0.9 * low <= factor <= 1.1 * high
+
+
+# --- packing materials ------------------------------------------------------------------------------------------------
+
+MATERIALS: Final = {row["name"]: row for row in tables.printed("packing_materials")}
+SOURCES: Final = {row["name"]: row for row in tables.printed("packing_material_sources")}
+UNKNOWN: Final = ("braid of unknown make", "rings of unknown make")
+GRAPHITE: Final = ("graphite braid", "graphite braid with wire", "die-formed graphite")
+BRAIDS: Final = (
+    "graphite braid", "graphite braid with wire", "graphite and PTFE braid", "PTFE braid", "aramid braid", "flax or ramie braid",
+)  # fmt: skip
+
+#: Figures of each source that is graded read: source key, column, and what is printed for each material (one number, or a range).
+#: neale-materials: The Tribology Handbook, sheet B25.1, Table 25.1. worksheet-stress: 3,800 psi (26.2 MPa) die-formed, 5,500 psi
+#: (37.9 MPa) braid, 1.5 times the pressure. set-compression-braid: 25 to 35 %, three makers' sheets. seating: 15 to 20 %, merchant's
+#: page. graphite-friction and graphite-density: Valve World, 0.16 dry, 0.1 lubricated, 1.3 to 1.8 g/cm3. ptfe-friction: 0.03.
+#: lateral-ratio: PVS2017-3518, 0.50. solid-ptfe-ratio: Zappe, p. 21, 0.85.
+READ: Final[dict[tuple[str, str], dict[str, tuple[float, float]]]] = {
+    ("neale-materials", "temperature_high"): {
+        **dict.fromkeys(GRAPHITE, (550, 550)), "graphite and PTFE braid": (250, 250), "PTFE braid": (250, 250), "aramid braid": (250, 250),
+        "solid PTFE": (250, 250), "flax or ramie braid": (120, 120),
+    },
+    ("worksheet-stress", "least_stress"): {
+        **dict.fromkeys(("graphite braid", "graphite braid with wire", "graphite and PTFE braid", "aramid braid"), (37.9, 37.9)),
+        "die-formed graphite": (26.2, 26.2),
+    },
+    ("worksheet-stress", "pressure_factor"): dict.fromkeys((*BRAIDS, "die-formed graphite", "solid PTFE"), (1.5, 1.5)),
+    ("set-compression-braid", "set_compression"): dict.fromkeys(
+        ("graphite braid", "graphite and PTFE braid", "PTFE braid", "aramid braid", "flax or ramie braid"), (0.25, 0.35)
+    ),
+    ("seating", "seating_compression"): dict.fromkeys(BRAIDS, (0.15, 0.20)),
+    ("graphite-friction", "friction_dry"): {"die-formed graphite": (0.16, 0.16)},
+    ("graphite-friction", "friction_lubricated"): {"die-formed graphite": (0.1, 0.1)},
+    ("ptfe-friction", "friction_lubricated"): {"PTFE braid": (0.03, 0.03), "solid PTFE": (0.03, 0.03)},
+    ("lateral-ratio", "lateral_ratio"): dict.fromkeys((*BRAIDS, "die-formed graphite", "loose graphite"), (0.5, 0.5)),
+    ("solid-ptfe-ratio", "lateral_ratio"): {"solid PTFE": (0.85, 0.85)},
+    ("graphite-density", "density"): {"die-formed graphite": (1.3, 1.8)},
+}  # fmt: skip
+
+
+def test_every_figure_that_was_read_is_checked() -> None:
+    """Whatever figure cites a source graded read is in the list above, and the list has no other."""
+    read = {key for key, source in all_sources().items() if source.grade is Grade.READ}
+    cited = {(name, column, key) for name, row in SOURCES.items() for column, key in row.items() if key in read}
+    assert {(name, column, key) for (key, column), figures in READ.items() for name in figures} == cited
+
+
+@pytest.mark.parametrize(("key", "column"), READ, ids=str)
+def test_a_figure_that_was_read_is_as_printed(key: str, column: str) -> None:
+    """Each figure is the printed one, or lies in the printed range."""
+    printed = READ[key, column]
+    assert {name: (low <= float(MATERIALS[name][column]) <= high) for name, (low, high) in printed.items()} == dict.fromkeys(printed, True)
+
+
+def test_the_sources_of_the_materials_stand_beside_their_figures() -> None:
+    """Both tables have the same materials, columns and order."""
+    assert list(MATERIALS) == list(SOURCES)
+    assert {tuple(row) for row in MATERIALS.values()} == {tuple(row) for row in SOURCES.values()}
+    assert len(MATERIALS) == len(tables.printed("packing_materials"))
+
+
+@pytest.mark.parametrize("name", MATERIALS)
+def test_every_figure_of_a_material_has_a_source_and_no_blank_has_one(name: str) -> None:
+    """A figure, a yes or a no cites a source of sources.toml; where nothing is stated no source is either."""
+    wrong = [
+        column for column, said in MATERIALS[name].items()
+        if column != "name" and (SOURCES[name][column] in all_sources()) is not bool(said)
+    ]  # fmt: skip
+    assert wrong == []
+    assert [column for column, key in SOURCES[name].items() if column != "name" and key and key not in all_sources()] == []
+
+
+@pytest.mark.parametrize("name", UNKNOWN)
+def test_packing_of_unknown_make_has_a_form_and_no_figures(name: str) -> None:
+    """What nobody knows is not made up."""
+    assert [column for column, said in MATERIALS[name].items() if said] == ["name", "form"]
+
+
+@pytest.mark.parametrize("name", [one for one in MATERIALS if one not in UNKNOWN])
+def test_the_figures_of_a_material_are_possible(name: str) -> None:
+    """Limits in their order, seating below setting, oil no rougher than dry, shares below 1, and yes or no for each fluid and motion."""
+    row = MATERIALS[name]
+    at = {column: float(said) for column, said in row.items() if column in tables.MATERIAL_FIGURES and said}
+    assert set(tables.MATERIAL_FIGURES) - set(at) <= {"most_stress"}
+    assert at["temperature_low"] < 20 < at["temperature_high"]
+    assert 0 <= at["ph_low"] < 7 < at["ph_high"] <= 14
+    assert 0 < at["seating_compression"] < at["set_compression"] < 1
+    assert 0 < at["friction_lubricated"] <= at["friction_dry"] < 1
+    assert 0 < at["lateral_ratio"] < 1
+    assert at["least_stress"] < at.get("most_stress", math.inf)
+    assert {row[one] for one in (*tables.MATERIAL_FLUIDS, *tables.MATERIAL_MOTIONS)} <= {"yes", "no"}
+    assert row["form"] in tables.values()["packing_form_names"]
+
+
+def test_only_pure_graphite_goes_with_oxygen() -> None:
+    """Nothing with PTFE, fibre or wire is passed for oxygen by the issued rows (from memory)."""
+    assert [name for name, row in MATERIALS.items() if row["oxygen"] == "yes"] == ["graphite braid", "die-formed graphite"]
+
+
+def test_formulas_read_the_materials_as_printed() -> None:
+    """Bar becomes MPa and g/cm3 kg/mm3; your own rows stand above, empty; a blank stays a blank."""
+    held = tables.values()
+    own = len(held["material_names"]) - len(MATERIALS)
+    assert own > 0
+    assert held["material_names"] == [""] * own + list(MATERIALS)
+    assert held["material_origins"] == ["own"] * own + ["issued"] * len(MATERIALS)
+    factors = {"pressure_high": 0.1, "density": 1e-6}
+    for column in tables.MATERIAL_FIGURES:
+        printed = [float(row[column]) * factors.get(column, 1) if row[column] else math.nan for row in MATERIALS.values()]
+        np.testing.assert_allclose([math.nan] * own + printed, held[f"materials_{column}"], rtol=1e-12)
+    for block, columns in (("materials_fluids", tables.MATERIAL_FLUIDS), ("materials_motions", tables.MATERIAL_MOTIONS)):
+        answers = [[{"yes": 1.0, "no": 0.0, "": math.nan}[row[one]] for one in columns] for row in MATERIALS.values()]
+        np.testing.assert_array_equal([[math.nan] * len(columns)] * own + answers, held[block])
+
+
+def test_the_users_own_rows_of_studs_are_empty() -> None:
+    """Above the issued grades and lubricants stand rows without a name and without a figure."""
+    held = tables.values()
+    for names, issued, figures in (
+        ("grade_names", "gland_stud_grades", tuple(tables.GRADE_FIGURES.values())),
+        ("lubricant_names", "stud_lubricants", (*tables.LUBRICANT_FIGURES.values(), "lubricants_for_oxygen")),
+    ):
+        own = len(held[names]) - len(tables.printed(issued))
+        assert own > 0
+        assert held[names][:own] == [""] * own
+        assert [figure for figure in figures if not np.isnan(held[figure][:own]).all()] == []
+    assert held["grade_numbers"].tolist() == list(range(1, len(held["grade_names"]) + 1))
+
+
+# --- choices ----------------------------------------------------------------------------------------------------------
+
+#: Whether a stem slides and turns, by its motion: what the words mean.
+MOTIONS: Final = {
+    "not stated": ("", ""), "rising": ("1", "0"), "rotating": ("0", "1"), "rising-rotating": ("1", "1"), "quarter-turn": ("0", "1"),
+}  # fmt: skip
+
+
+def test_a_motion_slides_and_turns_as_its_name_says() -> None:
+    """Rising stems slide, rotating and quarter-turn ones turn, and where nothing is stated nothing is assumed."""
+    assert {row["name"]: (row["slides"], row["turns"]) for row in tables.printed("stem_motions")} == MOTIONS
+
+
+def test_each_kind_of_fluid_reads_its_own_column() -> None:
+    """The number beside a kind of fluid is the place of its name among the columns of the materials; each has a caution."""
+    rows = tables.printed("fluid_kinds")
+    assert [row["name"] for row in rows if row["column"] == ""] == ["not stated"]
+    named = [row for row in rows if row["column"]]
+    assert [tables.MATERIAL_FLUIDS[int(row["column"]) - 1] for row in named] == [row["name"] for row in named]
+    assert {row["name"] for row in named} == set(tables.MATERIAL_FLUIDS)
+    assert [row["name"] for row in rows if not row["caution"].endswith(".")] == []
 
 
 # --- joints and rules -------------------------------------------------------------------------------------------------
