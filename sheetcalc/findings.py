@@ -118,12 +118,15 @@ class DateNotNumber(Finding):
 
 
 class UnknownUnit(Finding):
-    """A unit that is not a length we know."""
+    """A unit that is none of those known for its measurement."""
 
     code = "unknown-unit"
     title = "Unit not known"
     sentence = "Row {row}, {column}: the unit of {value!r} is not known here."
-    remedy = "Use mm, cm, m or in."
+    remedy = (
+        "Use mm, cm, m or in for a length; bar, mbar, kPa, MPa or psi (not absolute) for a pressure; MPa, N/mm2, psi or ksi for a "
+        "stress; °C, °F or K for a temperature; N, kN, lbf or kgf for a force."
+    )
 
 
 class ConvertedUnit(Finding):
@@ -189,6 +192,15 @@ class GuessedComma(Finding):
     remedy = "Compare the number in Valves with the measurement, and type it with a point if it is wrong."
 
 
+class UnclearComma(Finding):
+    """A pressure, temperature, stress or force whose one comma may part thousands or decimals."""
+
+    code = "unclear-comma"
+    title = "Comma not clear"
+    sentence = "Row {row}, {column}: the comma of {value!r} may part thousands or decimals, so it is kept as text."
+    remedy = "Type the number without the comma, or with a decimal point."
+
+
 class GuessedPercent(Finding):
     """A share that may be meant in per cent or not."""
 
@@ -208,10 +220,10 @@ class FractionInMetricRow(Finding):
 
 
 class UnitWithoutSet(Finding):
-    """A length with a unit in a row that has no unit set to convert it to."""
+    """A measurement with a unit in a row that has no unit set to convert it to."""
 
     code = "unit-without-set"
-    title = "Length kept as text"
+    title = "Measurement kept as text"
     sentence = "Row {row}, {column}: {value!r} has a unit and its row no unit set, so it is kept as text."
     remedy = "Type metric or US in the unit set column of the list and read it again."
 

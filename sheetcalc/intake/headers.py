@@ -2,7 +2,8 @@
 
 A header is reduced to its set of words: case, accents, punctuation, word order and units do not count. Two lists of
 phrases are held against it. A *weak* phrase (such as "Valve" for the tag) counts only where no other column of the list
-says the same in plainer words, since such a word often heads something else.
+says the same in plainer words, since such a word often heads something else. A *weakest* one (such as "Material")
+gives way to a weak one too.
 """
 
 from __future__ import annotations
@@ -13,11 +14,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
-from sheetcalc.intake.values import length_unit, plain
+from sheetcalc.intake.values import UNITS, fits, one_spelling, plain, unit_name
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+#: Texts about the valve for people alone: they are carried as typed, and do not make a row a valve.
+FREE_TEXT_COLUMNS: Final = ("place", "fluid", "isolation_points")
 #: The text entries, in the order of the columns.
 TEXT_COLUMNS: Final = (
     "tag",
@@ -26,6 +29,15 @@ TEXT_COLUMNS: Final = (
     "packing_form_entered",
     "cut_style_entered",
     "section_list_entered",
+    *FREE_TEXT_COLUMNS,
+    "fluid_kind_entered",
+    "stem_motion_entered",
+    "packing_material",
+    "packing_state_entered",
+    "gland_kind_entered",
+    "gland_stud_grade",
+    "stud_lubricant",
+    "gland_nut_kind_entered",
 )
 #: Lengths, in the unit of the row's unit set (mm or in).
 LENGTH_COLUMNS: Final = (
@@ -42,19 +54,54 @@ LENGTH_COLUMNS: Final = (
     "least_take_up_entered",
     "least_entry_floor_entered",
     "spacer_step_entered",
+    "stud_thread_left_entered",
+    "stem_thread_diameter_entered",
+    "stem_thread_pitch_entered",
+    "collar_diameter_entered",
+    "handwheel_radius_entered",
 )
-#: Whole numbers of rings.
-COUNT_COLUMNS: Final = ("maker_ring_count_entered", "preferred_ring_count_entered")
-#: Shares of one: 30 % is 0.30.
+#: Measurements in other units of the row's unit set: name to dimension.
+_OTHER_MEASURES: Final = {
+    "line_pressure_entered": "pressure",
+    "fluid_temperature_entered": "temperature",
+    "least_gland_stress_entered": "stress",
+    "most_gland_stress_entered": "stress",
+    "most_rim_pull_entered": "force",
+    "stem_thrust_entered": "force",
+}
+#: Every measurement in a unit of the row's unit set: name to dimension, as `sheetcalc.units.UNIT_SETS` names it.
+DIMENSIONS: Final = dict.fromkeys(LENGTH_COLUMNS, "length") | _OTHER_MEASURES
+#: Whole numbers: of rings, of studs, of thread starts.
+COUNT_COLUMNS: Final = (
+    "maker_ring_count_entered",
+    "preferred_ring_count_entered",
+    "gland_stud_count_entered",
+    "stem_thread_starts_entered",
+)
+#: Shares of one: 30 % is 0.30, and so is a bare 30.
 SHARE_COLUMNS: Final = (
     "set_compression_entered",
     "seating_compression_entered",
     "least_entry_share_entered",
     "length_allowance_entered",
     "waste_share_entered",
+    "least_bottom_share_entered",
 )
+#: Factors from 0 to 1. Nobody means them in per cent without saying so: a bare 1.2 stays 1.2.
+FACTOR_COLUMNS: Final = (
+    "stem_friction_factor_entered",
+    "box_friction_factor_entered",
+    "lateral_ratio_entered",
+    "stem_thread_friction_entered",
+    "collar_friction_entered",
+    "nut_factor_entered",
+)
+#: Numbers without a unit that follows the row's unit set; the angle is in degrees in every row.
+NUMBER_COLUMNS: Final = ("fluid_ph_entered", "pressure_factor_entered", "stem_thread_angle_entered")
+#: The unit that each entry may be given in, by dimension: those of DIMENSIONS, and the angle.
+MEASURED_AS: Final = DIMENSIONS | {"stem_thread_angle_entered": "angle"}
 #: Every column of the table that `read_list` gives, in order.
-ENTRY_COLUMNS: Final = TEXT_COLUMNS + LENGTH_COLUMNS + COUNT_COLUMNS + SHARE_COLUMNS
+ENTRY_COLUMNS: Final = TEXT_COLUMNS + tuple(DIMENSIONS) + COUNT_COLUMNS + SHARE_COLUMNS + FACTOR_COLUMNS + NUMBER_COLUMNS
 
 #: Entries that nearly every answer needs, with the header that a missing one is reported under.
 NEEDED: Final = {
@@ -123,6 +170,22 @@ _ALIKE: Final = {
     "center": "centres",
     "centre": "centres",
     "dist": "distance",
+    "temp": "temperature",
+    "temps": "temperature",
+    "tmp": "temperature",
+    "press": "pressure",
+    "oper": "operating",
+    "op": "operating",
+    "coefficient": "factor",
+    "coeff": "factor",
+    "coef": "factor",
+    "matl": "material",
+    "mtl": "material",
+    "lube": "lubricant",
+    "lubricants": "lubricant",
+    "wheel": "handwheel",
+    "rad": "radius",
+    "frict": "friction",
 }
 #: Words that say nothing about which measurement a header means. The second try leaves them out.
 _EMPTY_WORDS: Final = frozenset(
@@ -230,6 +293,127 @@ _PHRASES: Final = {
         "length allowance, cut allowance, cutting allowance, ring length allowance, allowance, cut length allowance"
     ),
     "waste_share_entered": "waste share, waste, waste allowance, cutting waste, scrap, scrap share, wastage",
+    "place": (
+        "place, location, valve location, place of valve, location of valve, plant area, area of plant, building, room, where, "
+        "p id position, pid position, position on p id, standort, aufstellort, emplacement, ubicacion"
+    ),
+    "fluid": "fluid, medium, process fluid, process medium, line fluid, fluid handled, fluid in line, media, fluido, fluide",
+    "isolation_points": (
+        "isolation points, isolation point, points of isolation, lock points, lock point, lockout points, lock out points, block "
+        "valves, block valve, isolating valves, isolation valves, isolating points, locked at, lock off points"
+    ),
+    "fluid_kind_entered": (
+        "fluid kind, fluid class, kind of fluid, class of fluid, fluid type, type of fluid, fluid group, medium kind, medium class, "
+        "medium type, kind of medium, fluid category"
+    ),
+    "stem_motion_entered": (
+        "stem motion, stem type, motion of stem, stem movement, movement of stem, type of stem, stem kind, kind of stem, stem action, "
+        "stem travel type"
+    ),
+    "packing_material": "packing material, material of packing, new packing, new packing material, packing family, material packing",
+    "packing_state_entered": (
+        "packing state, state of packing, lubrication of packing, packing lubrication, packing lubricated, packing dry or "
+        "lubricated, dry or lubricated, packing dry lubricated"
+    ),
+    "gland_kind_entered": (
+        "gland kind, kind of gland, gland type, type of gland, gland style, gland construction, gland design, gland closure, studs "
+        "or packing nut"
+    ),
+    "gland_stud_grade": (
+        "gland stud grade, stud grade, stud material, bolt grade, gland stud material, grade of studs, material of studs, bolting "
+        "material, bolting grade, stud class, stud strength class, stud property class, gland bolting grade, gland bolting material, "
+        "grade of gland studs, material of gland studs"
+    ),
+    "stud_lubricant": (
+        "stud lubricant, thread lubricant, grease on studs, lubricant on studs, gland stud lubricant, stud thread lubricant, "
+        "lubricant of studs, stud grease, thread grease, stud lubrication, lubrication of studs, bolt lubricant, grease on gland "
+        "studs, lubricant on gland studs, nut lubricant"
+    ),
+    "gland_nut_kind_entered": (
+        "gland nut kind, nut kind, kind of nut, nut type, type of nut, gland nut type, nut hexagon, hexagon of nut, nut form, nut "
+        "style, hex type, nut series"
+    ),
+    "line_pressure_entered": (
+        "line pressure, design pressure, operating pressure, working pressure, process pressure, fluid pressure, service pressure, "
+        "pressure of line, pressure in line, pressure of fluid, pressure design, pressure operating, operating pressure max, max "
+        "operating pressure, maximum operating pressure, max working pressure, "
+        "maximum working pressure, max line pressure, medium pressure, betriebsdruck"
+    ),
+    "fluid_temperature_entered": (
+        "fluid temperature, operating temperature, design temperature, working temperature, process temperature, line temperature, "
+        "service temperature, temperature of fluid, temperature design, temperature operating, max operating temperature, "
+        "maximum operating temperature, max working temperature, maximum working temperature, medium temperature, betriebstemperatur"
+    ),
+    "least_gland_stress_entered": (
+        "least gland stress, minimum gland stress, gland stress least, least packing stress, least stress on packing, least axial "
+        "stress, least stress"
+    ),
+    "most_gland_stress_entered": (
+        "most gland stress, greatest gland stress, max gland stress, maximum gland stress, highest gland stress, gland stress "
+        "greatest, greatest packing stress, max packing stress, maximum packing stress, greatest stress on packing, greatest axial "
+        "stress, max stress, maximum stress, greatest stress"
+    ),
+    "most_rim_pull_entered": (
+        "most rim pull, greatest rim pull, max rim pull, maximum rim pull, rim pull, greatest pull at the handwheel rim, greatest "
+        "pull at handwheel, greatest pull at rim, max pull at rim, pull at rim, pull at handwheel rim, pull at handwheel, handwheel "
+        "pull, max handwheel pull, rim pull greatest, rim force, max rim force, maximum rim force, allowed rim pull"
+    ),
+    "stem_thrust_entered": (
+        "stem thrust, stem thrust stated, thrust stated, thrust on stem, thrust of stem, stated stem thrust, maker stem thrust, stem "
+        "thrust maker"
+    ),
+    "stud_thread_left_entered": (
+        "stud thread left, thread left, thread left on studs, thread left on the gland studs, free thread, free thread on studs, free "
+        "stud thread, thread free, thread free on studs, remaining thread, remaining stud thread, thread remaining, thread remaining "
+        "on studs, spare thread, spare thread on studs"
+    ),
+    "stem_thread_diameter_entered": (
+        "stem thread diameter, diameter of stem thread, stem thread od, stem thread outside diameter, stem thread major diameter, "
+        "stem screw diameter, stem diameter on thread"
+    ),
+    "stem_thread_pitch_entered": "stem thread pitch, pitch of stem thread, stem pitch, stem screw pitch, thread pitch of stem",
+    "collar_diameter_entered": (
+        "collar diameter, thrust collar diameter, diameter of collar, diameter of thrust collar, mean collar diameter, thrust collar "
+        "mean diameter, stem nut collar diameter, collar mean diameter"
+    ),
+    "handwheel_radius_entered": (
+        "handwheel radius, hand wheel radius, radius of handwheel, radius of hand wheel, handwheel rim radius, radius to rim, rim radius"
+    ),
+    "gland_stud_count_entered": (
+        "gland stud count, stud count, no of studs, no of gland studs, studs per gland, no of studs per gland, how many studs"
+    ),
+    "stem_thread_starts_entered": (
+        "stem thread starts, thread starts, starts of stem thread, no of thread starts, no of stem thread starts, no of starts, starts "
+        "of thread, stem starts, no of starts of stem thread"
+    ),
+    "least_bottom_share_entered": "least bottom share, bottom share, least share at bottom, least share at bottom ring",
+    "stem_friction_factor_entered": (
+        "stem friction factor, stem friction, friction on stem, friction factor on stem, friction of stem, packing friction on stem, "
+        "friction packing on stem, friction stem"
+    ),
+    "box_friction_factor_entered": (
+        "box friction factor, box friction, friction on box, friction factor on box, friction of box, packing friction on box, friction box"
+    ),
+    "lateral_ratio_entered": (
+        "lateral ratio, lateral stress ratio, lateral pressure ratio, ratio of lateral to axial, ratio of lateral to axial stress, "
+        "lateral over axial, lateral over axial stress, lateral factor"
+    ),
+    "stem_thread_friction_entered": (
+        "stem thread friction, stem thread friction factor, friction of stem thread, friction factor of stem thread, friction in stem "
+        "thread, stem nut friction"
+    ),
+    "collar_friction_entered": (
+        "collar friction, collar friction factor, friction of collar, friction factor of collar, thrust collar friction, friction of "
+        "thrust collar"
+    ),
+    "nut_factor_entered": "nut factor, torque factor, nut factor k, k nut factor, nut k factor, stud nut factor",
+    "fluid_ph_entered": "fluid ph, ph, ph value, ph of fluid, ph of medium, medium ph",
+    "pressure_factor_entered": "pressure factor, gland pressure factor, stress pressure factor, packing pressure factor",
+    # A "stem thread angle" is as often the whole angle between the flanks, so only the flank angle is taken.
+    "stem_thread_angle_entered": (
+        "stem thread flank angle, flank angle, flank angle of stem thread, thread flank angle, half thread angle, half of thread "
+        "angle, half of stem thread angle, half angle of stem thread"
+    ),
 }
 #: Phrases that count only where nothing plainer heads another column.
 _WEAK_PHRASES: Final = {
@@ -239,7 +423,27 @@ _WEAK_PHRASES: Final = {
     "packing_form_entered": "braid, form",
     "cut_style_entered": "joint, joint type",
     "preferred_ring_count_entered": "rings, no of rings, ring count, number rings, packing rings, no of packing rings",
+    "place": "area, site, plant, floor, p id",
+    "fluid": "service, contents, content, product",
+    "stem_motion_entered": "motion, movement",
+    "packing_material": "packing",
+    "gland_stud_grade": "grade, strength class, property class",
+    "gland_nut_kind_entered": "hexagon, hex",
+    "stud_lubricant": "lubricant, grease",
+    "line_pressure_entered": "pressure, max pressure, maximum pressure",
+    "fluid_temperature_entered": "temperature, max temperature, maximum temperature",
+    "stem_thread_pitch_entered": "thread pitch",
+    "stem_thread_starts_entered": "starts",
+    "stem_thread_friction_entered": "thread friction",
+    "stem_thrust_entered": "thrust",
+    "handwheel_radius_entered": "handwheel rim",
 }
+#: Words that head something else more often than not: the material of a valve's body, say.
+_WEAKEST_PHRASES: Final = {"packing_material": "material"}
+#: Entries whose words stand on cover sheets and in other lists too: a row of these alone is no header row.
+_ANYWHERE: Final = frozenset(
+    {*FREE_TEXT_COLUMNS, "line_pressure_entered", "fluid_temperature_entered", "packing_material", "fluid_kind_entered", "fluid_ph_entered"}
+)
 
 #: A longer text is a remark, not the header of a measurement.
 _LONGEST: Final = 120
@@ -247,10 +451,14 @@ _BRACKETED: Final = re.compile(r"[(\[{]([^()\[\]{}]*)[)\]}]")
 _CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z][a-z])")
 _DIAMETER_SIGN: Final = re.compile("[ØøΦφ⌀∅]")
 _SPLIT_UNITS: Final = re.compile(r"\s*(?:[/|,;&]|\bor\b|\boder\b|\bou\b)\s*")
-_LAST_WORD: Final = re.compile(r"^(?P<front>.*?)(?P<mark>[\s,;:/|_.-]+)(?P<unit>[^\s,;:/|_-]+|''|\")$", re.DOTALL)
+#: The last word of a header, at first with strokes and hyphens inside, as in N/mm2.
+_LAST_WORDS: Final = (
+    re.compile(r"^(?P<front>.*?)(?P<mark>[\s,;:]+)(?P<unit>\S+)$", re.DOTALL),
+    re.compile(r"^(?P<front>.*?)(?P<mark>[\s,;:/|_.-]+)(?P<unit>[^\s,;:/|_-]+|''|\")$", re.DOTALL),
+)
 _INCH_SIGN: Final = re.compile(r"^(?P<front>.*?\S)\s*(?:\"|″|”|'')$", re.DOTALL)
 #: What a row of units has above a column without one.
-_UNITLESS: Final = frozenset({"-", "\u2013", "text", "pcs", "pc", "ea", "no", "nr", "each", "1", "#"})
+_UNITLESS: Final = frozenset({"-", "\u2013", "text", "pcs", "pc", "ea", "no", "nr", "each", "1", "#", "ph"})
 _PERCENT_WORDS: Final = frozenset({"%", "percent", "per cent", "pct", "prozent"})
 
 
@@ -258,15 +466,16 @@ _PERCENT_WORDS: Final = frozenset({"%", "percent", "per cent", "pct", "prozent"}
 class Header:
     """What one header means.
 
-    `text` is as the user wrote it, on one line. `entry` is a name of ENTRY_COLUMNS or "". `unit` is mm, cm, m, in, ft
-    or ""; `percent` says that the header asks for per cent. `weak` says that a plainer header goes before this one.
+    `text` is as the user wrote it, on one line. `entry` is a name of ENTRY_COLUMNS or "". `unit` is a unit of the
+    entry's dimension, such as mm, bar or degC, or ""; `percent` says that the header asks for per cent. `weak` says how
+    many kinds of plainer header go before this one.
     """
 
     text: str
     entry: str = ""
     unit: str = ""
     percent: bool = False
-    weak: bool = False
+    weak: int = 0
 
 
 def _words(text: str) -> tuple[str, ...]:
@@ -282,15 +491,18 @@ def _phrases(lists: dict[str, str]) -> dict[frozenset[str], str]:
 
 
 _PLAIN: Final = _phrases(_PHRASES) | {frozenset(_words(name)): name for name in _PHRASES}
-_WEAK: Final = _phrases(_WEAK_PHRASES)
+#: The phrases from the plain ones to the weakest.
+_RANKS: Final = (_PLAIN, _phrases(_WEAK_PHRASES), _phrases(_WEAKEST_PHRASES))
 
 
 def _unit_of(text: str) -> tuple[bool, str, bool]:
-    """Whether a text is nothing but units, the one length unit that it names (or ""), and whether it is per cent."""
+    """Whether a text is nothing but units, the one unit that it names (or ""), and whether it is per cent."""
     text = plain(text).casefold().removeprefix("in ").strip()
     if text in _PERCENT_WORDS:
         return True, "", True
-    units = [length_unit(part) for part in _SPLIT_UNITS.split(text)]
+    if unit_name(text):
+        return True, unit_name(text), False
+    units = [unit_name(part) for part in _SPLIT_UNITS.split(text)]
     if not all(units):
         return False, "", False
     return True, units[0] if len(set(units)) == 1 else "", False
@@ -298,6 +510,7 @@ def _unit_of(text: str) -> tuple[bool, str, bool]:
 
 def _split_unit(text: str) -> tuple[str, str, bool]:
     """A header without its unit, the unit ("" for none), and whether it asks for per cent."""
+    text = one_spelling(text)
     for found in _BRACKETED.finditer(text):
         only_units, unit, percent = _unit_of(found.group(1))
         if only_units:
@@ -308,23 +521,34 @@ def _split_unit(text: str) -> tuple[str, str, bool]:
     sign = _INCH_SIGN.match(bare)
     if sign:
         return sign["front"], "in", False
-    last = _LAST_WORD.match(bare)
-    if last and length_unit(last["unit"]):
-        # "Depth, mm" and "Depth in mm" are headers with a unit; so is "Depth in", where "in" itself is the unit.
-        front = re.sub(r"[\s,]+in$", "", last["front"], flags=re.IGNORECASE)
-        return front, length_unit(last["unit"]), False
+    for pattern in _LAST_WORDS:
+        last = pattern.match(bare)
+        if last and unit_name(last["unit"]):
+            # "Depth, mm" and "Depth in mm" are headers with a unit; so is "Depth in", where "in" itself is the unit.
+            front = re.sub(r"[\s,]+in$", "", last["front"], flags=re.IGNORECASE)
+            return front, unit_name(last["unit"]), False
     return bare, "", False
 
 
-def _look_up(words: tuple[str, ...]) -> tuple[str, bool]:
-    """Entry name and whether the match is weak; ("", False) for an unknown header."""
+def _look_up(words: tuple[str, ...]) -> tuple[str, int]:
+    """Entry name and how weak the match is; ("", 0) for an unknown header."""
     everything = frozenset(words)
     telling = everything - _EMPTY_WORDS
-    for known, weak in ((_PLAIN, False), (_WEAK, True)):
+    for weak, known in enumerate(_RANKS):
         for tried in (everything, telling):
             if tried in known:
                 return known[tried], weak
-    return "", False
+    return "", 0
+
+
+def _goes_with(entry: str, unit: str, *, percent: bool) -> bool:
+    """Whether an entry can be in that unit or in per cent, so that a header with both means it."""
+    if percent:
+        return entry in SHARE_COLUMNS + FACTOR_COLUMNS
+    if entry in MEASURED_AS:
+        return not unit or fits(unit, MEASURED_AS[entry])
+    # "Stud size (mm)" is a thread all the same.
+    return not unit or (entry in TEXT_COLUMNS + COUNT_COLUMNS and unit in UNITS["length"])
 
 
 @lru_cache(maxsize=4096)
@@ -335,7 +559,8 @@ def understand(text: str) -> Header:
         text: the header as written.
 
     Returns:
-        The header's entry, unit and whether it asks for per cent; entry "" where nothing is known.
+        The header's entry, unit and whether it asks for per cent; entry "" where nothing is known, or where the entry
+        cannot be in the unit that the header gives.
     """
     shown = plain(text)
     if len(shown) > _LONGEST:
@@ -345,8 +570,11 @@ def understand(text: str) -> Header:
         return Header(shown, entry, weak=weak)
     front, unit, percent = _split_unit(shown)
     bare_entry, bare_weak = _look_up(_words(front))
+    if bare_entry and not _goes_with(bare_entry, unit, percent=percent):
+        # The K of "Nut factor K" is no kelvin but part of the name; "Waste (mm)" and "Pressure (%)" are not understood.
+        return Header(shown, entry, weak=weak) if _words(front) != _words(shown) else Header(shown)
     if bare_entry:
-        return Header(shown, bare_entry, unit if bare_entry in LENGTH_COLUMNS else "", percent, bare_weak)
+        return Header(shown, bare_entry, unit if bare_entry in MEASURED_AS else "", percent, bare_weak)
     return Header(shown, entry, "", percent, weak)
 
 
@@ -358,13 +586,16 @@ def understand_row(cells: Sequence[object]) -> tuple[Header, ...]:
 
     Returns:
         One Header a cell. A weak one has no entry where a plainer one of the same entry stands in the row, or an
-        earlier weak one.
+        earlier one as weak.
     """
     headers = [understand(cell) if isinstance(cell, str) else Header(plain(cell)) for cell in cells]
-    taken = {header.entry for header in headers if not header.weak}
+    plainest: dict[str, int] = {}
+    for header in headers:
+        plainest[header.entry] = min(header.weak, plainest.get(header.entry, header.weak))
+    taken: set[str] = set()
     said = []
     for header in headers:
-        if header.weak and header.entry in taken:
+        if header.weak and (header.weak > plainest[header.entry] or header.entry in taken):
             said.append(Header(header.text))
             continue
         taken.add(header.entry)
@@ -375,9 +606,12 @@ def understand_row(cells: Sequence[object]) -> tuple[Header, ...]:
 def score(headers: Sequence[Header]) -> int:
     """How many different entries a row of headers gives; 0 where it is too little to be a header row.
 
-    One known word alone may be a title, so one is enough only where it is the stem or the bore.
+    One known word alone may be a title, so one is enough only where it is the stem or the bore. Place, fluid, pressure
+    and the like are not enough by themselves, since a cover sheet has them too.
     """
     known = {header.entry for header in headers} - {""}
+    if known <= _ANYWHERE:
+        return 0
     if len(known) == 1 and not known & {"stem_diameter_entered", "box_bore_entered"}:
         return 0
     return len(known)
@@ -391,8 +625,8 @@ def units_row(cells: Sequence[object], headers: Sequence[Header]) -> tuple[tuple
         headers: the header row.
 
     Returns:
-        For each header (unit, percent), or None where the row is no units row: it holds only units and blanks, and at
-        least one length unit under a length or per cent under a share.
+        For each header (unit, percent), or None where the row is no units row: it holds only units and blanks, at
+        least one of them under a measurement that can have it, and none under a measurement that cannot.
     """
     units: list[tuple[str, bool]] = []
     speaks = False
@@ -404,8 +638,9 @@ def units_row(cells: Sequence[object], headers: Sequence[Header]) -> tuple[tuple
             units.append(("", False))
             continue
         only_units, unit, percent = _unit_of(text)
-        if not only_units:
+        dimension = MEASURED_AS.get(header.entry, "")
+        if not only_units or (dimension and unit and not fits(unit, dimension)):
             return None
-        speaks |= bool(unit) and header.entry in LENGTH_COLUMNS
+        speaks |= bool(unit and dimension)
         units.append((unit, percent))
     return tuple(units) if speaks else None

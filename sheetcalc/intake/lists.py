@@ -1,8 +1,9 @@
 """A valve list in: one tidy row a valve, and a finding for everything that was not plain.
 
-Which unit a length is in is said by the first of these that speaks: the cell, a row of units below the header, the
+Which unit a measurement is in is said by the first of these that speaks: the cell, a row of units below the header, the
 header, the row's unit set. Which unit set a row has is said by its unit set cell, else by the units of its lengths
-where they are all of one kind, else by the unit of its stem diameter. It is never assumed.
+where they are all of one kind, else by the unit of its stem diameter. It is never assumed. Pressures and the like say
+nothing of it: a valve in mm may well stand in a line in psi.
 """
 
 from __future__ import annotations
@@ -43,15 +44,20 @@ from sheetcalc.intake import headers, values
 from sheetcalc.intake.files import HEADER_ROWS, Cells, no_header, read_cells
 from sheetcalc.intake.headers import (
     COUNT_COLUMNS,
+    DIMENSIONS,
     ENTRY_COLUMNS,
+    FACTOR_COLUMNS,
+    FREE_TEXT_COLUMNS,
     LENGTH_COLUMNS,
+    MEASURED_AS,
     NEEDED,
+    NUMBER_COLUMNS,
     SHARE_COLUMNS,
     TEXT_COLUMNS,
     Header,
 )
 from sheetcalc.intake.values import Reading
-from sheetcalc.units import UNIT_SETS, factor
+from sheetcalc.units import COHERENT, UNIT_SETS, factor, shown, zero
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
@@ -75,7 +81,7 @@ class ValveList:
 
     `source` is the file's name without its folder. `frame` has one row a valve and exactly ENTRY_COLUMNS, all of dtype
     object, with a RangeIndex: text entries are str ("" for blank), number entries a float in the unit of the row's unit
-    set (mm or in), NaN for blank, or the user's own text where that is no number. `rows` is the row of each valve in
+    set (such as mm or in, bar or psi), NaN for blank, or the user's own text where that is no number. `rows` is the row of each valve in
     the file, from 1; a line break inside quotes starts no row, as in a spreadsheet. `carried` holds the columns that
     are not understood: final header to cells, as they were, one a valve. `verbatim` is every cell of the source, row by
     row. `understood` maps their header to the entry column.
@@ -200,7 +206,7 @@ def _columns(rows: Sequence[Sequence[object]], header_at: int) -> tuple[_Columns
             continue
         places[head.entry] = at
         unit, percent = below_units[at] if below_units else ("", False)
-        if head.entry in LENGTH_COLUMNS and (unit or head.unit):
+        if head.entry in MEASURED_AS and (unit or head.unit):
             units[at] = unit or head.unit
         if head.percent or percent:
             percents.add(at)
@@ -254,7 +260,7 @@ def _free_name(own: str, otherwise: str, taken: Collection[str]) -> str:
 
 def _valve_rows(cells: Cells, columns: _Columns, header_at: int) -> tuple[list[_Row], list[Finding]]:
     """The rows that are valves, and findings about those that are not and yet hold something."""
-    tells = [at for name, at in columns.places.items() if name != "unit_set"]
+    tells = [at for name, at in columns.places.items() if name not in {"unit_set", *FREE_TEXT_COLUMNS}]
     heads = tuple(head.text for head in columns.headers)
     rows: list[_Row] = []
     findings: list[Finding] = []
@@ -297,9 +303,11 @@ def _read_row(row: _Row, columns: _Columns, cells: Cells, table: dict[str, list[
     row.tag = values.written(row.cell(columns.places.get("tag"))).strip()
     for name in TEXT_COLUMNS:
         if name != "unit_set":
-            table[name].append(row.tag if name == "tag" else values.code(name, row.cell(columns.places.get(name))))
+            cell = row.cell(columns.places.get(name))
+            as_typed = name == "tag" or name in FREE_TEXT_COLUMNS
+            table[name].append(values.written(cell).strip() if as_typed else values.code(name, cell))
         _check_text(row, name, columns, cells)
-    names = (*LENGTH_COLUMNS, *COUNT_COLUMNS, *SHARE_COLUMNS)
+    names = (*DIMENSIONS, *COUNT_COLUMNS, *SHARE_COLUMNS, *FACTOR_COLUMNS, *NUMBER_COLUMNS)
     readings = {name: _read_number(row, name, columns, cells) for name in names}
     row_set = _unit_set(row, columns, readings)
     table["unit_set"].append(row_set)
@@ -309,10 +317,10 @@ def _read_row(row: _Row, columns: _Columns, cells: Cells, table: dict[str, list[
             table[name].append(math.nan)
         elif reading.number is None:
             table[name].append(values.written(row.cell(place)).strip())
-        elif name in LENGTH_COLUMNS and reading.fault is None:
-            table[name].append(_length(row, place, reading, row_set, columns))
-        elif name in SHARE_COLUMNS and reading.fault is None:
-            table[name].append(_share(row, place, reading, columns, cells))
+        elif name in DIMENSIONS and reading.fault is None:
+            table[name].append(_measurement(row, name, reading, row_set, columns))
+        elif name in SHARE_COLUMNS + FACTOR_COLUMNS and reading.fault is None:
+            table[name].append(_share(row, name, reading, columns, cells))
         else:
             table[name].append(reading.number)
 
@@ -340,10 +348,12 @@ def _read_number(row: _Row, name: str, columns: _Columns, cells: Cells) -> Readi
     if (row.number - 1, place) in cells.formulas:
         row.find(FormulaWithoutValue, column, shown)
         return Reading()
-    reading = values.read_value(cell, counts=name in COUNT_COLUMNS)
-    fits = {"": True, "%": name in SHARE_COLUMNS}.get(reading.unit, name in LENGTH_COLUMNS)
-    if not fits:
-        reading = Reading(fault=UnknownUnit if name in LENGTH_COLUMNS else NotANumber)
+    reading = values.read_value(cell, counts=name in COUNT_COLUMNS, dimension=MEASURED_AS.get(name, ""))
+    if reading.unit == "%" and name not in SHARE_COLUMNS + FACTOR_COLUMNS:
+        reading = Reading(fault=UnknownUnit if name in MEASURED_AS else NotANumber)
+    if name in NUMBER_COLUMNS and name not in MEASURED_AS and reading.bottom > 1:
+        # A pH of 6/8 is two limits.
+        reading = Reading(fault=NotANumber)
     if reading.fault:
         row.find(reading.fault, column, shown)
     elif reading.guessed_comma:
@@ -373,41 +383,53 @@ def _unit_set(row: _Row, columns: _Columns, readings: dict[str, Reading]) -> str
     return ""
 
 
-def _length(row: _Row, place: int, reading: Reading, row_set: str, columns: _Columns) -> object:
-    """One length in the unit of its row, or as text where the row has no unit set and the length a unit."""
-    number = reading.number
+def _measurement(row: _Row, name: str, reading: Reading, row_set: str, columns: _Columns) -> object:
+    """One measurement in the unit of its row, or as text where the row has no unit set and the measurement a unit."""
+    number, place = reading.number, columns.places[name]
     if number is None:
         return math.nan
     column, column_unit = columns.headers[place].text, columns.units.get(place, "")
     unit = reading.unit or column_unit
-    shown = values.written(row.cell(place)).strip()
-    with_unit = shown if reading.unit or not unit else f"{shown} {unit}"
+    typed = values.written(row.cell(place)).strip()
+    with_unit = typed if reading.unit or not unit else f"{typed} {shown(unit)}"
     if row_set not in UNIT_SETS:
         if not unit:
             return number
         row.find(UnitWithoutSet, column, with_unit)
         return with_unit
-    wanted = UNIT_SETS[row_set]["length"]
+    dimension = DIMENSIONS[name]
+    wanted = UNIT_SETS[row_set][dimension]
     if not unit:
         if wanted == "mm" and reading.bottom >= _INCH_RULE:
-            row.find(FractionInMetricRow, column, shown)
+            row.find(FractionInMetricRow, column, typed)
         return number
     if unit == wanted:
         return number
     row.find(ConvertedUnit, column, with_unit)
-    # By way of the coherent unit: its factors are exact, so that 28 mm in inches is 28/25.4.
-    return number * factor(unit, "mm") / factor(wanted, "mm")
+    return _converted(number, unit, wanted, COHERENT[dimension])
 
 
-def _share(row: _Row, place: int, reading: Reading, columns: _Columns, cells: Cells) -> object:
-    """One share of one: a sign, the cell's format, the header and at last the size say whether it was per cent."""
-    number = math.nan if reading.number is None else reading.number
+def _converted(number: float, unit: str, wanted: str, coherent: str) -> float:
+    """A number in another unit, by way of the coherent one: its factors are exact, so that 28 mm in inches is 28/25.4."""
+    if coherent != "degC":
+        return number * factor(unit, coherent) / factor(wanted, coherent)
+    # Kelvin has its zero at nothing, so it is where Celsius starts in it that counts.
+    celsius = number + zero(coherent, "K") if unit == "K" else (number - zero(unit, coherent)) / factor(coherent, unit)
+    return celsius * factor(coherent, wanted) + zero(wanted, coherent)
+
+
+def _share(row: _Row, name: str, reading: Reading, columns: _Columns, cells: Cells) -> object:
+    """One share of one: a sign, the cell's format, the header and at last the size say whether it was per cent.
+
+    The size says it for shares alone: of a factor nobody thinks in per cent.
+    """
+    number, place = math.nan if reading.number is None else reading.number, columns.places[name]
     if reading.unit == "%":
         return number / 100
     if number == 0 or (row.number - 1, place) in cells.percents:
         return number
     asks_percent = place in columns.percents
-    as_percent = number >= 1 if asks_percent else number > 1
+    as_percent = number >= 1 if asks_percent else number > 1 and name in SHARE_COLUMNS
     if as_percent != asks_percent:
         row.find(GuessedPercent, columns.headers[place].text, values.written(row.cell(place)).strip())
     return number / 100 if as_percent else number

@@ -2,7 +2,8 @@
 
 What can be read in more than one way is read in the way that suits a stuffing box, and the reading says so. A comma
 followed by exactly three digits (`1,125`) is a decimal comma: no length, count or share of this job reaches a thousand.
-`1,234.5` and `1.234,5` are plain, and are thousands.
+A pressure, a temperature, a stress or a force may, so there nothing is guessed and the cell stays a text. `1,234.5` and
+`1.234,5` are plain, and are thousands.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from typing import Final
 
 from openpyxl.utils.datetime import to_excel
 
-from sheetcalc.findings import DateNotNumber, Finding, NotANumber, UnknownUnit
+from sheetcalc.findings import DateNotNumber, Finding, NotANumber, UnclearComma, UnknownUnit
 
 #: Blanks that are not the plain one: no-break, figure, thin and narrow no-break space; and two that have no width.
 _SPACES: Final = str.maketrans(
@@ -37,6 +38,34 @@ _LENGTH_UNITS: Final = {
     "\u2032\u2032": "in", "\u2019\u2019": "in", "zoll": "in", "pouce": "in", "pouces": "in",
     "ft": "ft", "foot": "ft", "feet": "ft",
 }  # fmt: skip
+#: Spellings of pressures and stresses, in one case and without spaces. What says "gauge" is read as the plain unit.
+_PRESSURE_UNITS: Final = {
+    "bar": "bar", "bars": "bar", "mbar": "mbar", "mbars": "mbar", "millibar": "mbar", "kpa": "kPa", "kilopascal": "kPa", "mpa": "MPa",
+    "megapascal": "MPa", "psi": "psi", "psig": "psi", "barg": "bar", "mbarg": "mbar", "kpag": "kPa", "mpag": "MPa", "ksi": "ksi",
+    "lb/in2": "psi", "lbf/in2": "psi", "lb/sqin": "psi", "n/mm2": "MPa", "kgf/cm2": "kgf/cm^2", "kg/cm2": "kgf/cm^2",
+    "kgf/cm2g": "kgf/cm^2", "kg/cm2g": "kgf/cm^2",
+}  # fmt: skip
+_TEMPERATURE_UNITS: Final = {
+    "°c": "degC", "c": "degC", "degc": "degC", "celsius": "degC", "°celsius": "degC", "centigrade": "degC",
+    "°f": "degF", "f": "degF", "degf": "degF", "fahrenheit": "degF", "°fahrenheit": "degF",
+    "k": "K", "kelvin": "K", "°k": "K", "kelvins": "K",
+}  # fmt: skip
+#: A weight in a column for a force can only mean the force.
+_FORCE_UNITS: Final = {
+    "n": "N", "newton": "N", "newtons": "N", "kn": "kN", "kilonewton": "kN", "kilonewtons": "kN", "lbf": "lbf", "lbsf": "lbf", "lb": "lbf",
+    "lbs": "lbf", "pound": "lbf", "pounds": "lbf", "kgf": "kgf", "kg": "kgf", "kp": "kgf",
+}  # fmt: skip
+_ANGLE_UNITS: Final = {"°": "deg", "deg": "deg", "degs": "deg", "degree": "deg", "degrees": "deg"}
+_UNIT_NAMES: Final = _LENGTH_UNITS | _PRESSURE_UNITS | _TEMPERATURE_UNITS | _FORCE_UNITS | _ANGLE_UNITS
+#: The units that a measurement may be given in, by dimension, under the names that `sheetcalc.units` knows.
+UNITS: Final = {
+    "length": frozenset(_LENGTH_UNITS.values()),
+    "pressure": frozenset(_PRESSURE_UNITS.values()),
+    "stress": frozenset(_PRESSURE_UNITS.values()),
+    "temperature": frozenset(_TEMPERATURE_UNITS.values()),
+    "force": frozenset(_FORCE_UNITS.values()),
+    "angle": frozenset(_ANGLE_UNITS.values()),
+}
 _UNIT_SETS: Final = {
     "metric": "metric", "mm": "metric", "si": "metric", "m": "metric", "millimetre": "metric", "millimetres": "metric",
     "millimeter": "metric", "millimeters": "metric", "metric mm": "metric", "mm metric": "metric", "metrisch": "metric",
@@ -50,10 +79,13 @@ _CODES: Final[dict[str, dict[str, str]]] = {
         "braid": "braid", "braided": "braid", "plaited": "braid", "plait": "braid", "braided packing": "braid",
         "braid packing": "braid", "rope": "braid", "coil": "braid", "spool": "braid", "braided rope": "braid",
         "die formed": "die-formed", "dieformed": "die-formed", "die formed ring": "die-formed",
-        "die formed rings": "die-formed", "moulded": "die-formed", "molded": "die-formed", "preformed": "die-formed",
-        "pre formed": "die-formed", "formed": "die-formed", "pressed": "die-formed", "moulded rings": "die-formed",
-        "molded rings": "die-formed", "preformed rings": "die-formed", "die moulded": "die-formed",
-        "die molded": "die-formed",
+        "die formed rings": "die-formed", "preformed": "die-formed", "pre formed": "die-formed", "formed": "die-formed",
+        "pressed": "die-formed", "preformed rings": "die-formed", "pre formed rings": "die-formed",
+        "die moulded": "die-formed", "die molded": "die-formed",
+        "moulded": "moulded", "molded": "moulded", "moulded ring": "moulded", "molded ring": "moulded", "moulded rings": "moulded",
+        "molded rings": "moulded", "moulding": "moulded", "molding": "moulded",
+        "loose": "loose", "loose packing": "loose", "loose fill": "loose", "loose fibre": "loose", "loose fiber": "loose",
+        "shredded": "loose", "shreds": "loose", "shredded packing": "loose", "bulk": "loose", "bulk packing": "loose", "in bulk": "loose",
     },
     "cut_style_entered": {
         "butt": "butt", "butt cut": "butt", "butt joint": "butt", "square": "butt", "square cut": "butt",
@@ -68,6 +100,63 @@ _CODES: Final[dict[str, dict[str, str]]] = {
         "inch": "inch", "inches": "inch", "in": "inch", '"': "inch", "imperial": "inch", "us": "inch",
         "metric": "metric", "mm": "metric", "both": "both", "either": "both", "all": "both", "metric and inch": "both",
         "inch and metric": "both",
+    },
+    "fluid_kind_entered": {
+        "not stated": "not stated", "unstated": "not stated", "not known": "not stated", "unknown": "not stated", "not said": "not stated",
+        "not given": "not stated", "?": "not stated", "n/s": "not stated",
+        "water": "water", "hot water": "water", "cold water": "water", "cooling water": "water", "feed water": "water",
+        "feedwater": "water", "h2o": "water", "wasser": "water", "eau": "water",
+        "steam": "steam", "wet steam": "steam", "dry steam": "steam", "saturated steam": "steam", "superheated steam": "steam",
+        "dampf": "steam", "vapeur": "steam",
+        "oil": "oil", "oils": "oil", "mineral oil": "oil", "thermal oil": "oil", "fuel oil": "oil", "hot oil": "oil",
+        "gas": "gas", "gases": "gas", "gaseous": "gas", "natural gas": "gas", "fuel gas": "gas",
+        "chemical": "chemical", "chemicals": "chemical", "chem": "chemical",
+        "oxygen": "oxygen", "o2": "oxygen", "liquid oxygen": "oxygen", "gaseous oxygen": "oxygen",
+    },
+    "stem_motion_entered": {
+        "not stated": "not stated", "unstated": "not stated", "not known": "not stated", "unknown": "not stated", "not said": "not stated",
+        "not given": "not stated", "?": "not stated", "n/s": "not stated",
+        "rising": "rising", "rising stem": "rising", "rises": "rising", "rising only": "rising", "sliding": "rising",
+        "sliding stem": "rising", "linear": "rising", "rising not rotating": "rising", "rising non rotating": "rising",
+        "rising rotating": "rising-rotating", "rising and rotating": "rising-rotating", "rising & rotating": "rising-rotating",
+        "rising, rotating": "rising-rotating", "rising/rotating": "rising-rotating",
+        "rising + rotating": "rising-rotating", "rising rotating stem": "rising-rotating",
+        "rotating rising": "rising-rotating", "rotating and rising": "rising-rotating", "rotating/rising": "rising-rotating",
+        "rises and rotates": "rising-rotating", "rises and turns": "rising-rotating", "rising and turning": "rising-rotating",
+        "rotating": "rotating", "rotating stem": "rotating", "rotates": "rotating", "turning": "rotating", "turns": "rotating",
+        "non rising": "rotating", "nonrising": "rotating", "non rising stem": "rotating", "not rising": "rotating",
+        "rotating non rising": "rotating", "rotating only": "rotating",
+        "quarter turn": "quarter-turn", "quarterturn": "quarter-turn", "1/4 turn": "quarter-turn", "1/4turn": "quarter-turn",
+        "¼ turn": "quarter-turn", "¼turn": "quarter-turn", "quarter": "quarter-turn", "qtr turn": "quarter-turn",
+        "90° turn": "quarter-turn",
+        "90 deg turn": "quarter-turn", "90°": "quarter-turn", "90 deg": "quarter-turn", "90": "quarter-turn",
+    },
+    "packing_state_entered": {
+        "dry": "dry", "unlubricated": "dry", "un lubricated": "dry", "not lubricated": "dry", "non lubricated": "dry",
+        "no lubricant": "dry",
+        "without lubricant": "dry", "unlubed": "dry", "dry packing": "dry",
+        "lubricated": "lubricated", "lubed": "lubricated", "lube": "lubricated", "lubricant": "lubricated", "with lubricant": "lubricated",
+        "greased": "lubricated", "oiled": "lubricated", "lubricated packing": "lubricated",
+    },
+    "gland_kind_entered": {
+        "studs": "studs", "stud": "studs", "gland studs": "studs", "studded": "studs", "stud and nut": "studs", "studs and nuts": "studs",
+        "bolt": "studs", "bolts": "studs", "bolted": "studs", "bolted gland": "studs", "gland bolts": "studs", "eyebolts": "studs",
+        "eye bolts": "studs", "swing bolts": "studs",
+        "packing nut": "packing nut", "nut": "packing nut", "packingnut": "packing nut", "gland nut": "packing nut",
+        "screwed": "packing nut", "screwed gland": "packing nut", "union nut": "packing nut",
+        "live loaded": "live-loaded", "liveloaded": "live-loaded", "live load": "live-loaded", "live loading": "live-loaded",
+        "live loaded studs": "live-loaded", "spring loaded": "live-loaded", "springs": "live-loaded", "disc springs": "live-loaded",
+    },
+    "gland_nut_kind_entered": {
+        "by thread": "by thread", "by the thread": "by thread", "as thread": "by thread", "auto": "by thread",
+        "heavy hex": "heavy hex", "heavy": "heavy hex", "heavy hexagon": "heavy hex", "heavy hexagonal": "heavy hex",
+        "heavy hex nut": "heavy hex", "heavy hex nuts": "heavy hex", "heavy series": "heavy hex", "hvy hex": "heavy hex",
+        "hvy": "heavy hex",
+        "hex": "hex", "hexagon": "hex", "hexagonal": "hex", "hex nut": "hex", "hex nuts": "hex", "ordinary hex": "hex", "ordinary": "hex",
+        "plain hex": "hex", "normal hex": "hex", "regular hex": "hex", "regular": "hex", "standard hex": "hex", "iso hex": "hex",
+        "iso 4032": "hex",
+        "old din hex": "old DIN hex", "old din": "old DIN hex", "din 934": "old DIN hex", "din934": "old DIN hex",
+        "old din 934": "old DIN hex", "din hex": "old DIN hex", "din": "old DIN hex", "old din hexagon": "old DIN hex",
     },
 }  # fmt: skip
 #: Coarse pitch in mm of the metric threads that have a key.
@@ -96,10 +185,30 @@ _DATE: Final = re.compile(
     r"|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[. -]+\d{1,4}",
     re.IGNORECASE | re.ASCII,
 )
-_RING_WORDS: Final = frozenset({"rings", "ring", "pcs", "pc", "ea", "off", "no", "x"})
+_COUNT_WORDS: Final = frozenset(
+    {"rings", "ring", "pcs", "pc", "ea", "off", "no", "nos", "x", "studs", "stud", "bolts", "bolt", "starts", "start"}
+)
+#: Spellings of one unit made one: the sign for degrees, squares, and gauge pressure, with or without brackets.
+_ONE_SPELLING: Final = (
+    (re.compile("\u2103"), "°C"),
+    (re.compile("\u2109"), "°F"),
+    (re.compile("[\u00ba\u02da]"), "°"),
+    (re.compile(r"²|\^\s*2"), "2"),
+    (re.compile(r"(?:°|\bdeg(?:ree)?s?(?![a-z]))\.?\s*(celsius|fahrenheit|[CFK])\b(?!\w)", re.IGNORECASE), r"°\1"),
+    (
+        re.compile(r"\b(m?bar|psi|kpa|mpa|kgf?/cm2)(?:\s*\(\s*(?:g|ga|gauge)\s*\)|\s*(?:g|ga|gauge)(?!\w))", re.IGNORECASE),
+        r"\1g",
+    ),
+)
+#: A text that looks like a unit, known or not; absolute pressures are such, since no gauge pressure is made of them here.
+_UNIT_LIKE: Final = re.compile(r"[^\W\d_]+\.?(?:\s*/\s*[^\W\d_]+2?)?(?:\s*\(?\s*a(?:bs(?:olute)?\.?)?\s*\)?)?|°\w?|'|\u2032")
 _PERCENT_WORDS: Final = frozenset({"%", "percent", "per cent", "pct"})
 #: A longer text is a remark, not a measurement or a code.
 _LONGEST: Final = 60
+#: What may be less than one and typed as a fraction.
+_WITH_FRACTIONS: Final = frozenset({"length", ""})
+#: What may well be a thousand and more, so that a comma before three digits says nothing.
+_BEYOND_A_THOUSAND: Final = frozenset({"pressure", "stress", "temperature", "force"})
 #: The finest division of an inch rule.
 _FINEST: Final = 128
 _METRIC_THREAD: Final = re.compile(r"M\s*(\d{1,2})(?:\s*[x×*-]\s*(\d(?:[.,]\d+)?))?", re.IGNORECASE | re.ASCII)
@@ -114,7 +223,7 @@ _INCH_THREAD: Final = re.compile(
 class Reading:
     """What one cell says.
 
-    `number` is None where the cell is blank or no number; `unit` is a length unit, "%" or "" as the cell itself states;
+    `number` is None where the cell is blank or no number; `unit` is one of UNITS, "%" or "" as the cell itself states;
     `fault` is the finding's class where it could not be read; `guessed_comma` says that a comma was taken for a decimal
     one; `bottom` is the denominator of a fraction, 1 for none; `blank` says that nothing stands there.
     """
@@ -159,24 +268,40 @@ def is_date(cell: object) -> bool:
     return isinstance(cell, (dt.date, dt.time, dt.timedelta))
 
 
-def length_unit(text: str) -> str:
-    """The length unit that a text spells (mm, cm, m, in, ft), or ""."""
-    return _LENGTH_UNITS.get(plain(text).casefold().rstrip("."), "")
+def one_spelling(text: str) -> str:
+    """A text with the units in it in one spelling: "deg C" and "º C" are "°C", "bar (g)" is "barg", "mm²" is "mm2"."""
+    for pattern, spelling in _ONE_SPELLING:
+        text = pattern.sub(spelling, text)
+    return text
 
 
-def read_value(cell: object, *, counts: bool = False) -> Reading:
+def unit_name(text: str) -> str:
+    """The unit of any dimension that a text spells, as `sheetcalc.units` names it (mm, bar, degC), or ""."""
+    key = one_spelling(plain(text)).casefold().rstrip(".")
+    # Spaces and points inside, as in "lb / sq. in", are let pass but in lengths: "m m" may be anything.
+    bare = key.replace(" ", "").replace(".", "")
+    return _UNIT_NAMES.get(key) or ("" if bare in _LENGTH_UNITS else _UNIT_NAMES.get(bare, ""))
+
+
+def fits(unit: str, dimension: str) -> bool:
+    """Whether a unit is one of a dimension: "length", "pressure", "stress", "temperature", "force" or "angle"."""
+    return unit in UNITS[dimension]
+
+
+def read_value(cell: object, *, counts: bool = False, dimension: str = "length") -> Reading:
     """What number stands in a cell, and in which unit.
 
     Args:
         cell: a value of a spreadsheet, or the text of a CSV cell.
         counts: whether words such as "rings" and "pcs" may follow the number.
+        dimension: a key of UNITS, whose units may follow the number; "" for a number that has no unit.
 
     Returns:
         The number in the cell's own unit; a share stays as written (30 for "30 %", unit "%"). A date of a spreadsheet
         gives its serial number and the fault DateNotNumber. Never raises.
     """
     if cell is None or isinstance(cell, str):
-        return _read_text(cell or "", counts)
+        return _read_text(cell or "", counts, dimension)
     if isinstance(cell, (dt.date, dt.time, dt.timedelta)):
         return _read_date(cell)
     if isinstance(cell, bool) or not isinstance(cell, (int, float)):
@@ -195,7 +320,7 @@ def _read_date(cell: dt.date | dt.time | dt.timedelta) -> Reading:
 
 
 @lru_cache(maxsize=65536)
-def _read_text(text: str, counts: bool) -> Reading:  # noqa: FBT001 - positional for the cache
+def _read_text(text: str, counts: bool, dimension: str) -> Reading:  # noqa: FBT001 - positional for the cache
     """`read_value` of a text."""
     if _SIMPLE.fullmatch(text):
         return Reading(float(text))
@@ -211,16 +336,21 @@ def _read_text(text: str, counts: bool) -> Reading:  # noqa: FBT001 - positional
     if _DATE.fullmatch(bare):
         return Reading(fault=DateNotNumber)
     found = _NUMBER.fullmatch(bare)
-    return _number(found, counts=counts) if found else _NO_NUMBER
+    return _number(found, counts=counts, dimension=dimension) if found else _NO_NUMBER
 
 
-def _number(found: re.Match[str], *, counts: bool) -> Reading:
+def _number(found: re.Match[str], *, counts: bool, dimension: str) -> Reading:
     """The reading of a number with what follows it."""
+    if found["bottom"] and not found["whole"] and dimension not in _WITH_FRACTIONS:
+        # A pressure of 10/16 is two pressures.
+        return _NO_NUMBER
     number, guessed, bottom = _fraction(found) if found["bottom"] else (*_decimal(found["decimal"]), 1)
     if number is None or not math.isfinite(number):
         return _NO_NUMBER
     number = -number if found["sign"] == "-" else number
-    unit, fault = _unit(found["rest"], counts=counts)
+    unit, fault = _unit(found["rest"], counts=counts, dimension=dimension)
+    if guessed and dimension in _BEYOND_A_THOUSAND:
+        fault = fault or UnclearComma
     if fault:
         return Reading(fault=fault)
     return Reading(number, unit, guessed_comma=guessed, bottom=bottom)
@@ -262,18 +392,18 @@ def _is_grouped(text: str, group: str) -> bool:
     return re.fullmatch(rf"\d{{1,3}}(?:{re.escape(group)}\d{{3}})+", text, re.ASCII) is not None
 
 
-def _unit(rest: str, *, counts: bool) -> tuple[str, type[Finding] | None]:
+def _unit(rest: str, *, counts: bool, dimension: str) -> tuple[str, type[Finding] | None]:
     """The unit that follows a number ("" for none), or the fault where no unit is understood."""
     if not rest:
         return "", None
-    if counts and rest.casefold().rstrip(".") in _RING_WORDS:
+    if counts and rest.casefold().rstrip(".") in _COUNT_WORDS:
         return "", None
     if rest.casefold() in _PERCENT_WORDS:
         return "%", None
-    unit = length_unit(rest)
-    if unit:
+    unit = unit_name(rest)
+    if unit and dimension and fits(unit, dimension):
         return unit, None
-    return "", UnknownUnit if re.fullmatch(r"[^\W\d_]+\.?|°|'|\u2032", rest) else NotANumber
+    return "", UnknownUnit if dimension and (unit or _UNIT_LIKE.fullmatch(one_spelling(rest))) else NotANumber
 
 
 def unit_set(cell: object) -> str:
@@ -290,13 +420,15 @@ def code(entry: str, cell: object) -> str:
     """A text entry with obvious spellings made one.
 
     Args:
-        entry: gland_stud_thread, packing_form_entered, cut_style_entered or section_list_entered.
+        entry: a text entry, such as gland_stud_thread or packing_form_entered.
         cell: any value.
 
     Returns:
-        The code where the text is an obvious spelling of it, else the text as written, trimmed.
+        The code where the text is an obvious spelling of it, else the text as written, trimmed; "" for a lone dash.
     """
     text = plain(cell)
+    if text in _DASHES:
+        return ""
     if len(text) > _LONGEST:
         return text
     if entry == "gland_stud_thread":

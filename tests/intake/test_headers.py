@@ -39,6 +39,65 @@ from sheetcalc.intake import headers
         ("Gap 1 (mm)", "gap_reading_1_entered", "mm"),
         ("Stud centres", "stud_spacing_entered", ""),
         ("Stem (mm/in)", "stem_diameter_entered", ""),
+        ("Valve location", "place", ""),
+        ("P&ID position", "place", ""),
+        ("Process fluid", "fluid", ""),
+        ("Medium", "fluid", ""),
+        ("Block valves", "isolation_points", ""),
+        ("Lock-out points", "isolation_points", ""),
+        ("Fluid class", "fluid_kind_entered", ""),
+        ("Stem type", "stem_motion_entered", ""),
+        ("New packing", "packing_material", ""),
+        ("Packing", "packing_material", ""),
+        ("Material of packing", "packing_material", ""),
+        ("Lubrication of packing", "packing_state_entered", ""),
+        ("Gland type", "gland_kind_entered", ""),
+        ("Bolt grade", "gland_stud_grade", ""),
+        ("Stud material", "gland_stud_grade", ""),
+        ("Grease on studs", "stud_lubricant", ""),
+        ("Thread lube", "stud_lubricant", ""),
+        ("Nut kind", "gland_nut_kind_entered", ""),
+        ("Hexagon", "gland_nut_kind_entered", ""),
+        ("Press.", "line_pressure_entered", ""),
+        ("Op. press. [barg]", "line_pressure_entered", "bar"),
+        ("Pressure, bar(g)", "line_pressure_entered", "bar"),
+        ("Pressure [bar (g)]", "line_pressure_entered", "bar"),
+        ("Design pressure (psig)", "line_pressure_entered", "psi"),
+        ("Pressure kg/cm²", "line_pressure_entered", "kgf/cm^2"),
+        ("pressure_kPa", "line_pressure_entered", "kPa"),
+        ("Pressure (bar/psi)", "line_pressure_entered", ""),
+        ("Temp °C", "fluid_temperature_entered", "degC"),
+        ("Temp (deg F)", "fluid_temperature_entered", "degF"),
+        ("Operating temp., K", "fluid_temperature_entered", "K"),
+        ("fluid_temp_c", "fluid_temperature_entered", "degC"),
+        ("Temperature in °C", "fluid_temperature_entered", "degC"),
+        ("Min gland stress (N/mm²)", "least_gland_stress_entered", "MPa"),
+        ("Max. gland stress ksi", "most_gland_stress_entered", "ksi"),
+        ("Greatest pull at the handwheel rim, N", "most_rim_pull_entered", "N"),
+        ("Stem thrust stated (kN)", "stem_thrust_entered", "kN"),
+        ("Free thread on bolts", "stud_thread_left_entered", ""),
+        ("Stem thread Ø (mm)", "stem_thread_diameter_entered", "mm"),
+        ("Stem thread pitch", "stem_thread_pitch_entered", ""),
+        ("Thrust collar dia", "collar_diameter_entered", ""),
+        ("Hand wheel radius [in]", "handwheel_radius_entered", "in"),
+        ("No of studs", "gland_stud_count_entered", ""),
+        ("Number of gland bolts", "gland_stud_count_entered", ""),
+        ("Gland stud size", "gland_stud_thread", ""),
+        ("Gland stud size (mm)", "gland_stud_thread", ""),
+        ("Thread starts", "stem_thread_starts_entered", ""),
+        ("Friction on stem", "stem_friction_factor_entered", ""),
+        ("Coefficient of friction, box", "box_friction_factor_entered", ""),
+        ("Stem thread friction", "stem_thread_friction_entered", ""),
+        ("Nut factor K", "nut_factor_entered", ""),
+        ("Nut factor (K)", "nut_factor_entered", ""),
+        ("Bottom share", "least_bottom_share_entered", ""),
+        ("pH value", "fluid_ph_entered", ""),
+        ("Flank angle (°)", "stem_thread_angle_entered", "deg"),
+        ("Functional location", "tag", ""),
+        ("Packing type", "packing_form_entered", ""),
+        ("Packing depth", "box_depth_entered", ""),
+        ("Packing make-up", "packing_form_entered", ""),
+        ("Packing rings", "preferred_ring_count_entered", ""),
     ],
 )
 def test_trade_words(text: str, entry: str, unit: str) -> None:
@@ -52,13 +111,26 @@ def test_trade_words(text: str, entry: str, unit: str) -> None:
     [
         "",
         "No.",
-        "No. of studs",
         "Valve size",
         "Nominal bore",
         "Stem packing",
         "Stem length",
-        "Location",
         "Kind",
+        "Handwheel",
+        "Handwheel dia",
+        "Handwheel Ø (mm)",
+        "Hand wheel diameter",
+        "Stem thread",
+        "Stem thread angle",
+        "Thread angle (°)",
+        "Body material",
+        "Test pressure",
+        "Pressure class",
+        "Min. temperature",
+        "Ambient temp (°C)",
+        "Friction factor",
+        "Nut size",
+        "Packing lubricant",
         "Stem (ells)",
         "stem " * 100_000,
     ],
@@ -68,11 +140,45 @@ def test_other_words(text: str) -> None:
     assert headers.understand(text).entry == ""
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Stem (bar)",
+        "Pressure (mm)",
+        "Pressure (bara)",
+        "Pressure, psia",
+        "Temp (bar)",
+        "Thrust (MPa)",
+        "Waste (mm)",
+        "pH (°C)",
+        "Pressure (%)",
+    ],
+)
+def test_unit_that_cannot_be(text: str) -> None:
+    """A header with a unit that its measurement cannot have, or an absolute pressure, is not understood."""
+    header = headers.understand(text)
+    assert (header.entry, header.unit) == ("", "")
+
+
 @pytest.mark.parametrize("name", headers.ENTRY_COLUMNS)
 def test_entry_names_head_themselves(name: str) -> None:
     """Each entry is understood under its own name, with and without the ending."""
     found = {headers.understand(name).entry, headers.understand(name.removesuffix("_entered").replace("_", " ")).entry}
-    assert {name} == found
+    # A "stem thread angle" may be the whole angle between the flanks as well as half of it.
+    expected = {name, ""} if name == "stem_thread_angle_entered" else {name}
+    assert expected == found
+
+
+def test_phrases_mean_one_thing() -> None:
+    """No phrase of one entry is a phrase of another, plain or weak, and each heads its own entry."""
+    lists = (headers._PHRASES, headers._WEAK_PHRASES, headers._WEAKEST_PHRASES)
+    said = [(phrase, entry) for phrases in lists for entry, text in phrases.items() for phrase in text.split(", ")]
+    words = {frozenset(headers._words(phrase)) - headers._EMPTY_WORDS: entry for phrase, entry in said}
+    assert [
+        (phrase, entry)
+        for phrase, entry in said
+        if headers.understand(phrase).entry != entry or words[frozenset(headers._words(phrase)) - headers._EMPTY_WORDS] != entry
+    ] == []
 
 
 @pytest.mark.parametrize("text", ["Set compression (%)", "Set compression, %", "Set compression in %"])
@@ -92,8 +198,32 @@ def test_weak_words_give_way() -> None:
 
 
 @pytest.mark.parametrize(
+    ("cells", "entries"),
+    [
+        (["Material", "Packing", "Packing material"], ["", "", "packing_material"]),
+        (["Material", "Packing"], ["", "packing_material"]),
+        (["Material", "Grade"], ["packing_material", "gland_stud_grade"]),
+        (["Pressure", "Design pressure"], ["", "line_pressure_entered"]),
+        (["Design pressure", "Operating pressure"], ["line_pressure_entered"] * 2),
+        (["Service", "Medium"], ["", "fluid"]),
+        (["Area", "Building", "Position", "Tag"], ["", "place", "", "tag"]),
+        (["Lubricant", "Thread lubricant"], ["", "stud_lubricant"]),
+        (["Studs", "No of studs", "Stud grade"], ["gland_stud_thread", "gland_stud_count_entered", "gland_stud_grade"]),
+        (["Stem dia", "Stem thread dia"], ["stem_diameter_entered", "stem_thread_diameter_entered"]),
+        (["Thread", "Thread pitch"], ["gland_stud_thread", "stem_thread_pitch_entered"]),
+        (["Rim pull (N)", "Handwheel dia (mm)"], ["most_rim_pull_entered", ""]),
+    ],
+)
+def test_headers_that_sound_alike(cells: list[object], entries: list[str]) -> None:
+    """Of headers that sound alike each is what its words say, and the weaker one gives way."""
+    assert entries == [header.entry for header in headers.understand_row(cells)]
+
+
+@pytest.mark.parametrize(
     ("cells", "score"),
     [
+        (["Location", "Medium", "Pressure", "Temp"], 0),
+        (["Tag", "Location", "Medium"], 3),
         (["Valve"], 0),
         (["Tag"], 0),
         (["Stem"], 1),
@@ -103,7 +233,7 @@ def test_weak_words_give_way() -> None:
     ],
 )
 def test_score_of_a_header_row(cells: list[object], score: int) -> None:
-    """A row counts by its different measurements, and one word alone only for the stem or the bore."""
+    """A row counts by its different measurements; one word alone only for the stem or the bore, and a cover sheet's words never."""
     assert score == headers.score(headers.understand_row(cells))
 
 
@@ -114,3 +244,12 @@ def test_units_row() -> None:
     assert expected == headers.units_row(["", "[mm]", "in", "%"], heads)
     assert headers.units_row(["V1", "mm", "in", "%"], heads) is None
     assert headers.units_row(["", "", "", ""], heads) is None
+
+
+def test_units_row_of_all_kinds() -> None:
+    """A row of units may hold pressures and temperatures; one under the wrong measurement makes it none."""
+    heads = headers.understand_row(["Tag", "Stem", "Pressure", "Temp", "pH", "Note"])
+    expected = (("", False), ("", False), ("bar", False), ("degC", False), ("", False), ("kN", False))
+    assert expected == headers.units_row(["", "", "bar(g)", "[°C]", "pH", "kN"], heads)
+    assert headers.units_row(["", "mm", "°C", "bar", "", ""], heads) is None
+    assert headers.units_row(["", "mm", "bara", "°C", "", ""], heads) is None

@@ -188,6 +188,92 @@ def test_mm_to_inches_is_exact(tmp_path: Path) -> None:
     assert expected == row(valves, names=[STEM])
 
 
+PRESSURE, TEMPERATURE = "line_pressure_entered", "fluid_temperature_entered"
+STRESS, PULL = "most_gland_stress_entered", "most_rim_pull_entered"
+
+
+@pytest.mark.parametrize(
+    ("units", "header", "cell", "number", "said"),
+    [
+        # Factors: NIST SP 811 (2008), appendix B.8: psi 6.894 757 kPa, ksi 6.894 757 MPa, lbf 4.448 222 N, kgf/cm2
+        # 98.066 5 kPa and kgf 9.806 65 N exactly; bar and mbar by definition. From memory.
+        ("mm", "Pressure", "16", 16.0, []),
+        ("mm", "Pressure", "16 barg", 16.0, []),
+        ("mm", "Pressure", "1600 kPa", 16.0, ["converted-unit"]),
+        ("mm", "Pressure", "1.6 MPa", 16.0, ["converted-unit"]),
+        ("mm", "Pressure", "16000 mbar", 16.0, ["converted-unit"]),
+        ("mm", "Pressure", "150 psig", 150 * 0.06894757, ["converted-unit"]),
+        ("mm", "Pressure", "10 kg/cm2", 9.80665, ["converted-unit"]),
+        ("mm", "Pressure (psi)", "150", 150 * 0.06894757, ["converted-unit"]),
+        ("mm", "Pressure (psi)", "16 bar", 16.0, []),
+        ("in", "Pressure", "150", 150.0, []),
+        ("in", "Pressure [psig]", "150", 150.0, []),
+        ("in", "Pressure", "10 bar", 1000 / 6.894757, ["converted-unit"]),
+        ("in", "Pressure (kPa)", "1000", 1000 / 6.894757, ["converted-unit"]),
+        ("mm", "Max gland stress", "30", 30.0, []),
+        ("mm", "Max gland stress", "30 N/mm2", 30.0, []),
+        ("mm", "Max gland stress (psi)", "4000", 4 * 6.894757, ["converted-unit"]),
+        ("mm", "Max gland stress", "4 ksi", 4 * 6.894757, ["converted-unit"]),
+        ("in", "Max gland stress", "4 ksi", 4000.0, ["converted-unit"]),
+        ("in", "Max gland stress (MPa)", "30", 30_000 / 6.894757, ["converted-unit"]),
+        ("mm", "Rim pull", "400", 400.0, []),
+        ("mm", "Rim pull (kN)", "0.4", 400.0, ["converted-unit"]),
+        ("mm", "Rim pull", "90 lbf", 90 * 4.448222, ["converted-unit"]),
+        ("mm", "Rim pull", "40 kgf", 40 * 9.80665, ["converted-unit"]),
+        ("in", "Rim pull", "90", 90.0, []),
+        ("in", "Rim pull", "400 N", 400 / 4.448222, ["converted-unit"]),
+        # Temperatures: NIST SP 811 (2008), appendix B.8: C = (F - 32) / 1.8 and C = K - 273.15. From memory.
+        ("mm", "Temp", "180", 180.0, []),
+        ("mm", "Temp (C)", "-20", -20.0, []),
+        ("mm", "Temp", "212 °F", 100.0, ["converted-unit"]),
+        ("mm", "Temp (degF)", "-40", -40.0, ["converted-unit"]),
+        ("mm", "Temp", "373.15 K", 100.0, ["converted-unit"]),
+        ("mm", "Temp (°F)", "180 C", 180.0, []),
+        ("in", "Temp", "212", 212.0, []),
+        ("in", "Temp", "0 °C", 32.0, ["converted-unit"]),
+        ("in", "Temp (°C)", "100", 212.0, ["converted-unit"]),
+        ("in", "Temp (K)", "273.15", 32.0, ["converted-unit"]),
+    ],
+)
+def test_other_units(tmp_path: Path, units: str, header: str, cell: str, number: float, said: list[str]) -> None:
+    """A pressure, temperature, stress or force comes in the unit of its row: the cell's unit goes before the header's."""
+    valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;{units};28;{cell}\n")
+    found = row(valves, names=[valves.understood[header]])
+    assert [pytest.approx(number, rel=1e-6, abs=1e-9)] == found
+    assert said == kinds(valves)
+
+
+def test_temperatures_of_both_scales_are_exact(tmp_path: Path) -> None:
+    """The round temperatures stay round on the other scale."""
+    valves = from_csv(tmp_path, "Tag,Units,Stem,Temp\nV1,mm,28,212 F\nV2,in,1,100 C\nV3,in,1,-40 C\nV4,mm,28,32 F\n")
+    expected = [100.0, 212.0, -40.0, 0.0]
+    assert expected == list(valves.frame[TEMPERATURE])
+
+
+def test_units_row_of_all_kinds(tmp_path: Path) -> None:
+    """A row of units goes before the headers, and gives each column its own."""
+    valves = from_csv(tmp_path, "Tag,Stem,Pressure (bar),Temp,Rim pull\n,in,psi,°C,N\nV1,1.125,150,100,445\n")
+    expected = ["US", 1.125, 150.0, 212.0, pytest.approx(445 / 4.448222, rel=1e-6)]
+    assert expected == row(valves, names=["unit_set", STEM, PRESSURE, TEMPERATURE, PULL])
+    assert kinds(valves) == ["converted-unit"] * 2
+
+
+def test_pressure_says_nothing_of_the_unit_set(tmp_path: Path) -> None:
+    """A row without a unit set does not get one from its pressure, and what has a unit there stays a text with it."""
+    valves = from_csv(tmp_path, "Tag,Stem,Pressure (psi),Temp,Rim pull\nV1,28,150,180 °C,400\n")
+    expected = (["", 28.0, "150 psi", "180 °C", 400.0], ["missing-unit-set"] + ["unit-without-set"] * 2)
+    assert expected == (row(valves, names=["unit_set", STEM, PRESSURE, TEMPERATURE, PULL]), sorted(kinds(valves)))
+
+
+def test_text_with_its_unit_is_read_again(tmp_path: Path) -> None:
+    """What was kept as text with the header's unit is understood once the row has its unit set."""
+    first = from_csv(tmp_path, "Tag,Stem,Pressure (kg/cm2),Temp (F)\nV1,28,10,212\n")
+    kept = row(first, names=[PRESSURE, TEMPERATURE])
+    second = from_csv(tmp_path, f"Tag,Units,Stem,Pressure,Temp\nV1,mm,28,{kept[0]},{kept[1]}\n")
+    expected = [pytest.approx(9.80665, rel=1e-12), 100.0]
+    assert expected == row(second, names=[PRESSURE, TEMPERATURE])
+
+
 # --- bad cells --------------------------------------------------------------------------------------------------------
 
 
@@ -203,6 +289,39 @@ def test_bad_cells_keep_their_text_and_good_rows_go_on(tmp_path: Path) -> None:
     found = [(f.kind, f.row, f.column, f.value, f.tag) for f in valves.findings]
     expected = [("not-a-number", 2, "Stem", "worn", "V1"), ("date-not-number", 3, "Depth", "16-May", "V2")]
     assert expected == found
+
+
+@pytest.mark.parametrize(
+    ("header", "cell", "kept", "kind"),
+    [
+        ("Pressure", "16 bara", "16 bara", "unknown-unit"),
+        ("Pressure", "16 mm", "16 mm", "unknown-unit"),
+        ("Pressure", "12 %", "12 %", "unknown-unit"),
+        ("Pressure", "10/16", "10/16", "not-a-number"),
+        ("Pressure", "1,500", "1,500", "unclear-comma"),
+        ("Pressure", "vacuum", "vacuum", "not-a-number"),
+        ("Temp", "180 bar", "180 bar", "unknown-unit"),
+        ("Temp", "hot", "hot", "not-a-number"),
+        ("Rim pull", "12,500 N", "12,500 N", "unclear-comma"),
+        ("Rim pull", "400 N m", "400 N m", "not-a-number"),
+        ("Max gland stress", "30 °C", "30 °C", "unknown-unit"),
+        ("Stem thread pitch", "8 tpi", "8 tpi", "unknown-unit"),
+        ("Handwheel radius", "150 bar", "150 bar", "unknown-unit"),
+        ("No of studs", "two", "two", "not-a-number"),
+        ("No of studs", "2 mm", "2 mm", "not-a-number"),
+        ("pH", "6/8", "6/8", "not-a-number"),
+        ("pH", "7 bar", "7 bar", "not-a-number"),
+        ("pH", "12 %", "12 %", "not-a-number"),
+        ("Nut factor", "0.2 mm", "0.2 mm", "not-a-number"),
+        ("Flank angle", "14°30'", "14°30'", "not-a-number"),
+    ],
+)
+def test_bad_cells_of_every_kind(tmp_path: Path, header: str, cell: str, kept: str, kind: str) -> None:
+    """A cell that cannot be read stays as text, with a finding of its place, and the rest of the row is read."""
+    valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;mm;28;{cell}\n")
+    expected = ([28.0, kept], [(kind, 2, header, cell, "V1")])
+    found = [(f.kind, f.row, f.column, f.value, f.tag) for f in valves.findings if f.row]
+    assert expected == (row(valves, names=[STEM, valves.understood[header]]), found)
 
 
 def test_cells_of_a_spreadsheet(tmp_path: Path) -> None:
@@ -288,6 +407,39 @@ def test_counts(tmp_path: Path) -> None:
     valves = from_csv(tmp_path, "Tag,Units,Stem,Rings (maker),Preferred rings\nV1,mm,28,5 rings,5 mm\n")
     expected = ([5.0, "5 mm"], ["not-a-number"])
     assert expected == (row(valves, names=["maker_ring_count_entered", "preferred_ring_count_entered"]), kinds(valves))
+
+
+def test_counts_of_studs_and_starts(tmp_path: Path) -> None:
+    """The number of studs is no thread, and the thread is no number."""
+    valves = from_csv(tmp_path, "Tag,Units,Stem,Studs,No of studs,Thread starts\nV1,mm,28,M12,2 off,1\n")
+    expected = ["M12", 2.0, 1.0]
+    assert expected == row(valves, names=["gland_stud_thread", "gland_stud_count_entered", "stem_thread_starts_entered"])
+    assert kinds(valves) == []
+
+
+@pytest.mark.parametrize(
+    ("header", "cell", "number", "said"),
+    [
+        ("Nut factor", "0.17", 0.17, []),
+        ("Nut factor", "17 %", 0.17, []),
+        ("Nut factor (%)", "17", 0.17, []),
+        ("Friction on stem", "0,12", 0.12, []),
+        ("Lateral ratio", "12", 12.0, []),
+        ("Collar friction", "1.2", 1.2, []),
+        ("Bottom share", "12 %", 0.12, []),
+        ("Bottom share", "12", 0.12, ["guessed-percent"]),
+        ("Pressure factor", "1.5", 1.5, []),
+        ("Pressure factor", "2,25", 2.25, []),
+        ("pH", "7", 7.0, []),
+        ("Flank angle (°)", "15", 15.0, []),
+        ("Flank angle", "14.5 deg", 14.5, []),
+    ],
+)
+def test_factors(tmp_path: Path, header: str, cell: str, number: float, said: list[str]) -> None:
+    """A factor may be given in per cent but is never guessed to be; a pH and an angle are as typed."""
+    valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;in;28;{cell}\n")
+    expected = ([number], said)
+    assert expected == (row(valves, names=[valves.understood[header]]), kinds(valves))
 
 
 # --- tags -------------------------------------------------------------------------------------------------------------
@@ -401,6 +553,45 @@ def test_texts_become_codes(tmp_path: Path) -> None:
     assert expected == row(valves, names=names)
 
 
+def test_texts_of_the_valve(tmp_path: Path) -> None:
+    """Texts for people are kept as typed but for the spaces around them, names as typed on one line, codes in the listed words."""
+    heads = ["Tag", "Stem (mm)", "Location", "Medium", "Lock points", "Fluid class", "Stem type", "Packing", "Lubrication of packing"]
+    heads += ["Gland type", "Stud grade", "Thread lubricant", "Nut kind"]
+    cells = ["V1", 28, " hall  2\nnorth ", "Wash water ", "HV-1\nHV-2", "Steam", "¼ turn", " PTFE  braid", "lubed"]
+    cells += ["live loaded", "ISO 8.8", "Machine oil ", "heavy"]
+    valves = from_rows(tmp_path, [heads, cells])
+    expected = ["hall  2\nnorth", "Wash water", "HV-1\nHV-2", "steam", "quarter-turn", "PTFE braid", "lubricated"]
+    expected += ["live-loaded", "ISO 8.8", "Machine oil", "heavy hex"]
+    names = ["place", "fluid", "isolation_points", "fluid_kind_entered", "stem_motion_entered", "packing_material"]
+    names += ["packing_state_entered", "gland_kind_entered", "gland_stud_grade", "stud_lubricant", "gland_nut_kind_entered"]
+    assert expected == row(valves, names=names)
+    assert valves.carried == {}
+
+
+def test_place_alone_is_no_valve(tmp_path: Path) -> None:
+    """A row with a place alone is a heading between the valves."""
+    valves = from_csv(tmp_path, "Tag,Stem (mm),Location\n,,East wing\nV1,28,hall\n")
+    found = [(f.kind, f.row, f.value) for f in valves.findings if f.row]
+    expected = ((3,), [("not-a-valve", 2, "East wing")])
+    assert expected == (valves.rows, found)
+
+
+def test_handwheel_diameter_is_carried(tmp_path: Path) -> None:
+    """A handwheel's diameter is not taken for its radius."""
+    valves = from_csv(tmp_path, "Tag,Stem (mm),Handwheel dia (mm)\nV1,28,300\n")
+    assert ("unknown-header", "Handwheel dia (mm)") in [(f.kind, f.column) for f in valves.findings]
+    assert valves.carried == {"Handwheel dia (mm)": ["300"]}
+    assert math.isnan(row(valves, names=["handwheel_radius_entered"])[0])
+
+
+def test_two_pressures(tmp_path: Path) -> None:
+    """Of a design and an operating pressure the first is used, and that is said."""
+    valves = from_csv(tmp_path, "Tag,Stem (mm),Design pressure,Operating pressure\nV1,28,16,9\n")
+    expected = ([16.0], {"Operating pressure": ["9"]})
+    assert expected == (row(valves, names=[PRESSURE]), valves.carried)
+    assert ("repeated-header", "Operating pressure") in [(f.kind, f.column) for f in valves.findings]
+
+
 # --- workbooks --------------------------------------------------------------------------------------------------------
 
 
@@ -415,6 +606,17 @@ def test_first_sheet_with_a_header(tmp_path: Path) -> None:
     stems = [read_list(path, sheet=name).frame[STEM].tolist() for name in (None, "West", "west")]
     expected = [[28.0], [30.0], [30.0]]
     assert expected == stems
+
+
+def test_cover_sheet_is_passed_over(tmp_path: Path) -> None:
+    """A sheet that speaks of place, fluid and pressure alone is not the list."""
+    book = openpyxl.Workbook()
+    fill(book.active, [["Location", "Medium", "Pressure", "Temp"], ["East wing", "water", 16, 80]])
+    fill(book.create_sheet("List"), [["Tag", "Units", "Stem", "Pressure"], ["V1", "mm", 28, "150 psi"]])
+    book.save(tmp_path / "list.xlsx")
+    valves = read_list(tmp_path / "list.xlsx")
+    expected = ["V1", 28.0, pytest.approx(150 * 0.06894757, rel=1e-6)]
+    assert expected == row(valves, names=["tag", STEM, PRESSURE])
 
 
 def test_far_away_cell(tmp_path: Path) -> None:
@@ -470,8 +672,8 @@ def test_demo_list() -> None:
     by_tag = valves.frame.drop_duplicates("tag").set_index("tag")
     expected = (
         (30, {"metric": 21, "US": 9}),
-        ["Kind", "Location"],
-        [("unknown-header", "Kind"), ("unknown-header", "Location"), ("repeated-tag", "Tag")],
+        ["Kind"],
+        [("unknown-header", "Kind"), ("repeated-tag", "Tag")],
         [28.5, 1.125],
         ["MH-206"],
         ["MH-208"],
@@ -490,7 +692,7 @@ def test_demo_readme_names_the_rows() -> None:
     """Each row that the demo's README names holds the tag that it says."""
     rows = dict(zip(read_list(DEMO).rows, read_list(DEMO).frame["tag"], strict=True))
     named = re.findall(r"^\| (\d+) \| (\S+) \|", DEMO.with_name("README.md").read_text(encoding="utf-8"), re.MULTILINE)
-    assert len(named) == 14
+    assert len(named) == 17
     assert {int(at): tag for at, tag in named} == {int(at): rows[int(at)] for at, _ in named}
 
 

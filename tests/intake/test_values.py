@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sheetcalc.findings import DateNotNumber, NotANumber, UnknownUnit
+from sheetcalc.findings import DateNotNumber, Finding, NotANumber, UnclearComma, UnknownUnit
 from sheetcalc.intake import values
 
 TABLES = Path(__file__).parents[2] / "sheetcalc" / "reference" / "tables"
@@ -147,10 +147,103 @@ def test_one_comma_before_three_digits(text: str, number: float, guessed: bool) 
     assert (number, guessed) == (reading.number, reading.guessed_comma)
 
 
+@pytest.mark.parametrize(
+    ("dimension", "text", "number", "unit"),
+    [
+        ("pressure", "16 bar", 16.0, "bar"),
+        ("pressure", "16barg", 16.0, "bar"),
+        ("pressure", "16 bar(g)", 16.0, "bar"),
+        ("pressure", "16 bar (g)", 16.0, "bar"),
+        ("pressure", "16 bar g", 16.0, "bar"),
+        ("pressure", "16 bar gauge", 16.0, "bar"),
+        ("pressure", "150 PSIG", 150.0, "psi"),
+        ("pressure", "150 psi g.", 150.0, "psi"),
+        ("pressure", "1600 kPa", 1600.0, "kPa"),
+        ("pressure", "1.6 MPa", 1.6, "MPa"),
+        ("pressure", "500 mbar", 500.0, "mbar"),
+        ("pressure", "10 kg/cm²", 10.0, "kgf/cm^2"),
+        ("pressure", "10 kgf/cm^2", 10.0, "kgf/cm^2"),
+        ("pressure", "\u22120.5 barg", -0.5, "bar"),
+        ("pressure", "1,234.5 psi", 1234.5, "psi"),
+        ("pressure", "2 1/2 bar", 2.5, "bar"),
+        ("temperature", "180 °C", 180.0, "degC"),
+        ("temperature", "180 º C", 180.0, "degC"),
+        ("temperature", "180\u2103", 180.0, "degC"),
+        ("temperature", "180C", 180.0, "degC"),
+        ("temperature", "180 deg C", 180.0, "degC"),
+        ("temperature", "180 degC", 180.0, "degC"),
+        ("temperature", "180 degrees Celsius", 180.0, "degC"),
+        ("temperature", "-20 C", -20.0, "degC"),
+        ("temperature", "356 °F", 356.0, "degF"),
+        ("temperature", "356 deg. F", 356.0, "degF"),
+        ("temperature", "453 K", 453.0, "K"),
+        ("stress", "30 N/mm2", 30.0, "MPa"),
+        ("stress", "30 N / mm²", 30.0, "MPa"),
+        ("stress", "4.5 ksi", 4.5, "ksi"),
+        ("force", "400 N", 400.0, "N"),
+        ("force", "12,5 kN", 12.5, "kN"),
+        ("force", "90 lbf", 90.0, "lbf"),
+        ("force", "90 lbs", 90.0, "lbf"),
+        ("force", "40 kgf", 40.0, "kgf"),
+        ("angle", "15°", 15.0, "deg"),
+        ("angle", "14 1/2 deg", 14.5, "deg"),
+    ],
+)
+def test_units_of_other_measurements(dimension: str, text: str, number: float, unit: str) -> None:
+    """Pressures, temperatures, stresses, forces and angles are read with their units, and gauge words are no part of them."""
+    reading = values.read_value(text, dimension=dimension)
+    assert (number, unit, None) == (reading.number, reading.unit, reading.fault)
+
+
+@pytest.mark.parametrize(
+    ("dimension", "text", "fault"),
+    [
+        ("pressure", "16 bara", UnknownUnit),
+        ("pressure", "16 bar(a)", UnknownUnit),
+        ("pressure", "16 bar abs", UnknownUnit),
+        ("pressure", "150 psia", UnknownUnit),
+        ("pressure", "150 lb", UnknownUnit),
+        ("pressure", "16 mm", UnknownUnit),
+        ("pressure", "10/16 bar", NotANumber),
+        ("pressure", "10-16 bar", NotANumber),
+        ("pressure", "PN 16", NotANumber),
+        ("pressure", "150#", NotANumber),
+        ("pressure", "1,500 psi", UnclearComma),
+        ("temperature", "180 °", UnknownUnit),
+        ("temperature", "180 bar", UnknownUnit),
+        ("temperature", "1,050", UnclearComma),
+        ("temperature", "20...180 °C", NotANumber),
+        ("stress", "30 N/cm2", UnknownUnit),
+        ("stress", "30 °C", UnknownUnit),
+        ("force", "12,500 N", UnclearComma),
+        ("force", "12 N m", NotANumber),
+        ("angle", "14°30'", NotANumber),
+        ("angle", "0.5 rad", UnknownUnit),
+        ("", "7 mm", NotANumber),
+        ("", "7 bar", NotANumber),
+        ("length", "28 bar", UnknownUnit),
+        ("length", "28 N", UnknownUnit),
+    ],
+)
+def test_bad_values_of_other_measurements(dimension: str, text: str, fault: type[Finding]) -> None:
+    """An absolute pressure, a unit of something else, two numbers, and a comma that may part thousands are not read."""
+    reading = values.read_value(text, dimension=dimension)
+    assert (None, fault) == (reading.number, reading.fault)
+
+
+@given(st.text(max_size=20), st.sampled_from([*values.UNITS, ""]))
+def test_any_text_of_any_dimension(text: str, dimension: str) -> None:
+    """No text raises, whatever is looked for in it, and a unit that is found is one of its dimension."""
+    reading = values.read_value(text, dimension=dimension)
+    assert [reading.number is not None, reading.blank, reading.fault is not None].count(True) == 1
+    assert reading.unit in {"", "%"} or values.fits(reading.unit, dimension)
+
+
 def test_words_after_a_count() -> None:
     """A count may be followed by the word for rings, a length may not."""
     as_count, as_length = values.read_value("5 rings", counts=True), values.read_value("5 rings")
     assert (5.0, None, None, UnknownUnit) == (as_count.number, as_count.fault, as_length.number, as_length.fault)
+    assert [values.read_value(text, counts=True).number for text in ("2 studs", "4 off", "3 starts")] == [2.0, 4.0, 3.0]
 
 
 @given(st.integers(min_value=1, max_value=1600), st.sampled_from(["", '"', " in", "\u2033"]), st.sampled_from(" -"))
@@ -229,7 +322,43 @@ def test_threads_agree_with_the_tables() -> None:
         ("packing_form_entered", "Braided", "braid"),
         ("packing_form_entered", "die formed", "die-formed"),
         ("packing_form_entered", "Die-Formed", "die-formed"),
-        ("packing_form_entered", "shredded", "shredded"),
+        ("packing_form_entered", "Pre-formed rings", "die-formed"),
+        ("packing_form_entered", "Moulded", "moulded"),
+        ("packing_form_entered", "molded rings", "moulded"),
+        ("packing_form_entered", "die-molded", "die-formed"),
+        ("packing_form_entered", "shredded", "loose"),
+        ("packing_form_entered", "Bulk", "loose"),
+        ("packing_form_entered", "woven", "woven"),
+        ("fluid_kind_entered", "Not stated", "not stated"),
+        ("fluid_kind_entered", "STEAM", "steam"),
+        ("fluid_kind_entered", "O2", "oxygen"),
+        ("fluid_kind_entered", "Chemicals", "chemical"),
+        ("fluid_kind_entered", "Natural gas", "gas"),
+        ("fluid_kind_entered", "slurry", "slurry"),
+        ("stem_motion_entered", "rising stem", "rising"),
+        ("stem_motion_entered", "Rising/Rotating", "rising-rotating"),
+        ("stem_motion_entered", "rising, rotating", "rising-rotating"),
+        ("stem_motion_entered", "non-rising", "rotating"),
+        ("stem_motion_entered", "1/4 turn", "quarter-turn"),
+        ("stem_motion_entered", "¼-turn", "quarter-turn"),
+        ("stem_motion_entered", "Quarter Turn", "quarter-turn"),
+        ("stem_motion_entered", "multi-turn", "multi-turn"),
+        ("packing_state_entered", "lubed", "lubricated"),
+        ("packing_state_entered", "Un-lubricated", "dry"),
+        ("packing_state_entered", "DRY", "dry"),
+        ("gland_kind_entered", "live loaded", "live-loaded"),
+        ("gland_kind_entered", "Bolted", "studs"),
+        ("gland_kind_entered", "Gland nut", "packing nut"),
+        ("gland_kind_entered", "clamped", "clamped"),
+        ("gland_nut_kind_entered", "heavy", "heavy hex"),
+        ("gland_nut_kind_entered", "Hexagon", "hex"),
+        ("gland_nut_kind_entered", "DIN 934", "old DIN hex"),
+        ("gland_nut_kind_entered", "by thread", "by thread"),
+        ("gland_nut_kind_entered", "square", "square"),
+        ("packing_material", "  Heavy graphite braid ", "Heavy graphite braid"),
+        ("gland_stud_grade", "b7 ", "b7"),
+        ("stud_lubricant", "Lubed", "Lubed"),
+        ("stud_lubricant", "-", ""),
         ("cut_style_entered", "Square cut", "butt"),
         ("cut_style_entered", "DIAGONAL", "skive"),
         ("cut_style_entered", "wavy", "wavy"),
@@ -266,6 +395,27 @@ def test_codes(entry: str, text: str, code: str) -> None:
 def test_unit_sets(text: str, unit_set: str) -> None:
     """Usual words for a unit set become metric or US; any other stays."""
     assert unit_set == values.unit_set(text)
+
+
+@pytest.mark.parametrize(
+    ("entry", "table"),
+    [
+        ("packing_form_entered", "packing_forms"),
+        ("cut_style_entered", "cut_styles"),
+        ("section_list_entered", "section_lists"),
+        ("fluid_kind_entered", "fluid_kinds"),
+        ("stem_motion_entered", "stem_motions"),
+        ("packing_state_entered", "packing_states"),
+        ("gland_kind_entered", "gland_kinds"),
+        ("gland_nut_kind_entered", "nut_kinds"),
+    ],
+)
+def test_codes_agree_with_the_tables(entry: str, table: str) -> None:
+    """Each code is a name of the reference table, each name of the table is kept, in any case of letters."""
+    with (TABLES / f"{table}.csv").open(encoding="utf-8", newline="") as file:
+        names = [row["name"] for row in csv.DictReader(file)]
+    assert names == [values.code(entry, name.upper()) for name in names]
+    assert set(names) == set(values._CODES[entry].values())
 
 
 def test_numbers_as_text() -> None:
