@@ -7,6 +7,8 @@ import signal
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
@@ -18,7 +20,7 @@ from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
 from sheetcalc.errors import ListError, SheetcalcError
 from sheetcalc.findings import Finding, QuantityFinding
 from sheetcalc.intake.lists import ValveList, read_list
-from sheetcalc.sheets import one_valve, valve_list
+from sheetcalc.sheets import job_card, one_valve, valve_list
 from sheetcalc.sheets.common import in_names, unit_shown
 from sheetcalc.sheets.edition import EDITIONS, Edition
 from sheetcalc.sheets.layout import Layout
@@ -26,6 +28,8 @@ from sheetcalc.sheets.write import beside, write
 
 #: The longest list that `plan` takes; DEVELOPERS.md says what was measured.
 MOST_ROWS: Final = 10_000
+#: The most cards of one workbook.
+MOST_CARDS: Final = 2_000
 #: From this many valves on a progress bar is shown.
 _LONG: Final = 500
 _BAD_INPUT: Final = 2
@@ -53,30 +57,119 @@ def main() -> None:
     """Plan the repacking of valve stems in self-contained Excel workbooks with live formulas."""
 
 
+_SHEET: Final = click.option("--sheet", metavar="NAME", help="Which sheet of an Excel list; the first with known headers otherwise.")
+_UNITS: Final = click.option("--units", type=click.Choice(list(EDITIONS), case_sensitive=False),
+                             help="In which units answers are shown, and on which paper; those of most rows otherwise.")  # fmt: skip
+_REPLACE: Final = click.option("--replace", is_flag=True, help="Overwrite the workbook if it exists.")
+
+
 @main.command(epilog="Example: sheetcalc plan demo/valves.csv -o outage.xlsx")
 @click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
 @click.option("-o", "--output", "out", required=True, metavar="OUT.xlsx", type=click.Path(path_type=Path), help="The workbook to write.")
-@click.option("--sheet", metavar="NAME", help="Which sheet of an Excel list; the first with known headers otherwise.")
-@click.option("--units", type=click.Choice(list(EDITIONS), case_sensitive=False),
-              help="In which units answers are shown; those of most rows otherwise.")  # fmt: skip
-@click.option("--replace", is_flag=True, help="Overwrite OUT.xlsx if it exists.")
+@_SHEET
+@_UNITS
+@_REPLACE
 def plan(valves: Path, out: Path, sheet: str | None, units: str | None, *, replace: bool) -> None:
     """Fill in the list workbook for a LIST of valves (CSV or Excel)."""
     with _plain_errors():
-        _check_suffix(out)
-        with beside(out, replace=replace) as temporary:
-            read = read_list(valves, sheet=sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers())
-            if read.frame.empty:
-                message = f"{read.source} has headers but no valve below them: nothing was written."
-                raise ListError(message)
-            edition = EDITIONS[units] if units else _edition_of(read)
-            results = calculate(read.frame)
-            findings = (*read.findings, *_spoken(read, results))
-            filled = valve_list.Filled(read.frame, read.source, read.carried, _in_order(findings), read.verbatim)
-            laid = valve_list.layout(edition, filled, spare=valve_list.SPARE_PLAN)
-            with _progress(laid, len(read.frame)) as tell:
-                write(laid, temporary, progress=tell)
-        _summary(read, results, findings, out)
+        planned = _write_planned(valves, out, sheet, units, replace=replace)
+        _summary(planned, out)
+
+
+@main.command(epilog="Example: sheetcalc cards demo/valves.csv -o cards.xlsx --tag BH-101")
+@click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
+@click.option("-o", "--output", "out", required=True, metavar="CARDS.xlsx", type=click.Path(path_type=Path), help="The workbook to write.")
+@click.option("--tag", "tags", multiple=True, metavar="TAG", help="A valve to make a card for, as often as wanted; all valves otherwise.")
+@_SHEET
+@_UNITS
+@_REPLACE
+def cards(valves: Path, out: Path, tags: tuple[str, ...], sheet: str | None, units: str | None, *, replace: bool) -> None:
+    """Write one job card a page for the valves of a LIST, with the list workbook behind them."""
+    with _plain_errors():
+        positions: list[int] = []
+
+        def add(laid: Layout, planned: _Planned) -> Layout:
+            positions.extend(_positions(planned.read, tags))
+            return job_card.with_cards(laid, positions)
+
+        planned = _write_planned(valves, out, sheet, units, replace=replace, change=add)
+        _summary_of_cards(planned, positions, out)
+
+
+@dataclass(frozen=True)
+class _Planned:
+    """A list that was read and worked out."""
+
+    read: ValveList
+    edition: Edition
+    results: Any
+    findings: tuple[Finding, ...]
+
+
+def _planned(valves: Path, sheet: str | None, units: str | None) -> _Planned:
+    """Read a list and work it out."""
+    read = read_list(valves, sheet=sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers())
+    if read.frame.empty:
+        message = f"{read.source} has headers but no valve below them: nothing was written."
+        raise ListError(message)
+    results = calculate(read.frame)
+    findings = _in_order((*read.findings, *_spoken(read, results)))
+    return _Planned(read, EDITIONS[units] if units else _edition_of(read), results, findings)
+
+
+def _write_planned(
+    valves: Path, out: Path, sheet: str | None, units: str | None, *, replace: bool,
+    change: Callable[[Layout, _Planned], Layout] | None = None,
+) -> _Planned:  # fmt: skip
+    """Write the list workbook, with a change to its layout if there is one; returns what it was made of."""
+    _check_suffix(out)
+    with beside(out, replace=replace) as temporary:
+        planned = _planned(valves, sheet, units)
+        read = planned.read
+        filled = valve_list.Filled(read.frame, read.source, read.carried, planned.findings, read.verbatim)
+        laid = valve_list.layout(planned.edition, filled, spare=valve_list.SPARE_PLAN)
+        if change is not None:
+            laid = change(laid, planned)
+        with _progress(laid, len(read.frame)) as tell:
+            write(laid, temporary, progress=tell)
+    return planned
+
+
+def _positions(read: ValveList, tags: tuple[str, ...]) -> list[int]:
+    """The rows of the tags asked for, in that order, whatever the case of their letters; every row where none is.
+
+    Raises ListError that names the tags which the list lacks, each with the nearest ones.
+    """
+    places: dict[str, list[int]] = {}
+    held: dict[str, str] = {}
+    for position, tag in enumerate(read.frame["tag"]):
+        key = str(tag).strip().lower()
+        places.setdefault(key, []).append(position)
+        held.setdefault(key, str(tag))
+    lacking = [tag for tag in dict.fromkeys(tags) if not tag.strip() or tag.strip().lower() not in places]
+    if lacking:
+        said = "; ".join(f"'{tag}' ({_nearest(tag, held)})" for tag in lacking)
+        message = f"{read.source} has no valve with the tag {said}. Nothing was written."
+        raise ListError(message)
+    asked = dict.fromkeys(tag.strip().lower() for tag in tags)
+    positions = [position for tag in asked for position in places[tag]] if tags else list(range(len(read.frame)))
+    if len(positions) > MOST_CARDS:
+        message = f"{len(positions)} cards are asked for and one workbook takes {MOST_CARDS}: name valves with --tag or split the list."
+        raise ListError(message)
+    return positions
+
+
+#: Letters that are easily read, or typed, for a figure.
+_MISREAD: Final = str.maketrans("oil", "011")
+_NEAR: Final = 0.5
+
+
+def _nearest(tag: str, held: dict[str, str]) -> str:
+    """The three tags of a list that come nearest to one that it lacks, in words."""
+    wanted = tag.strip().lower().translate(_MISREAD)
+    alike = {key: SequenceMatcher(None, wanted, key.translate(_MISREAD)).ratio() for key in held if key}
+    near = [held[key] for key in sorted(alike, key=lambda key: (-alike[key], key)) if alike[key] >= _NEAR][:3]
+    return f"nearest: {', '.join(near)}" if near else "none comes near"
 
 
 def _check_suffix(out: Path) -> None:
@@ -130,16 +223,33 @@ def _progress(laid: Layout, valves: int) -> Iterator[Callable[[int], None] | Non
         yield bar.update
 
 
-def _summary(read: ValveList, results: Any, findings: tuple[Finding, ...], out: Path) -> None:
-    states = Counter(results["state"])
+def _summary(planned: _Planned, out: Path) -> None:
+    read, results, findings = planned.read, planned.results, planned.findings
     click.echo(f"{len(read.frame)} valves read from {read.source}")
-    for state in ("READY", "LOOK", "INCOMPLETE", "HOLD"):
-        click.echo(f"  {state:<11}{states.get(state, 0):>6}")
+    _states(results)
     answered = int((results["ring_count"].notna() & results["gland_gap_end"].notna()).sum())
     click.echo(f"{answered} valves with ring count and gland gap")
     click.echo(f"{len(findings)} findings, listed on the sheet Findings")
     for kind, count in sorted(Counter(one.kind for one in findings).items(), key=lambda pair: (-pair[1], pair[0])):
         click.echo(f"  {count:>6}  {kind}")
+    click.echo(f"Written: {out}")
+
+
+def _states(results: Any) -> None:
+    states = Counter(results["state"])
+    for state in ("READY", "LOOK", "INCOMPLETE", "HOLD"):
+        click.echo(f"  {state:<11}{states.get(state, 0):>6}")
+
+
+def _summary_of_cards(planned: _Planned, positions: list[int], out: Path) -> None:
+    click.echo(f"{len(planned.read.frame)} valves read from {planned.read.source}")
+    click.echo(f"{len(positions)} job cards, one a page")
+    results = planned.results.iloc[positions]
+    _states(results)
+    if (results["state"] == "HOLD").any():
+        held = ", ".join(str(tag) or "(no tag)" for tag in results.loc[results["state"] == "HOLD", "tag"])
+        click.echo(f"On hold, so without figures: {held}")
+    click.echo(f"{len(planned.findings)} findings, listed on the sheet Findings")
     click.echo(f"Written: {out}")
 
 

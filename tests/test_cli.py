@@ -375,6 +375,101 @@ def test_an_interruption_leaves_no_temporary_files(tmp_path: Path) -> None:
     assert list((tmp_path / "temporary").iterdir()) == []
 
 
+# --- cards ------------------------------------------------------------------------------------------------------------
+
+
+def tags_of(path: Path) -> list[list[Any]]:
+    """The tags on each sheet of cards, from top to bottom."""
+    book = openpyxl.load_workbook(path, data_only=True)
+    sheets = [book[name] for name in book.sheetnames if name.startswith("Job cards")]
+    return [[row[1] for row in sheet.iter_rows(values_only=True) if row[0] == "Tag"] for sheet in sheets]
+
+
+def test_the_demo_gets_a_card_for_every_valve(tmp_path: Path) -> None:
+    """Every valve of the list has a card, in the order of the list, and the list stands behind them as `plan` writes it."""
+    out = tmp_path / "cards.xlsx"
+    result = run("cards", DEMO, "-o", out)
+    assert (result.exit_code, result.stderr) == (0, "")
+    with DEMO.open(encoding="utf-8", newline="") as file:
+        expected = [row["Tag"] for row in csv.DictReader(file)]
+    assert [expected] == tags_of(out)
+    lines = result.stdout.splitlines()
+    assert lines[:2] == [f"{len(expected)} valves read from valves.csv", f"{len(expected)} job cards, one a page"]
+    assert "On hold, so without figures: MH-203" in lines
+    assert f"Written: {out}" == lines[-1]
+    assert run("plan", DEMO, "-o", tmp_path / "plan.xlsx").exit_code == 0
+    planned, carded = (openpyxl.load_workbook(tmp_path / name, read_only=True).sheetnames for name in ("plan.xlsx", "cards.xlsx"))
+    assert ["Job cards", *planned] == carded
+
+
+def test_cards_are_made_for_the_tags_that_are_named(tmp_path: Path) -> None:
+    """--tag names valves, as often as wanted, in that order, whatever their case; one named twice has one card."""
+    out = tmp_path / "cards.xlsx"
+    result = run("cards", DEMO, "-o", out, "--tag", "mh-203", "--tag", "BH-101", "--tag", "MH-203")
+    assert result.exit_code == 0, result.output
+    assert tags_of(out) == [["MH-203", "BH-101"]]
+    assert "2 job cards, one a page" in result.stdout
+
+
+def test_a_tag_that_stands_twice_has_two_cards(tmp_path: Path) -> None:
+    """Where the list repeats a tag nobody can tell which valve is meant, so both have a card."""
+    rows = [VALVE, "V-2,metric,28,44,60,25,M12", "V-1,metric,30,46,60,25,M12"]
+    assert run("cards", small_list(tmp_path, *rows), "-o", tmp_path / "out.xlsx", "--tag", "V-1").exit_code == 0
+    assert tags_of(tmp_path / "out.xlsx") == [["V-1", "V-1"]]
+
+
+@pytest.mark.parametrize(
+    ("tag", "said"),
+    [("BH-1O1", "'BH-1O1' (nearest: BH-101, "), ("zzzzzz", "'zzzzzz' (none comes near)"), ("", "'' (none comes near)")],
+)
+def test_a_tag_that_the_list_lacks_is_refused_with_the_nearest(tmp_path: Path, tag: str, said: str) -> None:
+    """A wrong tag is named with those that come nearest, a letter read for a figure included, and nothing is written."""
+    refused(run("cards", DEMO, "-o", tmp_path / "out.xlsx", "--tag", "BH-101", "--tag", tag), said)
+    assert left_in(tmp_path) == {}
+
+
+def test_every_tag_that_the_list_lacks_is_named(tmp_path: Path) -> None:
+    """All wrong tags are told at once."""
+    result = run("cards", DEMO, "-o", tmp_path / "out.xlsx", "--tag", "no-1", "--tag", "BH-101", "--tag", "no-2")
+    refused(result, "'no-1'")
+    assert "'no-2'" in result.stderr
+    assert "'BH-101'" not in result.stderr
+
+
+@pytest.mark.parametrize(("words", "paper"), [([], 9), (["--units", "us"], 1)])
+def test_the_units_of_the_cards_decide_their_paper(tmp_path: Path, words: list[str], paper: int) -> None:
+    """A metric workbook is on A4 and a US one on Letter; cards print at full size and end where the next begins."""
+    rows = [VALVE, "V-2,metric,28,44,60,25,M12", "V-3,metric,28,44,60,25,M12"]
+    assert run("cards", small_list(tmp_path, *rows), "-o", tmp_path / "out.xlsx", *words).exit_code == 0
+    sheet: Any = openpyxl.load_workbook(tmp_path / "out.xlsx")["Job cards"]
+    setup = sheet.page_setup
+    assert (int(setup.paperSize), setup.orientation, int(setup.scale or 100)) == (paper, "portrait", 100)
+    assert not sheet.sheet_properties.pageSetUpPr or not sheet.sheet_properties.pageSetUpPr.fitToPage
+    starts = [int(row[0].row) for row in sheet.iter_rows() if row[0].value == "Job card: stem packing"]
+    assert [start - 1 for start in starts[1:]] == [one.id for one in sheet.row_breaks.brk]
+
+
+def test_more_cards_than_one_workbook_takes_are_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Too many cards end in one sentence; as many as the limit are made, and named valves of a longer list are."""
+    monkeypatch.setattr(cli, "MOST_CARDS", 2)
+    valves = small_list(tmp_path, *[f"V-{number},metric,28,44,60,25,M12" for number in range(3)])
+    refused(run("cards", valves, "-o", tmp_path / "out.xlsx"), "--tag")
+    assert list(left_in(tmp_path)) == ["list.csv"]
+    assert run("cards", valves, "-o", tmp_path / "out.xlsx", "--tag", "V-2", "--tag", "V-0").exit_code == 0
+    assert tags_of(tmp_path / "out.xlsx") == [["V-2", "V-0"]]
+
+
+def test_cards_leave_a_workbook_that_exists(tmp_path: Path) -> None:
+    """Without --replace an existing file is refused and intact, with it the cards take its place."""
+    valves, out = small_list(tmp_path, VALVE), tmp_path / "out.xlsx"
+    out.write_bytes(b"the planner's own work")
+    before = left_in(tmp_path)
+    refused(run("cards", valves, "-o", out), "add --replace")
+    assert before == left_in(tmp_path)
+    assert run("cards", valves, "-o", out, "--replace").exit_code == 0
+    assert tags_of(out) == [["V-1"]]
+
+
 # --- explain ----------------------------------------------------------------------------------------------------------
 
 
@@ -452,8 +547,7 @@ def test_two_builds_are_alike(made: Path, tmp_path: Path) -> None:
 def test_the_ready_made_workbooks_are_up_to_date(made: Path, name: str) -> None:
     """What stands in workbooks/ is what the command writes: part by part, in names, order and unpacked bytes."""
     held = ROOT / "workbooks" / name
-    if not held.is_file():
-        pytest.skip("workbooks/ does not hold it yet")
+    assert held.is_file(), f"{held} is missing: write it with `sheetcalc blank -o workbooks`"
     expected, found = parts_of(made / name), parts_of(held)
     assert [part for part, _ in expected] == [part for part, _ in found]
     assert [part for part, _ in expected] == [part for part, content in expected if content == dict(found)[part]]

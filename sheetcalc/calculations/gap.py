@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero
@@ -93,7 +95,7 @@ def take_up_short(gland_gap_end: Num, counting_digits: float, least_take_up: Num
           "let the follower in.",
     excel='AND(NOT(EXACT({packing_form},"loose")),ROUND({start_entry}-{least_entry},{counting_digits})<0)',
 )  # fmt: skip
-def entry_short(packing_form: Text, start_entry: Num, least_entry: Num, counting_digits: float) -> Flag:
+def entry_short(packing_form: Text, start_entry: Num, least_entry: Num, counting_digits: float) -> Any:
     """Says that the follower would not be guided by the box."""
     return (packing_form != "loose") & ~at_least_zero(start_entry - least_entry, counting_digits)
 

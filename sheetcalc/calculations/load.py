@@ -375,8 +375,8 @@ def nut_bearing_radius(wrench_size: Num, stud_diameter: Num, hole_allowance: flo
 
 @derived(
     title="Arm of the thread", unit="mm", part=PART, source=cite("long-torque"),
-    excel="IFERROR({stud_pitch}/(2*PI())+INDEX({lubricant_thread_frictions},{lubricant_row})*{stud_pitch_diameter}/2/"
-          'COS(RADIANS({thread_flank_angle})),"")',
+    excel="IF(ISNUMBER(INDEX({lubricant_thread_frictions},{lubricant_row})),{stud_pitch}/(2*PI())+"
+          'INDEX({lubricant_thread_frictions},{lubricant_row})*{stud_pitch_diameter}/2/COS(RADIANS({thread_flank_angle})),"")',
 )  # fmt: skip
 def thread_arm(
     stud_pitch: Num, lubricant_thread_frictions: Num, lubricant_row: Num, stud_pitch_diameter: Num, thread_flank_angle: float
@@ -388,7 +388,8 @@ def thread_arm(
 
 @derived(
     title="Nut factor by the long form", symbol="", unit="1", part=PART, source=cite("long-torque"),
-    excel='IFERROR(({thread_arm}+INDEX({lubricant_nut_frictions},{lubricant_row})*{nut_bearing_radius})/{stud_diameter},"")',
+    excel="IF(ISNUMBER(INDEX({lubricant_nut_frictions},{lubricant_row})),"
+          '({thread_arm}+INDEX({lubricant_nut_frictions},{lubricant_row})*{nut_bearing_radius})/{stud_diameter},"")',
 )  # fmt: skip
 def nut_factor_long(
     thread_arm: Num, lubricant_nut_frictions: Num, lubricant_row: Num, nut_bearing_radius: Num, stud_diameter: Num
@@ -462,7 +463,7 @@ def grade_missing(load_wanted: Num, gland_kind: Text, gland_stud_grade: Text) ->
     words="No row of the grades on Tables holds for this grade and thread: choose the grade from the list, or give it a row of its own.",
     excel="{grade_rows}=0",
 )  # fmt: skip
-def grade_not_known(grade_rows: Num) -> Flag:
+def grade_not_known(grade_rows: Num) -> Any:
     """Says that the table has no strength for this grade in this size."""
     return grade_rows == 0
 
@@ -512,7 +513,7 @@ def lubricant_not_known(stud_lubricant: Text, lubricant_row: Num) -> Any:
 
 @fault(
     title="Lubricant not for oxygen", part=PART, source=cite("service"), about=("stud_lubricant", "fluid_kind_entered"),
-    words="This lubricant may burn in oxygen, so no torque is given: no oil or grease there, on nuts neither. Name one that is made for it.",
+    words="This lubricant may burn in oxygen, so no torque is given: no oil or grease there, on nuts neither. Name one made for it.",
     excel='AND(EXACT({fluid_kind},"oxygen"),INDEX({lubricants_for_oxygen},{lubricant_row})=0)',
 )  # fmt: skip
 def lubricant_burns(fluid_kind: Text, lubricants_for_oxygen: Num, lubricant_row: Num) -> Any:
@@ -567,7 +568,7 @@ def torque_forms_apart(torque_forms_ratio: Num, greatest_torque_gap: float, coun
     words="A live-loaded gland: springs store energy. Their maker gives compression and torque; none is given here, nor flats.",
     excel='EXACT({gland_kind},"live-loaded")',
 )  # fmt: skip
-def springs_hold_gland(gland_kind: Text) -> Flag:
+def springs_hold_gland(gland_kind: Text) -> Any:
     """Says that flats and torque come from the maker of the springs."""
     return gland_kind == "live-loaded"
 

@@ -403,7 +403,7 @@ def ph_outside(fluid_ph: Num, material_ph_low: Num, material_ph_high: Num) -> Fl
     words="The packing material does not suit this kind of fluid: choose another material.",
     excel="{material_suits_fluid}=0",
 )  # fmt: skip
-def fluid_unsuitable(material_suits_fluid: Num) -> Flag:
+def fluid_unsuitable(material_suits_fluid: Num) -> Any:
     """Says that the material's row says no to the kind of fluid."""
     return material_suits_fluid == 0
 
@@ -413,7 +413,7 @@ def fluid_unsuitable(material_suits_fluid: Num) -> Flag:
     words="The packing material does not suit the motion of this stem: choose another material.",
     excel="OR(AND({stem_slides}>0,{material_slides}=0),AND({stem_turns}>0,{material_turns}=0))",
 )  # fmt: skip
-def motion_unsuitable(stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num) -> Flag:
+def motion_unsuitable(stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num) -> Any:
     """Says that the material's row says no to the motion of the stem."""
     return (stem_slides > 0) & (material_slides == 0) | (stem_turns > 0) & (material_turns == 0)
 

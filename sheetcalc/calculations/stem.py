@@ -292,7 +292,7 @@ def rim_pull_share(rim_pull: Num, most_rim_pull: Num) -> Num:
     words="The motion of the stem is not stated: choose it, or the pull at the handwheel stays blank.",
     excel='AND({handwheel_radius}>0,EXACT({stem_motion},"not stated"))',
 )  # fmt: skip
-def motion_missing(handwheel_radius: Num, stem_motion: Text) -> Flag:
+def motion_missing(handwheel_radius: Num, stem_motion: Text) -> Any:
     """Says that nobody knows how the stem moves though a handwheel is typed."""
     return (handwheel_radius > 0) & (stem_motion == "not stated")
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Final, Protocol
 
@@ -17,8 +17,8 @@ from sheetcalc import units
 from sheetcalc.calculations.fitting import MOST_RINGS
 from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.calculations.shown import WITH_A_RULE
+from sheetcalc.declare.formula import MOST_TEXT
 from sheetcalc.sheets.common import VERSION, fingerprint
-from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, Value, address, block
 
 NAME, CARDS = "Job card", "Job cards"
@@ -29,7 +29,7 @@ LINE, WRAPPED, AROUND = 14.25, 12.75, 2.25
 #: Left, right, top and bottom in inches: the footer keeps clear below.
 MARGINS: Final = (0.3, 0.3, 0.35, 0.5)
 
-_PIXELS: Final = (68, 80, 52, 52, 66, 60, 42, 52, 52, 52, 52, 56)
+_PIXELS: Final = (68, 77, 52, 52, 64, 57, 42, 52, 52, 52, 59, 57)
 #: Widths of the columns of the page, in characters as a sheet counts them.
 WIDTHS: Final = {column: round((pixels - 5) / 7, 4) for column, pixels in enumerate(_PIXELS)}
 _LAST: Final = len(_PIXELS) - 1
@@ -37,16 +37,16 @@ _LAST: Final = len(_PIXELS) - 1
 _ASIDE: Final = _LAST + 2
 #: How many characters of a text from outside fit their place. Longer ones end in dots, and the sheet named has them in full.
 LIMITS: Final = {
-    "tag": ("tag", 24.0), "place": ("place", 36.0), "fluid": ("fluid", 22.0), "isolation_points": ("isolation points", 115.0),
-    "packing_material": ("packing material", 29.0), "stud_lubricant": ("stud lubricant", 26.0),
+    "tag": ("tag", 22.0), "place": ("place", 34.0), "fluid": ("fluid", 19.0), "isolation_points": ("isolation points", 115.0),
+    "packing_material": ("packing material", 25.0), "stud_lubricant": ("stud lubricant", 23.0),
     "all_trouble": ("what the checks say", 235.0),
 }  # fmt: skip
 
 _CAUTION: Final = (
     "CAUTION. Pressure can stay trapped under old packing: slacken slowly, lift the follower, stand aside. Never trust a backseat unless "
-    "the owner's procedure says so. Springs store energy; surfaces may be hot; parts are heavy. ",
+    "the owner's procedure says so. Springs store energy; surfaces may be hot; parts are heavy. "
     "Old packing may hold asbestos (OSHA 29 CFR 1910.1001: 0.1 f/cc over 8 h, 1.0 f/cc over 30 min): identify, wet, take out by hand, "
-    "contain. Site procedure, maker's manual, local codes and licensed practice come first. ",
+    "contain. Site procedure, maker's manual, local codes and licensed practice come first. "
 )  # fmt: skip
 _TAKE_OUT: Final = (
     "TAKE OUT  □ Oil nuts, wait (oxygen: no oil).  □ Back nuts off slowly; hold the follower up.  □ Hook out ring by ring, point away "
@@ -97,8 +97,10 @@ Merges = list[tuple[int, int, int, int]]
 class Rows(Protocol):
     """The sheet Working of a list, as a card reads it."""
 
-    #: The core's answers, an array a quantity.
-    values: Mapping[str, Any]
+    @property
+    def values(self) -> Mapping[str, Any]:
+        """What each quantity and entry holds, valve by valve."""
+        ...
 
     def range(self, name: str) -> str:
         """The whole column of a quantity, its sheet named."""
@@ -152,6 +154,17 @@ def _held(value: object) -> Value:
 def read_one(values: Mapping[str, Any], position: int) -> Callable[[str], Value]:
     """The answers of the valve at a position."""
     return lambda name: _held(values[name][position])
+
+
+def _literals(text: str) -> str:
+    """A long text as Excel literals, each within what one may hold."""
+    words, parts = text.split(" "), [""]
+    for word in words:
+        if len(parts[-1]) + len(word) >= MOST_TEXT:
+            parts.append("")
+        parts[-1] += f"{word} "
+    parts[-1] = parts[-1][:-1]
+    return "&".join(f'"{part}"' for part in parts)
 
 
 def _limit(name: str) -> str:
@@ -292,22 +305,27 @@ class _Page:
                 self.put(0, 3, left, "card_head_left")
             self.plain((4, 6, middle, "card_label"), (7, 7, "", "card_box"), (8, 10, right, "card_label"), (11, 11, "", "card_box"))
             self.next()
-        literals = "&".join(f'"{text}"' for text in _CAUTION)
-        formula = f'{literals}&IF({self.here}="","",{self.read("fluid_caution")})'
-        value = "".join(_CAUTION) + (str(self.values("fluid_caution") or "") if self.state else "")
+        formula = f'{_literals(_CAUTION)}&IF({self.here}="","",{self.read("fluid_caution")})'
+        value = _CAUTION + (str(self.values("fluid_caution") or "") if self.state else "")
         self.put(0, _LAST, value, "card_block", formula)
         self.next(6 * WRAPPED + AROUND)
         self.block(_TAKE_OUT, 3)
 
     def block(self, text: str, lines: int) -> None:
         """Steps with squares to tick, in one wrapped cell."""
-        self.put(0, _LAST, text, "card_block")
+        self.steps(_LAST, text)
         self.next(lines * WRAPPED + AROUND)
+
+    def steps(self, last: int, text: str, down: int = 1) -> None:
+        """What is to be done, from the left edge to a column; blank on hold."""
+        self.put(0, last, "" if self.state == "HOLD" else text, "card_block", f'IF({self.here}="HOLD","",{_literals(text)})', down=down)
 
     def tables(self) -> None:
         """Planned and found on the left, ring by ring on the right."""
-        heads = ((0, 1, "Planned"), (2, 2, "mm"), (3, 3, "in"), (4, 4, "1/16 in"), (5, 5, "Found"))
-        heads += ((6, 6, "Ring"), (7, 7, "Joint °"), (8, 9, "Depth mm in"), (10, 10, "MPa"), (11, 11, "Found"))
+        heads = (
+            (0, 1, "Planned"), (2, 2, "mm"), (3, 3, "in"), (4, 4, "1/16 in"), (5, 5, "Found"),
+            (6, 6, "Ring"), (7, 7, "Joint °"), (8, 9, "Depth mm in"), (10, 10, "MPa"), (11, 11, "Found"),
+        )  # fmt: skip
         for first, last, text in heads:
             self.put(first, last, text, "card_head")
         self.next()
@@ -387,7 +405,7 @@ class _Page:
         self.plain((6, 7, "", "card_label"))
         self._wrench()
         self.next()
-        self.put(0, 7, _TIGHTEN, "card_block", down=3)
+        self.steps(7, _TIGHTEN, down=3)
         self.put(8, 9, "Tap and die", "card_label")
         self.word(10, 11, "tap_and_die")
         self.next()
@@ -472,9 +490,8 @@ def _widths() -> dict[int, float]:
     return {**WIDTHS, _LAST + 1: 4.0, _ASIDE: 42.0, _ASIDE + 1: 12.0}
 
 
-def sheet_for_one(values: Mapping[str, Any], edition: Edition) -> Sheet:
+def sheet_for_one(values: Mapping[str, Any]) -> Sheet:
     """The card of the one-valve workbook. `values` holds an array of length 1 for each quantity; references are names."""
-    del edition  # the page shows both unit sets
     cells, merges, heights = page(0, lambda name: name, read_one(values, 0), more=_see("Working"))
     return Sheet(
         NAME, (*cells, *aside()), merges=tuple(merges), heights=heights, widths=_widths(), marks=_marks(0, 0), landscape=False,
@@ -486,9 +503,8 @@ def sheet_for_one(values: Mapping[str, Any], edition: Edition) -> Sheet:
 _ABOVE: Final = 2
 
 
-def sheet_for_list(rows: Rows, edition: Edition) -> Sheet:
+def sheet_for_list(rows: Rows) -> Sheet:
     """The card of a list workbook: it fills itself for the tag chosen from a drop-down, at first the first one."""
-    del edition  # the page shows both unit sets
     tags = ["" if tag is None else str(tag) for tag in rows.values["tag"]]
     position = next((place for place, tag in enumerate(tags) if tag), None)
     typed_at, row_at = address(0, 1), address(0, 8)
@@ -501,9 +517,10 @@ def sheet_for_list(rows: Rows, edition: Edition) -> Sheet:
         Cell(0, 8, "not in the list" if position is None else float(position + 1), "working",
              f'IF({typed_at}="","not in the list",IFERROR(MATCH({escaped},{rows.range("tag")},0),"not in the list"))'),
     ]  # fmt: skip
-    read = {name: f"INDEX({rows.range(name)},{row_at})" for name in rows.values}
     values: Callable[[str], Value] = (lambda _name: None) if position is None else read_one(rows.values, position)
-    cells, merges, heights = page(_ABOVE, read.__getitem__, values, chosen=f"COUNT({row_at})=1", more=_see("Working"))
+    cells, merges, heights = page(
+        _ABOVE, lambda name: f"INDEX({rows.range(name)},{row_at})", values, chosen=f"COUNT({row_at})=1", more=_see("Working")
+    )  # fmt: skip
     return Sheet(
         NAME, (*above, *cells, *aside()), merges=((0, 1, 0, 4), (0, 8, 0, _LAST), *merges),
         heights={0: 20.0, 1: 8.0, **heights}, widths=_widths(), marks=_marks(_ABOVE, _ABOVE), landscape=False, fit_height=1,
@@ -512,15 +529,24 @@ def sheet_for_list(rows: Rows, edition: Edition) -> Sheet:
     )  # fmt: skip
 
 
-def sheets_for_cards(rows: Rows, positions: Sequence[int], edition: Edition) -> tuple[Sheet, ...]:
+def sheets_for_cards(rows: Rows, positions: Sequence[int]) -> tuple[Sheet, ...]:
     """One card for each position in the list, each on a page of its own; so many a sheet as a spreadsheet takes."""
-    del edition  # the page shows both unit sets
     parts = [positions[start : start + MOST_ON_A_SHEET] for start in range(0, len(positions), MOST_ON_A_SHEET)]
     return tuple(_cards(rows, part, CARDS if number == 1 else f"{CARDS} {number}") for number, part in enumerate(parts, start=1))
 
 
+def with_cards(layout: Layout, positions: Sequence[int]) -> Layout:
+    """The layout of a list with the cards of these valves before its other sheets; it opens on the first card."""
+    first, *others = sheets_for_cards(WorkingSheet.of(layout), positions)
+    behind = (replace(sheet, active=False) for sheet in layout.sheets)
+    return replace(layout, title=f"Job cards. {layout.title}", sheets=(replace(first, active=True), *others, *behind))
+
+
 def _cards(rows: Rows, positions: Sequence[int], name: str) -> Sheet:
-    cells, merges, heights, breaks = aside(), [], {}, []
+    cells: Cells = aside()
+    merges: Merges = []
+    heights: dict[int, float] = {}
+    breaks: list[int] = []
     top = 0
     for position in positions:
         new, blocks, high = page(

@@ -11,7 +11,7 @@ from sheetcalc.calculations import PARTS
 from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Quantity, get
-from sheetcalc.sheets import assumptions, load, materials, read_first, self_check, tables
+from sheetcalc.sheets import assumptions, job_card, load, materials, read_first, self_check, tables
 from sheetcalc.sheets.common import answered, column_values, fingerprint, footer, in_names, plain, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
@@ -75,6 +75,7 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
     contents = (
         (VALVE, "type the measurements, read the answers, look at the box in section"),
         (LOAD, "service, packing material, gland load, torque, stress down the stack, stem and handwheel"),
+        (job_card.NAME, "one page for the person at the gland: print it"),
         (WORKING, "every quantity: symbol, value, unit, formula, what it is, source"),
         (assumptions.NAME, "every constant, yours to change"),
         (materials.NAME, "packing materials and their limits, yours to change"),
@@ -90,7 +91,8 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
                                f"Read the sentences on {VALVE}.", "{cell}>0")],
     )  # fmt: skip
     sheets = (
-        first, _valve(edition, typed, values, picture), load.sheet(edition, typed, values), _working(values, rows, picture),
+        first, _valve(edition, typed, values, picture), load.sheet(edition, typed, values), job_card.sheet_for_one(values),
+        _working(values, rows, picture),
         assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
     )  # fmt: skip
     return Layout("Stem packing of one valve", sheets, names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})

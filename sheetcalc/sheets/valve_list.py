@@ -8,7 +8,7 @@ import pandas as pd
 
 from sheetcalc.calculations.run import entry_names, issued_assumptions
 from sheetcalc.declare.quantity import get
-from sheetcalc.sheets import assumptions, materials, read_first, self_check, tables
+from sheetcalc.sheets import assumptions, job_card, materials, read_first, self_check, tables
 from sheetcalc.sheets.common import column_values, fingerprint, footer, plain, shown_in, shown_value
 from sheetcalc.sheets.edition import Edition, choices_of
 from sheetcalc.sheets.layout import (
@@ -51,11 +51,11 @@ def layout(edition: Edition, filled: Filled, *, spare: int) -> Layout:
     choices = tables.names()
     names = {**assumptions.names(), **choices}
     sheets = [
-        _read_first(edition, working, filled), _valves(edition, working, filled), working.sheet(), _one(working),
-        assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
+        _read_first(edition, working, filled), _valves(edition, working, filled), job_card.sheet_for_list(working), working.sheet(),
+        _one(working), assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
     ]  # fmt: skip
     if filled.source:
-        sheets[2:2] = [_findings(filled), _your_list(filled)]
+        sheets[3:3] = [_findings(filled), _your_list(filled)]
     title = "Stem packing of a list of valves"
     return Layout(title, tuple(sheets), names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})
 
@@ -96,7 +96,10 @@ def _read_first(edition: Edition, working: Working, filled: Filled) -> Sheet:
             used - sum(one == "OK" for one in working.extra_column("check_tag")[1]),
             "Correct the tag in Valves.", "{cell}>0"),
     ]  # fmt: skip
-    contents = [(VALVES, "entries and answers, one row per valve")]
+    contents = [
+        (VALVES, "entries and answers, one row per valve"),
+        (job_card.NAME, "choose a tag: one page for the person at the gland, to be printed"),
+    ]
     if filled.source:
         contents += [
             (FINDINGS, "what was found in the list, with place, value and remedy"),

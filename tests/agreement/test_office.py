@@ -21,7 +21,8 @@ import sheetcalc
 from sheetcalc.calculations.run import answered_names, entry_names
 from sheetcalc.cli import main, ready_made
 from sheetcalc.declare.quantity import get
-from sheetcalc.sheets import one_valve, valve_list
+from sheetcalc.sheets import form, one_valve, valve_list
+from sheetcalc.sheets.common import shown_value
 from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.sheets.write import write
 
@@ -192,7 +193,7 @@ def test_missing_libreoffice_fails_in_ci_only(monkeypatch: pytest.MonkeyPatch) -
 
 Row = dict[str, Value]
 _HEADER, _FIRST, _WORKING_NAMES, _WORKING_FIRST = 6, 7, 6, 11
-_BLOCKS = (*one_valve.ENTRY_GROUPS[0][1], *one_valve.ENTRY_GROUPS[1][1])
+_BLOCKS = tuple(name for groups in (form.ENTRY_GROUPS[:2], form.LOAD_GROUPS[:3]) for _head, names in groups for name in names)
 
 
 def _in_row(path: Path, sheet: str, row: int) -> dict[str, Value]:
@@ -229,9 +230,10 @@ def _answers(path: Path, core: pd.DataFrame, count: int) -> tuple[dict[office.Pl
     held, columns = office.contents(path), _columns(path)
     expected: dict[office.Place, Value] = {}
     for name in valve_list.ANSWERS:
-        title = get(name).title
+        title = get(name).title.replace(",", "") if not get(name).is_text else get(name).title
         letters = next(columns[one] for one in columns if one == title or one.startswith(f"{title} ("))
-        expected |= {("Valves", f"{letters}{_FIRST + i}"): _plain(core[name].iloc[i]) for i in range(count)}
+        answers = {f"{letters}{_FIRST + i}": shown_value(get(name), _plain(core[name].iloc[i]), "metric") for i in range(count)}
+        expected |= {("Valves", place): answer for place, answer in answers.items()}
     for letters, said in _in_row(path, "Working", _WORKING_NAMES).items():
         if said in answered_names():
             expected |= {("Working", f"{letters}{_WORKING_FIRST + i}"): _plain(core[said].iloc[i]) for i in range(len(core))}

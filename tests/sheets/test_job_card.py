@@ -1,0 +1,516 @@
+"""The job card: what it holds, that it fits its paper in type of 11 points, that a hold blanks it, and both engines on it."""
+
+from __future__ import annotations
+
+import math
+import random
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, Final
+
+import pandas as pd
+import pytest
+from agreement import engine, office
+
+from sheetcalc.calculations.run import entry_names, evaluate, issued_assumptions, read_entries
+from sheetcalc.declare import formula
+from sheetcalc.declare.quantity import all_quantities, get
+from sheetcalc.reference import tables
+from sheetcalc.sheets import job_card, one_valve, style, valve_list
+from sheetcalc.sheets.edition import EDITIONS
+from sheetcalc.sheets.layout import Cell, Layout, Sheet, Value
+from sheetcalc.sheets.write import write
+
+METRIC: Final = EDITIONS["metric"]
+#: Width and height in inches: ISO 216 (A4, 210 by 297 mm) and ANSI/ASME Y14.1 (Letter), from memory.
+PAPERS: Final = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
+#: Thousandths of the type size, from Adobe's metrics of Helvetica, from memory; Arial and Liberation Sans have the same.
+_HELVETICA: Final = {
+    **dict.fromkeys("0123456789abdeghnopqu_<>=+", 556), **dict.fromkeys("cksvxyzJ", 500), **dict.fromkeys("ijl'", 222),
+    **dict.fromkeys(" !,./:;ftI|", 278), **dict.fromkeys("()-r", 333), **dict.fromkeys("ABEKPSVXY", 667), **dict.fromkeys("CDHNRUw", 722),
+    **dict.fromkeys("FTZL", 611), **dict.fromkeys("GOQ", 778), "M": 833, "m": 833, "W": 944, "…": 1000, "□": 604, "°": 400, "·": 333,
+    "'": 191, "~": 584, "*": 389, "?": 556, "#": 556, "L": 556, "<": 584, ">": 584, "=": 584, "+": 584, '"': 355,
+}  # fmt: skip
+#: Bold letters are wider by no more than this.
+_BOLD: Final = 1.1
+#: What a cell keeps free left and right, in points, and the share of a line that a printer may need more.
+_PADDING, _SHARE = 4.0, 0.98
+
+VALVE: Final[dict[str, float | str]] = {
+    "tag": "30-HV-20145-A", "unit_set": "metric", "place": "Unit 30, platform 2", "fluid": "Boiler feed water",
+    "isolation_points": "HV-20144 and HV-20146 shut and locked, drain DV-20145 open", "stem_diameter_entered": 28.0,
+    "box_bore_entered": 44.0, "box_depth_entered": 60.0, "nose_length_entered": 22.0, "gland_stud_thread": "M12",
+    "line_pressure_entered": 10.0, "fluid_temperature_entered": 250.0, "fluid_kind_entered": "steam", "packing_material": "graphite braid",
+    "gland_stud_count_entered": 4.0, "gland_stud_grade": "ISO 8.8", "stud_lubricant": "anti-seize paste",
+}  # fmt: skip
+US: Final[dict[str, float | str]] = {
+    **VALVE, "tag": "US-3", "unit_set": "US", "stem_diameter_entered": 1.0, "box_bore_entered": 1.5, "box_depth_entered": 6.0,
+    "nose_length_entered": 2.0, "gland_stud_thread": "1/2-13 UNC", "line_pressure_entered": 600.0, "fluid_temperature_entered": 700.0,
+    "gland_stud_grade": "ASTM A193 B7", "preferred_ring_count_entered": 12.0,
+}  # fmt: skip
+#: As large as stems come (from memory: 250 mm), at the greatest believable pressure.
+LARGE: Final[dict[str, float | str]] = {
+    **VALVE, "tag": "LARGE", "stem_diameter_entered": 250.0, "box_bore_entered": 300.0, "box_depth_entered": 400.0,
+    "nose_length_entered": 350.0, "gland_stud_thread": "M64", "line_pressure_entered": 1000.0, "fluid_temperature_entered": 1000.0,
+    "gland_stud_count_entered": 8.0, "gland_stud_grade": "ISO 12.9",
+}  # fmt: skip
+WORDY: Final[dict[str, float | str]] = {
+    **VALVE, "tag": "L" * 60, "place": "p" * 90, "fluid": "o" * 50, "isolation_points": "valve " * 60, "cut_style_entered": "skive",
+    "fluid_ph_entered": 99.0, "gap_reading_1_entered": 10.0, "gap_reading_2_entered": 12.0, "gap_reading_distance_entered": 100.0,
+    "stud_spacing_entered": 100.0,
+}  # fmt: skip
+#: Seven valves: one on hold, one in inches with more rings than lines, loose packing, one not measured, one without a tag.
+VALVES: Final[tuple[dict[str, float | str], ...]] = (
+    VALVE, {**VALVE, "tag": "HOLD-1", "maker_ring_count_entered": 9.0}, US, {**VALVE, "tag": "LOOSE", "packing_material": "loose graphite"},
+    {"tag": "EMPTY", "unit_set": "metric"}, {"unit_set": "metric"}, WORDY,
+)  # fmt: skip
+#: The cell of the state.
+_STATE: Final = (0, 4)
+
+
+def worked_out(typed: dict[str, float | str]) -> dict[str, Any]:
+    """Every quantity of one valve."""
+    return evaluate(read_entries(pd.DataFrame([typed])), 1)
+
+
+def one(typed: dict[str, float | str]) -> Sheet:
+    """The card of one valve."""
+    return job_card.sheet_for_one(worked_out(typed))
+
+
+def list_layout(*valves: dict[str, float | str], edition: str = "metric", spare: int = 3) -> Layout:
+    """The list workbook of these valves, without a card that it may have of its own."""
+    frame = pd.DataFrame({name: [valve.get(name, "") for valve in valves] for name in entry_names()}, dtype=object)
+    layout = valve_list.layout(EDITIONS[edition], valve_list.Filled(frame, "list.csv"), spare=spare)
+    return replace(layout, sheets=tuple(sheet for sheet in layout.sheets if sheet.name != job_card.NAME))
+
+
+def with_all(*valves: dict[str, float | str], edition: str = "metric") -> Layout:
+    """The list workbook with the cards of all its valves and the card that fills itself."""
+    layout = list_layout(*valves, edition=edition)
+    card = job_card.sheet_for_list(job_card.WorkingSheet.of(layout))
+    cards = job_card.with_cards(layout, range(len(valves)))
+    return replace(cards, sheets=(*cards.sheets, card))
+
+
+def printed(sheet: Sheet) -> Iterator[Cell]:
+    """The cells of the page itself."""
+    assert sheet.print_area is not None
+    top, left, bottom, right = sheet.print_area
+    return (cell for cell in sheet.cells if top <= cell.row <= bottom and left <= cell.column <= right)
+
+
+def held(sheet: Sheet) -> dict[tuple[int, int], Value]:
+    """What the cells of the page hold."""
+    return {(cell.row, cell.column): cell.value for cell in printed(sheet)}
+
+
+def beside(sheet: Sheet, title: str, along: int = 1) -> Value:
+    """What stands in the nearest filled place to the right of a title, or in a further one."""
+    at = next(cell for cell in printed(sheet) if cell.value == title)
+    right = sorted((cell.column, cell.value) for cell in printed(sheet) if cell.row == at.row and cell.column > at.column)
+    return right[along - 1][1]
+
+
+# --- the look ---------------------------------------------------------------------------------------------------------
+
+
+def test_every_style_of_the_card_has_eleven_points_or_more() -> None:
+    """No style of the card is smaller than 11 points, and black and white is enough: no coloured type, no dark ground."""
+    names = [name for name in style.STYLES if name.startswith("card_")]
+    assert len(names) > 10
+    assert [name for name in names if style.style(name)["font_size"] < 11] == []
+    assert {style.style(name)["font_color"] for name in names} == {style.INK}
+
+
+@pytest.mark.parametrize("sheet", [one(VALVE), with_all(*VALVES).sheets[0], with_all(*VALVES).sheets[-1]], ids=["one", "cards", "list"])
+def test_every_printed_cell_has_a_style_of_the_card(sheet: Sheet) -> None:
+    """Nothing on the page is set in a smaller type of another sheet, the left part of the footer neither."""
+    used = {cell.style for cell in printed(sheet)}
+    assert [name for name in used if not name.startswith("card_")] == []
+    assert sheet.footer.startswith("&11")
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_page_fits_the_paper_without_shrinking(paper: str) -> None:
+    """Rows and columns at full size stay inside the margins, with columns as wide as the digits of 10 point Arial make them.
+
+    A spreadsheet on the screen takes a digit for 7 pixels, and on paper for 5.56 points (Helvetica), 6 % more.
+    """
+    sheet = one(VALVE)
+    assert sheet.print_area is not None
+    left, right, top, bottom = sheet.margins
+    width, height = PAPERS[paper][0] - left - right, PAPERS[paper][1] - top - bottom
+    rows = range(sheet.print_area[0], sheet.print_area[2] + 1)
+    columns = range(sheet.print_area[1], sheet.print_area[3] + 1)
+    assert sum(sheet.heights[row] for row in rows) / 72 <= 0.99 * height
+    pixels = sum(sheet.widths[column] * 7 + 5 for column in columns)
+    assert pixels / 96 <= 0.95 * width
+    assert pixels / 7 * 5.56 / 72 <= width
+    assert (sheet.fit_width, sheet.fit_height, sheet.landscape) == (1, 1, False)
+
+
+def measure(text: str, size: float, *, bold: bool) -> float:
+    """The length of a text in points."""
+    return sum(_HELVETICA[character] for character in text) * size / 1000 * (_BOLD if bold else 1)
+
+
+def lines_of(text: str, width: float, look: dict[str, Any]) -> int:
+    """The lines of a text that wraps between words."""
+    lines, line = 1, ""
+    for word in text.split(" "):
+        longer = f"{line} {word}" if line else word
+        if line and measure(longer, look["font_size"], bold=look.get("bold", False)) > width:
+            lines, line = lines + 1, word
+        else:
+            line = longer
+    return lines
+
+
+def shown(cell: Cell) -> str:
+    """A cell as it is read, numbers by the format of their cell."""
+    if not isinstance(cell.value, float):
+        return str(cell.value or "")
+    before, digits, after = re.fullmatch(r'(?:"([^"]*)")?([0.]+)(?:"([^"]*)")?', style.style(cell.style)["num_format"]).groups("")  # type: ignore[union-attr]
+    return f"{before}{cell.value:.{len(digits.partition('.')[2])}f}{after}"
+
+
+def cut(sheet: Sheet) -> list[str]:
+    """Texts and numbers of a page that do not fit their cells."""
+    blocks = {merge[:2]: merge[2:] for merge in sheet.merges}
+    out = []
+    for cell in printed(sheet):
+        last_row, last_column = blocks.get((cell.row, cell.column), (cell.row, cell.column))
+        width = sum(sheet.widths[at] * 7 + 5 for at in range(cell.column, last_column + 1)) * 0.75 - _PADDING
+        height = sum(sheet.heights[at] for at in range(cell.row, last_row + 1))
+        look, text = style.style(cell.style), shown(cell)
+        if look.get("text_wrap"):
+            # A line of 11 point Arial is 17 pixels high on the screen, and a row keeps 2 besides.
+            fits = lines_of(text, width * _SHARE, look) * 12.75 + 1.5 <= height
+        else:
+            fits = measure(text, look["font_size"], bold=look.get("bold", False)) + look.get("indent", 0) * 6 <= width
+        if not fits:
+            out.append(f"{cell.row},{cell.column}: {text}")
+    return out
+
+
+@pytest.mark.parametrize("typed", [*VALVES, LARGE, {**US, "stud_lubricant": "x" * 40, "packing_material": "n" * 40}])
+def test_nothing_on_the_page_is_cut(typed: dict[str, float | str]) -> None:
+    """Every text and number fits its place, those of wordy planners and of a very large valve included."""
+    assert cut(one(typed)) == []
+
+
+def test_a_text_too_long_for_its_place_is_found() -> None:
+    """The check for cut texts does find one, in a line, in a wrapped block, and for a number."""
+    sheet = one(VALVE)
+    longer = [
+        replace(cell, value=str(cell.value) + " and so on" * 9) if cell.style in {"card_bold", "card_block"} else cell
+        for cell in sheet.cells
+    ]
+    longer = [replace(cell, value=123456.7) if cell.style == "card_length" else cell for cell in longer]
+    found = cut(replace(sheet, cells=tuple(longer)))
+    assert {"30-HV-20145-A", "FIT", "123456.7"} <= {word for text in found for word in text.split()}
+
+
+def test_what_the_checks_say_fits_whatever_they_say() -> None:
+    """Six faults together, cut as the formula cuts them, stay within the three lines; so does the reason of a hold alone."""
+    words = [q.words for q in all_quantities() if q.words]
+    draw = random.Random(3)  # noqa: S311 - no secret
+    limit = int(job_card.LIMITS["all_trouble"][1])
+    width = (sum(job_card.WIDTHS.values()) * 7 + 5 * len(job_card.WIDTHS)) * 0.75 - _PADDING
+    look = style.style("card_block")
+    said = [" ".join(draw.sample(words, 6))[:limit] + "… see the sheet Working" for _ in range(500)]
+    said.append(get("maker_count_misfit").words)
+    assert max(lines_of(f"The checks say: {one}", width * _SHARE, look) for one in said) == 3
+
+
+@pytest.mark.parametrize("kind", [str(name) for name in tables.values()["fluid_kind_names"]])
+def test_the_caution_of_each_fluid_fits(kind: str) -> None:
+    """The cautions with that of the fluid stay within their block, and it is there."""
+    sheet = one({**VALVE, "fluid_kind_entered": kind})
+    said = tables.values()["fluid_kind_cautions"][list(tables.values()["fluid_kind_names"]).index(kind)]
+    assert [text for text in held(sheet).values() if str(text).endswith(str(said))] != []
+    assert cut(sheet) == []
+
+
+# --- what it holds ----------------------------------------------------------------------------------------------------
+
+
+def test_the_page_reads_known_quantities_and_no_others() -> None:
+    """Every name that the page asks for is a quantity or an entry, asked of the core as well as of the sheet."""
+    asked: set[str] = set()
+    answers = worked_out(VALVE)
+    read = job_card.read_one(answers, 0)
+
+    def place(name: str) -> str:
+        asked.add(name)
+        return name
+
+    valued: set[str] = set()
+
+    def value(name: str) -> Value:
+        valued.add(name)
+        return read(name)
+
+    job_card.page(0, place, value, more="…")
+    known = {quantity.name for quantity in all_quantities()}
+    assert asked - known == set()
+    assert valued - known == set()
+    assert {"tag", "isolation_points", "all_trouble", "fluid_caution", "ring_10_stress", "stud_torque_first", "loose_fills"} <= asked
+
+
+def test_the_names_in_its_formulas_are_known() -> None:
+    """Formulas hold nothing but functions of the safe set, known names, constants and texts; no literal but 0, 1 and 2."""
+    names = {q.name for q in all_quantities()}
+    seen = 0
+    for cell in one(VALVE).cells:
+        if cell.formula:
+            seen += 1
+            assert formula.lint(cell.formula) == []
+            bare = re.sub(r'"(?:[^"]|"")*"', "", cell.formula)
+            assert set(re.findall(r"\b[a-z][a-z0-9_]*\b", bare)) <= names
+    assert seen > 100
+
+
+def test_figures_are_shown_in_both_units() -> None:
+    """Lengths stand in mm and in inches, torque in N·m and lbf·ft, pressure in bar and psi, temperature in °C and °F.
+
+    25.4 mm to the inch; 1 lbf·ft is 1.3558179 N·m and 1 psi 0.0689476 bar (NIST SP 811, from memory).
+    """
+    sheet, answers = one(VALVE), worked_out(VALVE)
+    assert beside(sheet, "Stem diameter") == 28.0
+    assert beside(sheet, "Stem diameter", 2) == pytest.approx(28 / 25.4)
+    assert beside(sheet, "Gap at the end") == pytest.approx(float(answers["gland_gap_end"][0]))
+    torque = float(answers["stud_torque"][0]) / 1000
+    assert beside(sheet, "Pass 3") == pytest.approx(torque)
+    assert beside(sheet, "Pass 3", 2) == pytest.approx(torque / 1.3558179, rel=1e-6)
+    values = held(sheet).values()
+    numbers = [value for value in values if isinstance(value, float)]
+    assert [n for n in numbers if math.isclose(n, 10 / 0.0689476, rel_tol=1e-5)] != []
+    assert [n for n in numbers if math.isclose(n, 250 * 9 / 5 + 32)] != []
+
+
+def test_a_hold_shows_the_tag_and_the_reason_and_no_figure() -> None:
+    """On hold no number stands anywhere on the page, no step, and no tool; the state says so in words."""
+    sheet = one({**VALVE, "maker_ring_count_entered": 9.0})
+    values = held(sheet)
+    assert values[_STATE] == "HOLD"
+    assert "30-HV-20145-A" in values.values()
+    assert "no card: do not start, ask the planner" in values.values()
+    assert f"The checks say: {get('maker_count_misfit').words}" in values.values()
+    assert [value for value in values.values() if isinstance(value, float)] == []
+    words = " ".join(str(value) for value in values.values())
+    assert [text for text in ("TAKE OUT", "FIT ", "FINISH", "M12", "18 mm", "flats are") if text in words] == []
+
+
+def test_a_valve_not_measured_shows_no_figure_of_its_own() -> None:
+    """Without measurements only the constants stand there: strokes, days and the greatest difference of the gaps."""
+    sheet = one({"tag": "EMPTY", "unit_set": "metric"})
+    constants = issued_assumptions()
+    gap = float(constants["greatest_gap_difference"])
+    numbers = [value for value in held(sheet).values() if isinstance(value, float)]
+    assert sorted([float(constants["retorque_strokes"]), float(constants["retorque_days"]), gap, gap / 25.4]) == sorted(numbers)
+    assert held(sheet)[_STATE] == "INCOMPLETE"
+
+
+def test_an_empty_form_has_no_figure_and_no_state() -> None:
+    """Where nothing is typed the page is a form."""
+    values = held(one({"unit_set": "metric"}))
+    assert values[_STATE] == ""
+    assert [value for value in values.values() if isinstance(value, float)] == []
+
+
+def test_loose_packing_shows_fills_and_no_rings() -> None:
+    """The line of the rings says fills for loose packing, and the lines of the rings are blank."""
+    typed = {**VALVE, "packing_material": "loose graphite"}
+    sheet = one(typed)
+    assert beside(sheet, "Fills, loose") == float(worked_out(typed)["loose_fills"][0])
+    rings = [cell.value for cell in printed(sheet) if cell.formula and "ring_" in cell.formula and "count" not in cell.formula]
+    assert len(rings) == 50
+    assert set(rings) == {None}
+
+
+def test_more_rings_than_lines_are_told() -> None:
+    """With twelve rings ten have a line, and the page says where the others are."""
+    assert "More rings: see the sheet Working" in held(one(US)).values()
+    assert "More rings: see the sheet Working" not in held(one(VALVE)).values()
+
+
+def test_all_that_a_card_must_carry_is_there() -> None:
+    """The hold points, cautions and steps that the trade's order asks for stand on the page (common practice, no source)."""
+    words = " ".join(str(value) for value in held(one(VALVE)).values()).lower()
+    wanted = (
+        "permit", "supervisor", "isolated, locked, tagged", "vented and drained", "gauge at zero", "air, power, spring", "position noted",
+        "cool enough", "trapped", "backseat", "springs store", "hot", "asbestos", "0.1 f/cc over 8 h", "1.0 f/cc over 30 min",
+        "site procedure", "local codes", "licensed practice", "oxygen: no oil", "hold the follower up", "point away from the stem", "count",
+        "within acceptance", "spacer or bushing found", "measure again", "die and tap", "mandrel", "pattern", "joints as listed",
+        "finger tight", "one flat at a time", "whichever is first", "forecast", "leak test", "actuator retest", "flow arrow",
+        "flanges in line",
+        "open ends blanked", "log", "work order", "done by", "checked", "released by", "torque tool", "lubricant", "old",
+    )  # fmt: skip
+    assert [one for one in wanted if one not in words] == []
+
+
+def test_long_texts_end_with_where_the_rest_stands() -> None:
+    """A text that does not fit ends in dots, and what the checks say names the sheet that has it in full."""
+    sheet = one({**WORDY, "stem_diameter_entered": 999999.0, "nose_length_entered": 999999.0, "box_depth_entered": 999999.0})
+    texts = [str(value) for value in held(sheet).values()]
+    assert "L" * int(job_card.LIMITS["tag"][1]) + "…" in texts
+    assert [text for text in texts if text.startswith("The checks say: ") and text.endswith("… see the sheet Working")] != []
+
+
+# --- many cards -------------------------------------------------------------------------------------------------------
+
+
+def test_cards_are_shared_out_over_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So many cards stand on a sheet as a spreadsheet takes, the others on further sheets, with a break between two cards."""
+    monkeypatch.setattr(job_card, "MOST_ON_A_SHEET", 3)
+    sheets = job_card.sheets_for_cards(job_card.WorkingSheet.of(list_layout(*VALVES)), range(7))
+    assert [sheet.name for sheet in sheets] == ["Job cards", "Job cards 2", "Job cards 3"]
+    assert [len(sheet.breaks) for sheet in sheets] == [2, 2, 0]
+    assert {sheet.scale for sheet in sheets} == {100}
+    rows = sheets[0].breaks[0]
+    assert sheets[0].breaks == (rows, 2 * rows)
+
+
+def test_cards_stand_before_the_list_which_stays_whole() -> None:
+    """The other sheets follow unchanged but for the one that was open, and the workbook opens on the cards."""
+    layout = list_layout(*VALVES)
+    cards = job_card.with_cards(layout, [2, 0])
+    assert [sheet.name for sheet in cards.sheets] == ["Job cards", *(sheet.name for sheet in layout.sheets)]
+    assert [sheet.name for sheet in cards.sheets if sheet.active] == ["Job cards"]
+    assert cards.names == layout.names
+    tags = [cell.value for cell in cards.sheets[0].cells if cell.style == "card_bold"]
+    assert tags == ["US-3", "30-HV-20145-A"]
+
+
+def test_working_read_back_says_what_the_list_has() -> None:
+    """The sheet Working of a layout gives the same references and answers as the list has that it was made from."""
+    layout = list_layout(*VALVES)
+    rows = job_card.WorkingSheet.of(layout)
+    assert rows.values["tag"][2] == "US-3"
+    place = rows.cell("gland_gap_end", 0)
+    first, last = rows.range("gland_gap_end").split(":")
+    assert place == first
+    assert int(last.rpartition("$")[2]) - int(first.rpartition("$")[2]) == len(VALVES) + 3 - 1
+    assert rows.values["gland_gap_end"][0] == pytest.approx(float(worked_out(VALVE)["gland_gap_end"][0]))
+
+
+# --- both engines -----------------------------------------------------------------------------------------------------
+
+
+def differences(book: engine.Book, sheet: Sheet) -> tuple[int, list[str]]:
+    """How many formula cells of a sheet were compared, and where the engine has another answer than is stored."""
+    out, count = [], 0
+    for row, column, value in engine.formula_cells(sheet):
+        count += 1
+        found = book.value(sheet.name, row, column)
+        if engine.difference(value, found) > engine.TOLERANCE:
+            out.append(f"{sheet.name} {row},{column}: expected {value!r}, got {found!r}")
+    return count, out
+
+
+@pytest.mark.parametrize("typed", [*VALVES, LARGE])
+def test_the_card_of_one_valve_is_recalculated_as_stored(typed: dict[str, float | str], tmp_path: Path) -> None:
+    """IronCalc finds in every formula cell of the card what the core stored there."""
+    layout = one_valve.layout(METRIC, typed)
+    card = one(typed)
+    sheets = tuple(sheet for sheet in layout.sheets if sheet.name != job_card.NAME)
+    count, different = differences(engine.Book(replace(layout, sheets=(*sheets, card)), tmp_path / "one.xlsx"), card)
+    assert different == []
+    assert count > 100
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_the_cards_of_a_list_are_recalculated_as_stored(edition: str, tmp_path: Path) -> None:
+    """IronCalc finds what the core stored in every formula cell of seven cards and of the one that fills itself."""
+    layout = with_all(*VALVES, edition=edition)
+    book = engine.Book(layout, tmp_path / "list.xlsx")
+    compared = 0
+    for sheet in (layout.sheets[0], layout.sheets[-1]):
+        count, different = differences(book, sheet)
+        compared += count
+        assert different == []
+    assert compared > 800
+
+
+def test_the_card_fills_itself_for_the_tag_that_is_chosen(tmp_path: Path) -> None:
+    """Another tag typed gives that valve's card, whatever its case; a tag that the list lacks and none at all give a blank one."""
+    layout = with_all(*VALVES)
+    card = layout.sheets[-1]
+    place = len(layout.sheets) - 1
+    book = engine.Book(layout, tmp_path / "list.xlsx")
+    assert card.selected == (0, 1)
+
+    def now(tag: str) -> dict[tuple[int, int], Any]:
+        book.model.update_cell_with_text(place, 1, 2, tag)
+        book.recalculate()
+        return {(cell.row, cell.column): book.value(card.name, cell.row + 1, cell.column + 1) for cell in printed(card) if cell.formula}
+
+    cards = layout.sheets[0]
+    rows = cards.breaks[0]
+    for position, tag in ((2, "us-3"), (1, "HOLD-1"), (3, "LOOSE")):
+        wanted = {(cell.row - position * rows + 2, cell.column): cell.value for cell in printed(cards)
+                  if cell.formula and position * rows <= cell.row < (position + 1) * rows}  # fmt: skip
+        found = now(tag)
+        assert found.keys() == wanted.keys()
+        assert [at for at, value in wanted.items() if engine.difference(value, found[at]) > engine.TOLERANCE] == []
+    for tag in ("NOT-THERE", ""):
+        assert [value for value in now(tag).values() if isinstance(value, float)] == []
+
+
+@pytest.fixture
+def libreoffice() -> None:
+    """LibreOffice, or a reason to skip."""
+    office.require()
+
+
+@pytest.mark.office
+@pytest.mark.usefixtures("libreoffice")
+@pytest.mark.parametrize("locale", ["en-US", "de-DE"])
+def test_libreoffice_recalculates_the_cards_as_stored(locale: str, tmp_path: Path) -> None:
+    """LibreOffice finds the same, also with a decimal comma, and for a tag with the signs that stand for any letter."""
+    layout = with_all({**VALVE, "tag": "30-HV-1*?~5"}, {**VALVE, "tag": "30-HV-1xx5"}, *VALVES[1:])
+    path = tmp_path / "cards.xlsx"
+    write(layout, path)
+    out = office.recalculate([path], tmp_path / "out", locale=locale)[path.name]
+    stored, found = office.stored_values(path), office.formula_values(path, out)
+    cards = {"Job cards", "Job card"}
+    compared = office.compare(
+        {at: value for at, value in stored.items() if at[0] in cards}, {at: value for at, value in found.items() if at[0] in cards}
+    )
+    assert compared.different == ()
+    assert compared.numbers > 300
+
+
+def pages(layout: Layout, folder: Path) -> int:
+    """The pages that LibreOffice prints of a workbook."""
+    path = folder / "pages.xlsx"
+    write(layout, path)
+    with office._profile("en-US", office.ALWAYS) as profile:
+        said = office._run(profile, "--convert-to", "pdf", "--outdir", str(folder), str(path))
+    pdf = path.with_suffix(".pdf")
+    assert pdf.is_file(), said
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", pdf.read_bytes()))
+
+
+def behind(layout: Layout) -> Layout:
+    """The sheets behind the cards cut down to one cell each, since their pages are not looked at."""
+    names = {sheet.name for sheet in layout.sheets if sheet.name.startswith("Job card")}
+    return replace(
+        layout,
+        sheets=tuple(sheet if sheet.name in names else replace(sheet, print_area=(0, 0, 0, 0), charts=(), repeat_rows=None,
+                                                               repeat_columns=None) for sheet in layout.sheets),
+    )  # fmt: skip
+
+
+@pytest.mark.office
+@pytest.mark.usefixtures("libreoffice")
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_seven_cards_are_seven_pages(edition: str, tmp_path: Path) -> None:
+    """Each card prints on one page at full size, on A4 and on Letter, and so does the card that fills itself."""
+    layout = behind(with_all(*VALVES, edition=edition))
+    rest = replace(layout, sheets=tuple(sheet for sheet in layout.sheets if not sheet.name.startswith("Job card")))
+    assert pages(layout, tmp_path) - pages(rest, tmp_path) == 7 + 1
