@@ -27,7 +27,7 @@ from sheetcalc.sheets.layout import Layout
 from sheetcalc.sheets.write import beside, write
 
 #: The longest list that `plan` takes; DEVELOPERS.md says what was measured.
-MOST_ROWS: Final = 10_000
+MOST_ROWS: Final = 5_000
 #: The most cards of one workbook.
 MOST_CARDS: Final = 2_000
 #: From this many valves on a progress bar is shown.

@@ -46,6 +46,10 @@ _CHOICES: Final = {
 }
 
 
+#: Entries in words, which may need more than a line.
+LONG_TEXTS: Final = frozenset({"place", "fluid", "isolation_points"})
+
+
 def choices_of(entry: str) -> str:
     """The table column that an entry's drop-down shows; "" for a free entry."""
     return _CHOICES.get(entry, "")
@@ -57,9 +61,9 @@ def entry_title(quantity: Quantity) -> str:
 
 
 def entry_style(quantity: Quantity, edition: Edition) -> str:
-    """Text cells for keys, fraction cells for lengths in the inch edition, so that 5/16 is no date; else numbers."""
+    """Text cells for keys and words, fraction cells for lengths in the inch edition, so that 5/16 is no date; else numbers."""
     if quantity.is_text:
-        return "entry_text"
+        return "entry_long" if quantity.name in LONG_TEXTS else "entry_text"
     return "entry_fraction" if quantity.unit == "mm" and edition.unit_set == "US" else "entry_number"
 
 

@@ -27,7 +27,7 @@ from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, b
 
 _METRIC, _METRIC_UNIT, _US, _US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
 #: The table of the rings, under the entries: its first row, and its heads by column.
-_RINGS: Final = FIRST + sum(1 + len(entries) for _head, entries in LOAD_GROUPS) + 7
+_RINGS: Final = FIRST + sum(1 + len(entries) for _head, entries in LOAD_GROUPS) + 2
 _RING_HEADS: Final = {TITLE: "Ring from the bottom", ENTRY: "Depth to its top, mm", UNIT: "Joint °", HINT: "Stress at its top, MPa"}
 #: How a number is shown by its dimension and unit set; other numbers by `answer`.
 _LOOKS: Final = {
@@ -111,7 +111,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
             row += 1
     rings, chart = _rings(values)
     cells += rings
-    check_row = max(row, _RINGS + MOST_RINGS + 24) + 1
+    check_row = max(row, _RINGS + MOST_RINGS + 21) + 1
     cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, _US_UNIT + 1)]
     for offset, name in enumerate(LOAD_CHECKS):
         cells += [
@@ -127,7 +127,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
             Mark(verdict, _METRIC, verdict, _METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
         ),
         widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, _METRIC: 15, _METRIC_UNIT: 8, _US: 13, _US_UNIT: 8},
-        heights=dict.fromkeys(range(FIRST, last + 1), 18.0) | {FIRST - 1: 20.0, _RINGS: 20.0}, freeze=(FIRST, 0), repeat_rows=(FIRST - 1,
+        heights=dict.fromkeys(range(FIRST, last + 1), 17.0) | dict.fromkeys((FIRST + 1, FIRST + 3), 28.0) | {FIRST - 1: 20.0, _RINGS: 20.0}, freeze=(FIRST, 0), repeat_rows=(FIRST - 1,
         FIRST - 1),
         print_area=(0, 0, last, _US_UNIT), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
     )  # fmt: skip

@@ -85,7 +85,7 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
     first = read_first.sheet(
         title="Stem packing of one valve",
         purpose="From a few measurements of a valve's stuffing box: packing section, ring count, spacer, cut length, gland gap, "
-                "flats of the nuts, with each formula, unit and source in view.",
+                "gland load, torque, what the stem feels, and a job card, with each formula, unit and source in view.",
         how=_HOW, contents=contents, edition=edition.title,
         extra=[read_first.Line("Checks of the valve that speak", _speaking(), _speaking_value(values),
                                f"Read the sentences on {VALVE}.", "{cell}>0")],

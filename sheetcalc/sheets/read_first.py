@@ -95,7 +95,7 @@ def sheet(
             Mark(first_line, 3, last_line, 3, f'$D{first_line + 1}="LOOK"', "warn"),
             Mark(last_line, 2, last_line, 2, f'LEFT($C${last_line + 1},4)="LOOK"', "warn"),
         ),
-        footer=footer(title), fit_height=0,
+        footer=footer(title), fit_height=1,
     )  # fmt: skip
 
 

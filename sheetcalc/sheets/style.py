@@ -39,6 +39,7 @@ STYLES: Final[dict[str, dict[str, Any]]] = {
     "mark": {"font_color": QUIET, "align": "center", "font_size": 9},
     "entry": {**_ENTRY},
     "entry_text": {**_ENTRY, "num_format": "@"},
+    "entry_long": {**_ENTRY, "num_format": "@", "text_wrap": True},
     "entry_number": {**_ENTRY, "num_format": "General"},
     "entry_fraction": {**_ENTRY, "num_format": FRACTION},
     "entry_date": {**_ENTRY, "num_format": "yyyy-mm-dd"},

@@ -114,8 +114,8 @@ def _read_first(edition: Edition, working: Working, filled: Filled) -> Sheet:
     ]  # fmt: skip
     return read_first.sheet(
         title="Stem packing of a list of valves",
-        purpose="For every valve of a list: packing section, ring count, spacer, cut length, gland gap, flats of the nuts, with each "
-                "formula, unit and source in view.",
+        purpose="For every valve of a list: packing section, ring count, spacer, cut length, gland gap, gland load, torque, what the "
+                "stem feels, and a job card, with each formula, unit and source in view.",
         how=_HOW, extra=lines, contents=contents, edition=edition.title,
     )  # fmt: skip
 

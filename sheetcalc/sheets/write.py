@@ -74,7 +74,11 @@ def write(layout: Layout, path: Path, *, progress: Callable[[int], None] | None 
     """
     # Made in memory first: a full disk then fails in one plain write, and the library leaves no files of its own behind.
     made = io.BytesIO()
-    options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
+    options: dict[str, Any] = {
+        "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True,
+        # Widths of columns are counted in the default typeface: one that is missing is replaced by a wider one.
+        "default_format_properties": {"font_name": style.FONT, "font_size": 10},
+    }  # fmt: skip
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         try:

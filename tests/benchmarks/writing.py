@@ -1,6 +1,6 @@
 """`sheetcalc plan` against bare XlsxWriter: seconds, their ratio, peak memory in MB and file size in kB.
 
-Run by hand: `python tests/benchmarks/writing.py [--valves 5000] [--runs 2] [--sizes 500 5000 10000]`. One side is the
+Run by hand: `python tests/benchmarks/writing.py [--valves 5000] [--runs 2] [--sizes 500 2500 5000]`. One side is the
 whole command, from a CSV file of made-up valves to the finished workbook. The other side writes the very same cells,
 formulas with their stored answers and formats included, from flat lists prepared beforehand: only XlsxWriter's own
 calls and `close()` are timed, without tables, widths or checks on what the library returns. Each side runs in a process
@@ -39,7 +39,7 @@ from sheetcalc.sheets.layout import Layout, Sheet, Value
 #: The ratio aimed at, the command over bare XlsxWriter.
 AIM: Final = 1.3
 #: Valves of the lists whose cost is shown besides, unless others are asked for.
-SIZES: Final = (500, 5_000, 10_000)
+SIZES: Final = (500, 2_500, 5_000)
 #: Kilobytes in a unit of ru_maxrss: it counts kB on Linux, bytes on macOS.
 _RSS_KB: Final = 1.0 if sys.platform == "linux" else 1 / 1024
 #: What `plan` calls, in its order: the module or object that holds the name, the name, and what it does.
