@@ -107,7 +107,7 @@ def ring_count_wanted(unit_row: Num, maker_ring_count_entered: Num, ring_count_w
 
 
 @derived(
-    title="Ring count", symbol="n", unit="1", part=PART, source=cite("ring-count"), optional=("ring_count_wanted",),
+    title="Ring count", symbol="n", unit="1", part=PART, source=cite("ring-count"), optional=("packing_form", "ring_count_wanted"),
     excel='IF(EXACT({packing_form},"loose"),"",{ring_count_wanted})',
 )  # fmt: skip
 def ring_count(packing_form: Text, ring_count_wanted: Num) -> Num:

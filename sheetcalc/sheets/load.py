@@ -127,7 +127,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
             Mark(verdict, _METRIC, verdict, _METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
         ),
         widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, _METRIC: 15, _METRIC_UNIT: 8, _US: 13, _US_UNIT: 8},
-        heights=dict.fromkeys(range(FIRST, last + 1), 17.0) | dict.fromkeys((FIRST + 1, FIRST + 3), 28.0) | {FIRST - 1: 20.0, _RINGS: 20.0}, freeze=(FIRST, 0), repeat_rows=(FIRST - 1,
-        FIRST - 1),
+        heights=dict.fromkeys(range(FIRST, last + 1), 17.0) | dict.fromkeys((FIRST + 1, FIRST + 3), 28.0) | {FIRST - 1: 20.0, _RINGS: 20.0},
+        freeze=(FIRST, 0), repeat_rows=(FIRST - 1, FIRST - 1), scale=65, breaks=(_RINGS - 1,),
         print_area=(0, 0, last, _US_UNIT), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
     )  # fmt: skip
