@@ -264,11 +264,15 @@ def nut_factor_high(nut_factor: Num, lubricant_factors_high: Num, lubricant_row:
 
 @derived(
     title="Torque worked out", symbol="", unit="N*mm", part=PART, source=cite("short-torque"),
-    excel='IF(EXACT({gland_kind},"studs"),{nut_factor}*{stud_load}*{stud_diameter},"")',
+    optional=("nut_factor_low", "nut_factor_high"),
+    excel='IF(AND(EXACT({gland_kind},"studs"),COUNT({nut_factor_low},{nut_factor_high})=2),{nut_factor}*{stud_load}*{stud_diameter},"")',
 )  # fmt: skip
-def stud_torque_worked(gland_kind: Text, nut_factor: Num, stud_load: Num, stud_diameter: Num) -> Num:
-    """The torque of a nut for the load wanted, before it is held against the limits; none for springs and packing nuts."""
-    return np.where(gland_kind == "studs", nut_factor * stud_load * stud_diameter, np.nan)
+def stud_torque_worked(
+    gland_kind: Text, nut_factor_low: Num, nut_factor_high: Num, nut_factor: Num, stud_load: Num, stud_diameter: Num
+) -> Num:
+    """The torque of a nut for the load wanted, before any limit; none without the band, for springs and packing nuts."""
+    known = (gland_kind == "studs") & ~np.isnan(nut_factor_low) & ~np.isnan(nut_factor_high)
+    return np.where(known, nut_factor * stud_load * stud_diameter, np.nan)
 
 
 @derived(
@@ -509,6 +513,17 @@ def lubricant_missing(load_wanted: Num, gland_kind: Text, stud_lubricant: Text) 
 def lubricant_not_known(stud_lubricant: Text, lubricant_row: Num) -> Any:
     """Says that the lubricant is not in the table."""
     return (stud_lubricant != "") & np.isnan(lubricant_row)
+
+
+@fault(
+    title="Lubricant without its band", part=PART, source=cite("nut-factor"), about=("stud_lubricant",),
+    optional=("nut_factor_low", "nut_factor_high"),
+    words="The lubricant's row lacks a nut factor, or its low or high end: type all three on Tables; until then no torque is given.",
+    excel="COUNT({lubricant_row},{nut_factor_low},{nut_factor_high})<3",
+)  # fmt: skip
+def lubricant_no_band(lubricant_row: Num, nut_factor_low: Num, nut_factor_high: Num) -> Any:
+    """Says that nobody knows how friction scatters with this lubricant."""
+    return ~np.isnan(lubricant_row) & (np.isnan(nut_factor_low) | np.isnan(nut_factor_high))
 
 
 @fault(

@@ -410,6 +410,7 @@ def fluid_unsuitable(material_suits_fluid: Num) -> Any:
 
 @fault(
     title="Material not for this motion", part=PART, source=cite("service"), about=("stem_motion_entered", "packing_material"),
+    optional=("material_slides", "material_turns"),
     words="The packing material does not suit the motion of this stem: choose another material.",
     excel="OR(AND({stem_slides}>0,{material_slides}=0),AND({stem_turns}>0,{material_turns}=0))",
 )  # fmt: skip

@@ -124,12 +124,13 @@ def stress_for_bottom(line_pressure: Num, bottom_stress_ratio: Num) -> Num:
 
 @derived(
     title="Stress down the stack, in words", part=PART, source=cite("bottom-pressure"), text=True,
-    excel='IF({bottom_stress_ratio}<{least_bottom_share},"Much is lost on the way down.","Most reaches the bottom ring.")',
+    excel='IF(ROUND({bottom_stress_ratio}-{least_bottom_share},{counting_digits})<0,"Much is lost on the way down.",'
+          '"Most reaches the bottom ring.")',
 )  # fmt: skip
-def stack_words(bottom_stress_ratio: Num, least_bottom_share: Num) -> Text:
+def stack_words(bottom_stress_ratio: Num, least_bottom_share: Num, counting_digits: float) -> Text:
     """Whether the bottom ring feels at least the share typed."""
     return np.where(
-        bottom_stress_ratio < least_bottom_share, np.array("Much is lost on the way down.", dtype=object),
+        ~at_least_zero(bottom_stress_ratio - least_bottom_share, counting_digits), np.array("Much is lost on the way down.", dtype=object),
         np.array("Most reaches the bottom ring.", dtype=object),
     )  # fmt: skip
 

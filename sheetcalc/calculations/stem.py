@@ -125,11 +125,12 @@ def stem_lead(stem_thread_starts: Num, stem_thread_pitch: Num) -> Num:
 
 @derived(
     title="Mean diameter of the stem thread", symbol="d_m", unit="mm", part=PART, source=cite("power-screw"),
-    excel='IF({stem_thread_diameter}>{stem_thread_pitch},{stem_thread_diameter}-{stem_thread_pitch}/2,"")',
+    excel='IF(ROUND({stem_thread_diameter}-{stem_thread_pitch},{counting_digits})>0,{stem_thread_diameter}-{stem_thread_pitch}/2,"")',
 )  # fmt: skip
-def stem_thread_mean(stem_thread_diameter: Num, stem_thread_pitch: Num) -> Num:
+def stem_thread_mean(stem_thread_diameter: Num, stem_thread_pitch: Num, counting_digits: float) -> Num:
     """The diameter at which the thread of the stem bears; blank where the pitch is not below the diameter."""
-    return np.where(stem_thread_diameter > stem_thread_pitch, stem_thread_diameter - stem_thread_pitch / 2, np.nan)
+    below = above_zero(stem_thread_diameter - stem_thread_pitch, counting_digits)
+    return np.where(below, stem_thread_diameter - stem_thread_pitch / 2, np.nan)
 
 
 @derived(
@@ -218,15 +219,23 @@ def collar_arm(collar_friction: Num, collar_diameter: Num) -> Num:
 
 
 @derived(
-    title="Arm of the thread, raising", symbol="", unit="mm", part=PART, source=cite("power-screw"),
-    excel="IF(PI()*{stem_thread_mean}>{flank_friction}*{stem_lead},{stem_thread_mean}/2*({stem_lead}+PI()*{flank_friction}*{stem_thread_mean})/"
-          '(PI()*{stem_thread_mean}-{flank_friction}*{stem_lead}),"")',
+    title="Way left by friction", symbol="", unit="mm", part=PART, source=cite("power-screw"),
+    excel="PI()*{stem_thread_mean}-{flank_friction}*{stem_lead}",
 )  # fmt: skip
-def raise_arm(stem_thread_mean: Num, flank_friction: Num, stem_lead: Num) -> Num:
+def thread_way(stem_thread_mean: Num, flank_friction: Num, stem_lead: Num) -> Num:
+    """What friction leaves of the way around the thread in one turn; at 0 the thread locks."""
+    return np.pi * stem_thread_mean - flank_friction * stem_lead
+
+
+@derived(
+    title="Arm of the thread, raising", symbol="", unit="mm", part=PART, source=cite("power-screw"),
+    excel='IF(ROUND({thread_way},{counting_digits})>0,{stem_thread_mean}/2*({stem_lead}+PI()*{flank_friction}*{stem_thread_mean})/'
+          '{thread_way},"")',
+)  # fmt: skip
+def raise_arm(thread_way: Num, counting_digits: float, stem_thread_mean: Num, stem_lead: Num, flank_friction: Num) -> Num:
     """Torque over thrust of the thread when it works against the thrust; blank where friction would lock it."""
-    around = np.pi * stem_thread_mean
-    arm = stem_thread_mean / 2 * (stem_lead + flank_friction * around) / (around - flank_friction * stem_lead)
-    return np.where(around > flank_friction * stem_lead, arm, np.nan)
+    arm = stem_thread_mean / 2 * (stem_lead + flank_friction * (np.pi * stem_thread_mean)) / thread_way
+    return np.where(above_zero(thread_way, counting_digits), arm, np.nan)
 
 
 @derived(
@@ -316,21 +325,21 @@ def stem_thread_missing(
     title="Pitch not below diameter", part=PART, source=cite("power-screw"),
     about=("stem_thread_diameter_entered", "stem_thread_pitch_entered"),
     words="The pitch of the stem thread is not below its diameter: the two may be swapped. Measure both again.",
-    excel="{stem_thread_diameter}<={stem_thread_pitch}",
+    excel="ROUND({stem_thread_diameter}-{stem_thread_pitch},{counting_digits})<=0",
 )  # fmt: skip
-def stem_thread_odd(stem_thread_diameter: Num, stem_thread_pitch: Num) -> Flag:
+def stem_thread_odd(stem_thread_diameter: Num, stem_thread_pitch: Num, counting_digits: float) -> Flag:
     """Says that the thread of the stem cannot be so."""
-    return stem_thread_diameter <= stem_thread_pitch
+    return ~above_zero(stem_thread_diameter - stem_thread_pitch, counting_digits)
 
 
 @fault(
     title="Stem thread locks", part=PART, source=cite("power-screw"), about=("stem_thread_pitch_entered", "stem_thread_friction_entered"),
     words="With this pitch and friction the stem thread could not be turned at all: measure the thread again and look at its friction.",
-    excel="PI()*{stem_thread_mean}<={flank_friction}*{stem_lead}",
+    excel="ROUND({thread_way},{counting_digits})<=0",
 )  # fmt: skip
-def stem_thread_locks(stem_thread_mean: Num, flank_friction: Num, stem_lead: Num) -> Flag:
+def stem_thread_locks(thread_way: Num, counting_digits: float) -> Flag:
     """Says that friction would lock the thread, so that no torque can be worked out."""
-    return np.pi * stem_thread_mean <= flank_friction * stem_lead
+    return ~above_zero(thread_way, counting_digits)
 
 
 @fault(

@@ -6,10 +6,10 @@ import ast
 import copy
 import inspect
 import re
-import textwrap
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import Any, ClassVar
 
 from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
@@ -17,6 +17,35 @@ from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
 _TOKEN = re.compile(r'"(?:[^"]|"")*"|\{[a-z0-9_]+\}|<=|>=|<>|[<>=+\-*/]|[A-Z]+(?=\()|[0-9]+(?:\.[0-9]+)?|.', re.DOTALL)
 _COMPARISONS = ("<=", ">=", "<>", "<", ">", "=")
 _SWAPS = {"+": "-", "-": "+", "*": "/", "/": "*", "MIN": "MAX", "MAX": "MIN"}
+
+
+#: What is never below nought, whatever is typed: there >0 is <>0 and =0 is <=0 by definition, and those changes are not made.
+NEVER_NEGATIVE: dict[str, str] = {
+    **dict.fromkeys(("stem_slides", "stem_turns", "material_suits_fluid", "material_slides", "material_turns", "load_refused",
+                     "most_stress_stated"), "0 or 1"),
+    **dict.fromkeys(("grade_rows", "stud_threads_per_inch"), "a number of things"),
+    **dict.fromkeys(("lantern_length", "seating_compression", "least_bottom_share", "stem_thrust", "most_gland_stress"), "believed from 0"),
+    **dict.fromkeys(("gland_stress", "stress_decay", "least_entry", "screw_torque"), "made of what is not below 0"),
+}  # fmt: skip
+#: What is never nought either: there also >=0 and >-1 are >0 by definition.
+NEVER_NOUGHT: dict[str, str] = {
+    **dict.fromkeys(("material_row", "fluid_column", "thread_row", "nut_column", "grade_row"), "counted from 1"),
+    **dict.fromkeys(("ring_count", "maker_ring_count"), "believed from 1"),
+    "handwheel_radius": "believed from 1 mm", "packing_section": "blank unless above 0",
+}  # fmt: skip
+
+
+#: What the list above calls 0 or 1: of these =1 is >=1 by definition.
+_FLAGS = frozenset(name for name, reason in NEVER_NEGATIVE.items() if reason == "0 or 1")
+
+
+def _no_change(name: str, comparison: str, number: float = 0) -> tuple[str, ...]:
+    """The comparisons with 0 that say the same of a quantity as the given one, and "0 - 1" where -1 in the place of 0 does."""
+    if number != 0:
+        return (">=",) if number == 1 and comparison == "=" and name in _FLAGS else ()
+    if name in NEVER_NOUGHT:
+        return {">": ("<>", ">=", "0 - 1")}.get(comparison, ())
+    return {">": ("<>",), "=": ("<=",)}.get(comparison, ()) if name in NEVER_NEGATIVE else ()
 
 
 @dataclass(frozen=True)
@@ -39,14 +68,15 @@ def _reads_all(name: str) -> frozenset[str]:
 def other_of_unit(quantity: Quantity, name: str, *, within: tuple[str, ...] = ()) -> str | None:
     """Another quantity of the same unit and kind: from the same formula if there is one, else the one declared nearest.
 
-    One that reads the quantity itself is left out: the sheet would refuse it as a circle.
+    One that reads the quantity itself is left out: the sheet would refuse it as a circle. So is one that is worked out from
+    the name, or the name from it, in one step: the two may well be the same.
     """
     here = get(name)
     names = [
         q.name for q in all_quantities()
         if q.unit == here.unit and q.is_text == here.is_text and q.name not in {name, quantity.name}
         and (q.kind is Kind.TABLE) == (here.kind is Kind.TABLE) and (q.kind is Kind.ASSUMPTION) == (here.kind is Kind.ASSUMPTION)
-        and quantity.name not in _reads_all(q.name)
+        and quantity.name not in _reads_all(q.name) and (q.name in quantity.reads or (name not in q.reads and q.name not in here.reads))
     ]  # fmt: skip
     read = [one for one in (within or quantity.reads) if one in names]
     if read or within:
@@ -75,12 +105,9 @@ def excel_mutants(quantity: Quantity, text: str, *, guard: bool = False) -> Iter
 def _changes(quantity: Quantity, tokens: list[str], place: int, *, guard: bool) -> list[str]:
     token = tokens[place]
     if token in _COMPARISONS:
-        # Nothing sorts before the empty text: <="" is ="" and >"" is <>"" by definition, so neither is a change.
-        same = {"=": "<=", "<>": ">", "<=": "=", ">": "<>"}.get(token) if '""' in tokens[place - 1 : place + 2] else None
-        return [one for one in _COMPARISONS if one not in {token, same}]
+        return _other_comparisons(tokens, place)
     if token[0].isdigit():
-        value = float(token)
-        return [f"{changed:.10g}" if changed >= 0 else f"({changed:.10g})" for changed in (value + 1, value - 1, value * 1.01)]
+        return _other_numbers(tokens, place, guard=guard)
     if guard:
         return []
     if token in _SWAPS:
@@ -92,16 +119,50 @@ def _changes(quantity: Quantity, tokens: list[str], place: int, *, guard: bool) 
     return []
 
 
+def _other_comparisons(tokens: list[str], place: int) -> list[str]:
+    token = tokens[place]
+    # Nothing sorts before the empty text: <="" is ="" and >"" is <>"" by definition, so neither is a change.
+    of_blank = {"=": "<=", "<>": ">", "<=": "=", ">": "<>"}.get(token) if '""' in tokens[place - 1 : place + 2] else None
+    of_count = "<>" if token == "<" and _counts_all(tokens, place) else None
+    alike = _no_change(tokens[place - 1][1:-1], token, float(tokens[place + 1])) if _with_number(tokens, place) else ()
+    return [one for one in _COMPARISONS if one not in {token, of_blank, of_count, *alike}]
+
+
+def _counts_all(tokens: list[str], place: int) -> bool:
+    """Whether it is asked there if a COUNT is below the number of what it counts: it is never above, so <> would say the same."""
+    found = re.search(r"COUNT\(([^()]*)\)$", "".join(tokens[:place]))
+    return found is not None and tokens[place + 1] == str(len(found[1].split(",")))
+
+
+def _other_numbers(tokens: list[str], place: int, *, guard: bool) -> list[str]:
+    value = float(tokens[place])
+    if guard and value == 1 and tokens[place + 1 : place + 2] == [")"] and tokens[place - 1] == ",":
+        return ["0"]  # what IFERROR falls back on is asked for its truth: any number but 0 is true
+    alone = value == 0 and place > 1 and _with_number(tokens, place - 1)
+    if alone and "0 - 1" in _no_change(tokens[place - 2][1:-1], tokens[place - 1]):
+        return ["1"]
+    return [f"{changed:.10g}" if changed >= 0 else f"({changed:.10g})" for changed in (value + 1, value - 1, value * 1.01)]
+
+
+def _with_number(tokens: list[str], place: int) -> bool:
+    """Whether the comparison at that place is of a quantity by itself with 0 or 1."""
+    before, after = tokens[place - 2 : place - 1], tokens[place + 2 : place + 3]
+    alone = before in ([], ["("], [","]) and after in ([], [")"], [","])
+    return alone and tokens[place - 1].startswith("{") and tokens[place + 1 : place + 2] in (["0"], ["1"])
+
+
 class _Changer(ast.NodeTransformer):
     """Apply the change number `wanted` and count all that could be made."""
 
     _COMPARE = (ast.Lt, ast.LtE, ast.Gt, ast.GtE, ast.Eq, ast.NotEq)
+    _SIGNS: ClassVar = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">=", ast.Eq: "=", ast.NotEq: "<>"}
     _OPERATORS: ClassVar = {ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult}
     _CALLS: ClassVar = {"minimum": "maximum", "maximum": "minimum", "fmin": "fmax", "fmax": "fmin", "floor": "ceil", "ceil": "floor"}
 
     def __init__(self, wanted: int, quantity: Quantity | None, parameters: tuple[str, ...]) -> None:
         self.wanted, self.count, self.change = wanted, 0, ""
         self.quantity, self.parameters = quantity, parameters
+        self.from_one: ast.expr | None = None
 
     def _due(self, change: str) -> bool:
         self.count += 1
@@ -111,12 +172,20 @@ class _Changer(ast.NodeTransformer):
         return False
 
     def visit_Compare(self, node: ast.Compare) -> ast.AST:
+        left, right, sign = node.left, node.comparators[0], self._SIGNS.get(type(node.ops[0]), "")
+        alike: tuple[str, ...] = ()
+        if isinstance(left, ast.Name) and isinstance(right, ast.Constant) and isinstance(right.value, (int, float)):
+            alike = _no_change(left.id, sign, right.value)
+        self.from_one = right if "0 - 1" in alike else None
         self.generic_visit(node)
+        self.from_one = None
         if len(node.ops) == 1 and isinstance(node.ops[0], self._COMPARE):
             # The order of texts has no meaning here: with a text only equal and unequal are changes.
             of_text = isinstance(node.comparators[0], ast.Constant) and isinstance(node.comparators[0].value, str)
             for other in (ast.Eq, ast.NotEq) if of_text else self._COMPARE:
-                if not isinstance(node.ops[0], other) and self._due(f"{type(node.ops[0]).__name__} -> {other.__name__}"):
+                if isinstance(node.ops[0], other) or self._SIGNS[other] in alike:
+                    continue
+                if self._due(f"{type(node.ops[0]).__name__} -> {other.__name__}"):
                     return ast.Compare(node.left, [other()], node.comparators)
         return node
 
@@ -137,6 +206,8 @@ class _Changer(ast.NodeTransformer):
     def visit_Constant(self, node: ast.Constant) -> ast.AST:
         if isinstance(node.value, (int, float)) and not isinstance(node.value, bool):
             for changed in (node.value + 1, node.value - 1, node.value * 1.01):
+                if node is self.from_one and changed < 0:
+                    continue
                 if changed != node.value and self._due(f"{node.value} -> {changed}"):
                     return ast.Constant(changed)
         return node
@@ -149,18 +220,45 @@ class _Changer(ast.NodeTransformer):
         return node
 
 
+@cache
+def _module_of(path: str) -> ast.Module:
+    return ast.parse(Path(path).read_text(encoding="utf-8"))
+
+
+def _definition(function: Callable[..., Any]) -> ast.FunctionDef | None:
+    """A function as it is written, bare: without decorators, annotations and docstring; a lambda as a function of one line."""
+    code = function.__code__
+    names = code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
+    for node in ast.walk(_module_of(inspect.getfile(function))):
+        if isinstance(node, ast.FunctionDef) and node.name == code.co_name:
+            first = min([node.lineno, *(one.lineno for one in node.decorator_list)])
+            define = copy.deepcopy(node)
+        elif isinstance(node, ast.Lambda) and code.co_name == "<lambda>":
+            first = node.lineno
+            body: list[ast.stmt] = [ast.Return(copy.deepcopy(node.body))]
+            define = ast.FunctionDef("of_one_line", copy.deepcopy(node.args), body, [])
+        else:
+            continue
+        arguments = [*define.args.args, *define.args.kwonlyargs]
+        if first != code.co_firstlineno or tuple(one.arg for one in arguments) != names:
+            continue
+        define.decorator_list = []
+        define.returns = None
+        for argument in (*arguments, define.args.vararg):
+            if argument is not None:
+                argument.annotation = None
+        if isinstance(node, ast.FunctionDef) and ast.get_docstring(define) is not None:
+            define.body = define.body[1:]
+        return define
+    return None
+
+
 def python_mutants(function: Callable[..., Any], quantity: Quantity | None = None) -> Iterator[Mutant]:
-    """Every mutant of a function's body, compiled in the globals of its module; the decorators and the docstring are left out."""
-    tree = ast.parse(textwrap.dedent(inspect.getsource(function)))
-    define = tree.body[0]
-    if not isinstance(define, ast.FunctionDef):
+    """Every mutant of a function's body, compiled among what the function itself can see."""
+    define = _definition(function)
+    if define is None:
         return
-    define.decorator_list = []
-    define.returns = None
-    for argument in define.args.args:
-        argument.annotation = None
-    if ast.get_docstring(define) is not None:
-        define.body = define.body[1:]
+    enclosed = dict(zip(function.__code__.co_freevars, (cell.cell_contents for cell in function.__closure__ or ()), strict=True))
     parameters = tuple(inspect.signature(function).parameters)
     number = 0
     while True:
@@ -170,10 +268,18 @@ def python_mutants(function: Callable[..., Any], quantity: Quantity | None = Non
         if not changer.change:
             return
         module = ast.fix_missing_locations(ast.Module([mutated], []))
-        space: dict[str, Any] = dict(function.__globals__)
+        space: dict[str, Any] = {**function.__globals__, **enclosed}
         exec(compile(module, f"<mutant of {define.name}>", "exec"), space)  # noqa: S102 - our own source, changed on purpose
         yield Mutant(define.name, f"{changer.change} (#{number})", function=space[define.name])
         number += 1
+
+
+def inner(quantity: Quantity) -> Callable[..., Any]:
+    """The function that works a quantity out: of one declared in a block, the one that all of its kind share."""
+    function: Any = quantity.function
+    enclosed = dict(zip(function.__code__.co_freevars, (cell.cell_contents for cell in function.__closure__ or ()), strict=True))
+    shared: Callable[..., Any] = enclosed["function"] if function.__code__.co_name == "named" else function
+    return shared
 
 
 def conditions_of(text: str) -> list[str]:

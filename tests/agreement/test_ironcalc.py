@@ -6,13 +6,12 @@ import math
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 import pytest
 from agreement.engine import TOLERANCE, Book, difference, formula_cells
 from agreement.valves import as_read, generated
 
 from sheetcalc.calculations.run import answered_names, calculate, entry_names
-from sheetcalc.declare.quantity import Kind, get
+from sheetcalc.declare.quantity import get
 from sheetcalc.reference.cases import published
 from sheetcalc.sheets import one_valve, valve_list
 from sheetcalc.sheets.edition import EDITIONS
@@ -179,25 +178,3 @@ def test_set_by_defined_name(edition: str, entries: dict[str, Any], expected: di
         assert difference(book.read(name), value) < TOLERANCE, name
     if expected["packing_section"] == "":
         assert book.read("check_section").startswith("Stem diameter is")
-
-
-def test_shares_and_sentences_are_met() -> None:
-    """Each quantity is answered on at least 30 % of the generated valves, and each sentence spoken at least 20 times."""
-    results = calculate(as_read())
-    low, rare = {}, {}
-    print("\nShare of generated valves on which each quantity is answered:")
-    for name in answered_names():
-        quantity = get(name)
-        values = results[name]
-        met = (values != "") if quantity.is_text else values.notna()
-        if quantity.kind is Kind.FAULT or name.endswith("_trouble"):
-            print(f"  {name:<34} spoken {int(met.sum()):>6} times")
-            if met.sum() < 20:
-                rare[name] = int(met.sum())
-        else:
-            print(f"  {name:<34} {met.mean():>7.1%}")
-            if met.mean() < 0.30:
-                low[name] = float(np.round(met.mean(), 3))
-
-    assert low == {}
-    assert rare == {}

@@ -16,6 +16,7 @@ from agreement.engine import Book
 
 from sheetcalc.reference import tables
 from sheetcalc.sheets import materials, one_valve
+from sheetcalc.sheets import tables as tables_sheet
 from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.sheets.layout import address
 from sheetcalc.sheets.write import write
@@ -196,3 +197,36 @@ def test_the_chart_follows_lateral_ratio_and_ring_count(books: dict[str, Book], 
     with zipfile.ZipFile(path) as archive:
         drawn = "".join(archive.read(name).decode() for name in archive.namelist() if "charts/chart" in name)
     assert f"<c:f>Load!{places['ring_1_stress']}:{places['ring_10_stress']}</c:f>" in drawn
+
+
+def test_an_own_material_that_does_not_suit_the_motion(books: dict[str, Book]) -> None:
+    """A material whose row says no to a stem that turns is refused for a quarter-turn valve, its row silent on sliding or not."""
+    book = _typed(books["mm"], {**METRIC, "packing_material": "our own braid", "stem_motion_entered": "quarter-turn"})
+    _own(book, name="our own braid", form="braid", unit_set="metric", turning="no")
+    assert "does not suit the motion" in book.read("check_material")
+    assert book.read("material_verdict") == "does not suit"
+
+    book.type("stem_motion_entered", "rising")
+    book.recalculate()
+    assert "does not say whether it suits the motion" in book.read("check_material")
+    for column in range(2, 30):
+        book.model.clear_cell_contents(book.names.index(materials.NAME), _row_of(0), column)
+    _typed(book, {**METRIC, "stem_motion_entered": None})
+
+
+def test_a_grade_that_stands_twice_gives_no_torque(books: dict[str, Book]) -> None:
+    """An own row of the grades beside an issued one of the same name and size is named, and nothing is chosen between them."""
+    book = _typed(books["mm"], METRIC)
+    grades = next(one for one in tables_sheet.blocks() if one.card.name == "gland_stud_grades")
+    sheet = book.names.index("Tables")
+    book.model.update_cell_with_text(sheet, grades.first + 1, 2, "ISO 8.8")
+    for column, number in ((4, 0), (5, 20), (6, 800), (7, 640)):
+        book.model.update_cell_with_number(sheet, grades.first + 1, column, float(number))
+    book.recalculate()
+
+    assert "More than one row" in book.read("check_studs")
+    assert book.read("stud_torque") == ""
+    for column in (2, 4, 5, 6, 7):
+        book.model.clear_cell_contents(sheet, grades.first + 1, column)
+    book.recalculate()
+    assert book.read("check_studs") == "OK"

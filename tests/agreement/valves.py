@@ -1,7 +1,8 @@
 """Generated valves for the agreement of workbook and core: believable ones, exact boundaries, blanks and bad values.
 
-Everything is drawn from one seed. Lengths are made in mm and handed over in the unit of the row's unit set, as a
-planner's list would have them.
+Everything is drawn from one seed. Measurements are made in coherent units (mm, MPa, N, degrees Celsius) and handed over
+in the units of the row's unit set, as a planner's list would have them. `own_rows` fills the user's own rows of the
+tables: only so can a material refuse a motion, or a grade stand twice.
 """
 
 from __future__ import annotations
@@ -12,17 +13,83 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from sheetcalc.calculations.run import entry_names
+from sheetcalc import units
+from sheetcalc.calculations.run import entry_names, evaluate, read_entries
 from sheetcalc.declare.quantity import get
 from sheetcalc.reference import tables
 
 COUNT = 6000
 SEED = 20261125
 
-_LENGTHS = tuple(name for name in entry_names() if get(name).unit == "mm")
+#: The dimension of each number that is typed in a unit of the unit set.
+_DIMENSIONS = {name: str(get(name).dimension) for name in entry_names() if get(name).dimension}
 #: The text 28 is no number here, though a sheet that multiplies it would make it one.
 # A text such as "28" is left to LibreOffice: IronCalc counts a text that looks like a number, as Excel and LibreOffice do not.
-_BAD: tuple[Any, ...] = ("see drawing", 46158.0, 1e9, 0.0, -5.0, None, "28,5 mm?", 1e300, "#DIV/0!")
+_BAD: tuple[Any, ...] = (
+    "see drawing", 46158.0, 1e9, 0.0, -5.0, None, "28,5 mm?", 1e300, "#DIV/0!", "n.a.",
+    -1e9, -46158.0, 2e8, 7e9, -1e7, 1e8, -3e9, -2e7, 3e8, -6e8, 9e8, 4e9,
+)  # fmt: skip
+
+#: Quantities that honest valves cannot answer on 30 % of the rows: name as a pattern, the least share, and the reason.
+SELDOM: tuple[tuple[str, float, str], ...] = (
+    ("ring_([6-9]|10)(_.*)?", 0.03, "few stuffing boxes take so many rings"),
+    ("ring_[1-5]_stress", 0.15, "a ring of that number and everything that the gland stress asks for must be typed"),
+    ("loose_.*", 0.05, "loose packing is one of four forms and the least usual one"),
+    ("bottom_ratio_.*", 0.15, "the short form holds only where stem and box rub alike"),
+    ("wrench_old_words", 0.03, "only some metric nuts had another width in the older standard"),
+)
+
+
+def own_rows() -> dict[str, Any]:
+    """The tables with own rows of materials, grades and lubricants filled as a user might: whole, partly, and of an issued name."""
+    held = {name: (list(value) if isinstance(value, list) else np.array(value)) for name, value in tables.values().items()}
+
+    def fill(row: int, **figures: Any) -> None:
+        for name, value in figures.items():
+            held[name][row] = value
+
+    whole = {
+        "materials_temperature_low": -80.0, "materials_temperature_high": 300.0, "materials_pressure_high": 16.0, "materials_ph_low": 2.0,
+        "materials_ph_high": 12.0, "materials_least_stress": 20.0, "materials_pressure_factor": 1.4, "materials_most_stress": 45.0,
+        "materials_set_compression": 0.27, "materials_seating_compression": 0.13, "materials_friction_dry": 0.14,
+        "materials_friction_lubricated": 0.08, "materials_lateral_ratio": 0.55, "materials_density": 1.25e-6,
+    }  # fmt: skip
+    no, yes, unsaid = 0.0, 1.0, np.nan
+    fill(0, material_names="shop bare")
+    fill(1, material_names="PTFE braid", material_forms="braid", **{**whole, "materials_ph_low": np.nan})
+    fill(2, material_names="shop braid", material_forms="braid", **whole)
+    fill(3, material_names="shop rings", material_forms="die-formed", **{**whole, "materials_temperature_low": np.nan,
+         "materials_pressure_factor": np.nan, "materials_density": np.nan, "materials_friction_lubricated": np.nan,
+         "materials_seating_compression": np.nan})  # fmt: skip
+    fill(4, material_names="shop loose", material_forms="loose", **{**whole, "materials_set_compression": 0.5,
+         "materials_seating_compression": 0.4, "materials_most_stress": 0.0})  # fmt: skip
+    fill(5, material_names="shop braid for turning", material_forms="braid", **{**whole, "materials_temperature_high": np.nan,
+         "materials_ph_high": np.nan, "materials_least_stress": np.nan, "materials_seating_compression": 0.0,
+         "materials_friction_dry": np.nan})  # fmt: skip
+    fill(6, material_names="shop braid for sliding", material_forms="braid", **{**whole, "materials_pressure_high": np.nan,
+         "materials_lateral_ratio": np.nan, "materials_most_stress": np.nan, "materials_least_stress": 0.0,
+         "materials_set_compression": np.nan})  # fmt: skip
+    held["materials_fluids"][:7] = [
+        [unsaid] * 6, [yes, no, yes, unsaid, yes, no], [yes] * 6, [no, yes, unsaid, yes, no, yes], [unsaid] * 6,
+        [yes, no] * 3, [no, yes] * 3,
+    ]  # fmt: skip
+    held["materials_motions"][:7] = [
+        [unsaid, no], [yes, yes], [yes, yes], [yes, unsaid], [unsaid, yes], [no, yes], [yes, no],
+    ]  # fmt: skip
+    # The two of one name meet at the diameter of M12; the fourth stands beside an issued one of the same name.
+    fill(0, grade_names="shop rod", grade_over=0.0, grade_to=60.0, grade_tensiles=500.0)
+    fill(1, grade_names="shop bar", grade_over=0.0, grade_to=12.0, grade_tensiles=700.0, grade_yields=200.0)
+    fill(2, grade_names="shop bar", grade_over=12.0, grade_to=30.0, grade_tensiles=640.0, grade_yields=190.0)
+    fill(3, grade_names="ISO 12.9", grade_over=0.0, grade_to=20.0, grade_tensiles=1220.0, grade_yields=1100.0)
+    fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0)
+    fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_factors_high=0.18, lubricant_nut_frictions=0.11)
+    fill(1, lubricant_names="machine oil", lubricant_factors_low=0.14, lubricant_factors=0.18, lubricant_factors_high=0.21,
+         lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11, lubricants_for_oxygen=no)  # fmt: skip
+    fill(2, lubricant_names="shop oxygen paste", lubricant_factors_low=0.13, lubricant_factors=0.15, lubricant_factors_high=0.17,
+         lubricant_thread_frictions=0.11, lubricant_nut_frictions=0.12, lubricants_for_oxygen=yes)  # fmt: skip
+    fill(3, lubricant_names="shop wax", lubricant_factors_low=0.16, lubricant_factors=0.18, lubricant_thread_frictions=0.12,
+         lubricants_for_oxygen=no)  # fmt: skip
+    return {name: held[name] for name in held if name.startswith(("material", "grade", "lubricant"))}
 
 
 def _maybe(rng: np.random.Generator, share: float, values: Any) -> Any:
@@ -30,6 +97,15 @@ def _maybe(rng: np.random.Generator, share: float, values: Any) -> Any:
     out = np.asarray(values, dtype=object).copy()
     out[rng.random(len(out)) >= share] = None
     return out
+
+
+def _named(rng: np.random.Generator, names: list[str], weights: list[float], wrong: tuple[str, ...], count: int) -> Any:
+    """Names of a table by their weights, some in another case, and a few that the table does not know."""
+    known = rng.choice(np.array(names, dtype=object), count, p=np.array(weights) / sum(weights))
+    cased = np.array([name.upper() if n == 0 else name.capitalize() if n == 1 else name for name, n in zip(known, rng.integers(0, 8,
+    count), strict=True)],
+                     dtype=object)  # fmt: skip
+    return np.where(rng.random(count) < 0.04, rng.choice(np.array([*wrong, "#DIV/0!"], dtype=object), count), cased)
 
 
 def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
@@ -41,16 +117,18 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
     stem = rng.integers(40, 800, count) / 10 + 6
     frame["stem_diameter_entered"] = stem
     frame["box_bore_entered"] = stem + 2 * section
-    depth = section * rng.integers(2, 13, count) + rng.integers(0, 400, count) / 20
+    depth = section * rng.integers(2, 17, count) + rng.integers(0, 400, count) / 20
     frame["box_depth_entered"] = depth
     frame["nose_length_entered"] = rng.integers(30, 800, count) / 10 + 4
     threads = np.array([*tables.values()["thread_names"], "m12", "M*", "~M12", "M12 ", "#DIV/0!"], dtype=object)
-    frame["gland_stud_thread"] = _maybe(rng, 0.95, rng.choice(threads, count))
-    forms = np.array(["braid", "BRAID", "die-formed", "Die-formed", "rope", "b*", "~braid", "die-f?rmed", "#DIV/0!"], dtype=object)
-    frame["packing_form_entered"] = _maybe(rng, 0.6, rng.choice(forms, count, p=[0.28, 0.26, 0.2, 0.17, 0.03, 0.015, 0.015, 0.015, 0.015]))
+    often = [0.95 / (len(threads) - 5)] * (len(threads) - 5) + [0.01] * 5
+    frame["gland_stud_thread"] = _maybe(rng, 0.98, rng.choice(threads, count, p=often))
+    forms = ["braid", "BRAID", "die-formed", "Die-formed", "loose", "Loose", "moulded", "rope", "b*", "~braid", "die-f?rmed", "#DIV/0!"]
+    often = [0.28, 0.22, 0.16, 0.08, 0.06, 0.06, 0.07, 0.02, 0.0125, 0.0125, 0.0125, 0.0125]
+    frame["packing_form_entered"] = _maybe(rng, 0.6, rng.choice(np.array(forms, dtype=object), count, p=often))
     frame["made_ring_height_entered"] = _maybe(rng, 0.6, section * rng.choice([0.8, 1.0, 1.2], count))
-    frame["maker_ring_count_entered"] = _maybe(rng, 0.64, rng.integers(1, 8, count).astype(float))
-    frame["lantern_length_entered"] = _maybe(rng, 0.6, rng.choice([0.0, 8.0, 12.5, 20.0, 400.0], count, p=[0.1, 0.4, 0.3, 0.18, 0.02]))
+    frame["maker_ring_count_entered"] = _maybe(rng, 0.64, rng.choice(np.arange(1.0, 13.0), count, p=[0.06] * 4 + [0.13] * 4 + [0.06] * 4))
+    frame["lantern_length_entered"] = _maybe(rng, 0.68, rng.choice([0.0, 8.0, 12.5, 20.0, 400.0], count, p=[0.1, 0.4, 0.3, 0.18, 0.02]))
     cuts = np.array(["butt", "skive", "SKIVE", "Butt", "square", "b*", "~skive", "s?ive", "#DIV/0!"], dtype=object)
     frame["cut_style_entered"] = _maybe(rng, 0.6, rng.choice(cuts, count))
     lists = np.array(["by unit set", "By Unit Set", "inch", "metric", "both", "BOTH", "mine", "i*", "~both", "#DIV/0!"], dtype=object)
@@ -63,7 +141,7 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
     frame["gap_reading_distance_entered"] = _maybe(rng, 0.45, rng.integers(50, 220, count).astype(float))
     frame = frame.astype(object)
     overrides = {
-        "preferred_ring_count_entered": rng.integers(1, 9, count).astype(float),
+        "preferred_ring_count_entered": rng.integers(1, 13, count).astype(float),
         "set_compression_entered": rng.choice([0.05, 0.2, 0.25, 0.3, 0.35], count),
         "seating_compression_entered": rng.choice([0.0, 0.1, 0.15, 0.2, 0.3], count),
         "least_take_up_entered": rng.choice([0.0, 2.0, 3.0, 6.35, 12.0], count),
@@ -75,15 +153,81 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
     }
     for name, values in overrides.items():
         frame[name] = _maybe(rng, 0.42, values)
+    _service(frame, rng, count)
     return frame
+
+
+def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
+    """Fluid, material, studs and stem of the valves, in coherent units."""
+    for name in ("place", "isolation_points", "fluid"):
+        frame[name] = _maybe(rng, 0.4, rng.choice(np.array(["Boiler house", "P-101, E-7", "wet steam", "#DIV/0!"], dtype=object), count))
+    names = tables.values()
+    frame["fluid_kind_entered"] = _maybe(rng, 0.85, _named(
+        rng, names["fluid_kind_names"], [1, 3, 3, 2, 2, 4, 2], ("lava", "st*", "~oil", "?as"), count))  # fmt: skip
+    pressure = rng.choice([0.0, 0.6, 1.0, 1.6, 4.0, 6.4, 10.0, 16.0, 25.0, 32.0, -0.05], count)
+    frame["line_pressure_entered"] = _maybe(rng, 0.96, pressure)
+    frame["fluid_temperature_entered"] = _maybe(rng, 0.88, rng.choice([-250.0, -120.0, -40.0, 0.0, 20.0, 90.0, 180.0, 260.0, 400.0,
+    560.0], count))
+    frame["fluid_ph_entered"] = _maybe(rng, 0.7, rng.integers(0, 29, count) / 2)
+    frame["stem_motion_entered"] = _maybe(rng, 0.93, _named(
+        rng, names["stem_motion_names"], [1, 2, 4, 6, 2], ("waving", "ris*", "~rising", "ri?ing"), count))  # fmt: skip
+    materials = [name for name in names["material_names"] if name]
+    own = [name for name in own_rows()["material_names"][: tables.OWN_MATERIALS] if name and name not in materials]
+    weights = [{"PTFE braid": 3.0, "flax or ramie braid": 2.0, "solid PTFE": 1.5, "loose graphite": 1.0, "braid of unknown make": 0.7,
+    "rings of unknown make": 0.7}.get(name, 1.2) for name in materials]
+    frame["packing_material"] = _maybe(rng, 0.97, _named(
+        rng, [*materials, *own],
+        [*weights, *(1.0 if name == "shop braid for sliding" else 0.5 for name in own)],
+        ("straw", "graph*", "~PTFE braid", "PTFE braid "), count))  # fmt: skip
+    frame["packing_state_entered"] = _maybe(rng, 0.6, _named(rng, names["packing_state_names"], [1, 2], ("damp", "d*", "~dry"), count))
+    frame["gland_kind_entered"] = _maybe(rng, 0.6, _named(rng, names["gland_kind_names"], [1, 1, 20], ("screws", "st*", "~studs"), count))
+    frame["gland_stud_count_entered"] = _maybe(rng, 0.97, rng.choice([2.0, 4.0, 6.0, 8.0, 12.0], count))
+    own_grades = [name for name in own_rows()["grade_names"][: tables.OWN_GRADES] if name]
+    grades = [*dict.fromkeys([name for name in names["grade_names"] if name] + own_grades)]
+    weights = [{"ISO 12.9": 0.5, "unknown": 0.4, "ASTM A193 B7": 7.0, "shop rod": 0.4, "shop pin": 0.4}.get(name, 1.0) for name in grades]
+    frame["gland_stud_grade"] = _maybe(rng, 0.97, _named(rng, grades, weights, ("steel", "ISO*", "~ISO 8.8", "ISO 8.?"), count))
+    lubricants = [name for name in [*names["lubricant_names"], *own_rows()["lubricant_names"][: tables.OWN_LUBRICANTS]] if name]
+    lubricants = [*dict.fromkeys(lubricants)]
+    weights = [0.18 if name in {"shop grease", "shop wax"} else 1.0 for name in lubricants]
+    frame["stud_lubricant"] = _maybe(rng, 0.97, _named(rng, lubricants, weights, ("butter", "anti*", "~machine oil", "none ?dry?"), count))
+    frame["stud_thread_left_entered"] = _maybe(rng, 0.75, rng.integers(0, 120, count) / 4)
+    frame["gland_nut_kind_entered"] = _maybe(rng, 0.3, _named(rng, names["nut_kind_names"], [4, 1, 3, 1], ("wing", "h*", "~hex"), count))
+    frame["stem_thread_diameter_entered"] = _maybe(rng, 0.95, rng.integers(20, 140, count) / 2)
+    frame["stem_thread_pitch_entered"] = _maybe(rng, 0.95, rng.choice([2.0, 3.0, 4.0, 5.0, 6.0, 6.35, 12.0, 20.0], count))
+    frame["handwheel_radius_entered"] = _maybe(rng, 0.93, rng.integers(8, 80, count) * 5.0)
+    overrides = {
+        "least_gland_stress_entered": rng.choice([3.0, 7.0, 14.0, 26.2, 37.9], count),
+        "pressure_factor_entered": rng.choice([0.0, 1.0, 1.5, 2.0], count),
+        "most_gland_stress_entered": rng.choice([20.0, 40.0, 60.0, 80.0], count),
+        "nut_factor_entered": rng.choice([0.1, 0.13, 0.16, 0.2, 0.22, 0.3], count),
+        "stem_friction_factor_entered": rng.choice([0.0, 0.05, 0.1, 0.16], count),
+        "box_friction_factor_entered": rng.choice([0.0, 0.05, 0.1, 0.16], count),
+        "lateral_ratio_entered": rng.choice([0.0, 0.4, 0.5, 0.85], count),
+        "least_bottom_share_entered": rng.choice([0.0, 0.3, 0.5, 0.8, 1.0], count),
+        "collar_diameter_entered": rng.integers(0, 60, count).astype(float),
+        "stem_thread_starts_entered": rng.choice([1.0, 2.0, 3.0], count),
+        "stem_thread_friction_entered": rng.choice([0.0, 0.08, 0.2, 1.0], count),
+        "collar_friction_entered": rng.choice([0.0, 0.08, 0.2], count),
+        "stem_thread_angle_entered": rng.choice([0.0, 14.5, 15.0, 30.0, 45.0], count),
+        "most_rim_pull_entered": rng.choice([10.0, 100.0, 250.0, 400.0], count),
+        "stem_thrust_entered": rng.choice([0.0, 500.0, 6400.0], count),
+    }
+    for name, values in overrides.items():
+        frame[name] = _maybe(rng, 0.36, values)
+
+
+_KEPT_ON_BOUNDARIES = frozenset({
+    "tag", "unit_set", "stem_diameter_entered", "gland_stud_thread", *(name for name in entry_names() if get(name).part in {"material",
+    "load", "stem", "stack"}),
+}) - {"packing_material"}  # fmt: skip
 
 
 def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each kind of edge, straight down
     frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Generator
 ) -> None:
-    """Rows in which a count or a comparison stands exactly on its edge."""
+    """Rows in which a count or a comparison of the box stands exactly on its edge."""
     for place, row in enumerate(rows):
-        clean = {name: None for name in entry_names() if name not in {"tag", "unit_set", "stem_diameter_entered", "gland_stud_thread"}}
+        clean = {name: None for name in entry_names() if name not in _KEPT_ON_BOUNDARIES}
         for name, value in clean.items():
             frame.at[row, name] = value
         stem = float(str(frame.at[row, "stem_diameter_entered"]))
@@ -140,13 +284,182 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
         frame.at[row, "box_depth_entered"], frame.at[row, "nose_length_entered"] = depth, nose
 
 
-def _limits(name: str) -> list[float]:
-    """The ends of the believable range of an entry and what lies close to either side of them, in the coherent unit."""
+#: What stands exactly on the edge, a hair off within noise, or just beyond it on either side.
+_EDGES = (0.0, 0.0, 1e-9, -1e-9, 2e-5, -2e-5, 4e-3, -4e-3, 0.3, -0.3, 0.9, -0.9)
+
+
+def _sound(frame: pd.DataFrame, row: Any, place: int, rng: np.random.Generator) -> None:
+    """A valve that answers everything, to be put on an edge of load, stack or stem."""
+    for name in entry_names():
+        if name not in {"tag", "unit_set"}:
+            frame.at[row, name] = None
+    stem, section = float(rng.integers(15, 60)), float(rng.choice([6.35, 9.525, 12.7]))
+    materials = ("aramid braid", "flax or ramie braid", "PTFE braid", "graphite braid", "shop braid")
+    us = str(frame.at[row, "unit_set"]).lower() == "us"
+    typed: dict[str, Any] = {
+        "stem_diameter_entered": stem, "box_bore_entered": stem + 2 * section, "box_depth_entered": 9.6 * section,
+        "nose_length_entered": 90.0, "gland_stud_thread": str(rng.choice(["5/8-11 UNC", "3/4-10 UNC"] if us else ["M12", "M16", "M20"])),
+        "section_list_entered": "both", "maker_ring_count_entered": float(rng.integers(2, 8)), "fluid_kind_entered": "oil",
+        "line_pressure_entered": 4.0,
+        "fluid_temperature_entered": 60.0, "fluid_ph_entered": 7.0, "stem_motion_entered": str(rng.choice(["rising", "rising-rotating",
+        "rotating"])),
+        "packing_material": materials[place % len(materials)], "gland_stud_count_entered": 2.0, "gland_stud_grade": "ASTM A193 B7",
+        "stud_lubricant": str(rng.choice(["machine oil", "anti-seize paste", "none (dry)"])), "stud_thread_left_entered": 30.0,
+        "stem_thread_diameter_entered": 24.0, "stem_thread_pitch_entered": 5.0, "handwheel_radius_entered": 150.0,
+        "least_gland_stress_entered": 14.0, "stem_friction_factor_entered": 0.12, "box_friction_factor_entered": 0.09,
+    }  # fmt: skip
+    for name, value in typed.items():
+        frame.at[row, name] = value
+
+
+_KINDS_OF_LOAD = 30
+#: Entries of which an error value must not pass for a blank, since then another value would stand in, or a sentence be spoken.
+_STOOD_IN_FOR = (
+    "most_gland_stress_entered", "stem_thrust_entered", "least_gland_stress_entered", "pressure_factor_entered", "nut_factor_entered",
+    "stem_friction_factor_entered", "box_friction_factor_entered", "lateral_ratio_entered", "least_take_up_entered",
+    "gap_reading_distance_entered", "maker_ring_count_entered", "stem_thread_diameter_entered", "stem_thread_pitch_entered",
+)  # fmt: skip
+
+
+def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each kind of edge, straight down
+    frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Generator
+) -> None:
+    """Rows in which a comparison of material, load, stack or stem stands exactly on its edge; the core says where that is."""
+    for place, row in enumerate(rows):
+        turn, kind = divmod(place, _KINDS_OF_LOAD)
+        _sound(frame, row, turn, rng)
+        if kind in {0, 1, 2, 22}:  # what the pressure asks for must not stand in the way of a chosen gland stress
+            frame.at[row, "pressure_factor_entered"] = 0.0
+        if kind == 1:
+            frame.at[row, "gland_stud_grade"] = "shop bar"
+            frame.at[row, "gland_stud_thread"] = "M12" if turn % 2 else "M16"
+    typed = frame.loc[rows].reset_index(drop=True)
+    for name, column in _typed_in_unit_sets(typed, list(_DIMENSIONS)).items():
+        typed[name] = column
+    values = evaluate({**read_entries(typed), **own_rows()}, len(typed))
+    for place, row in enumerate(rows):
+        turn, kind = divmod(place, _KINDS_OF_LOAD)
+        edge = _EDGES[turn % len(_EDGES)]
+
+        def found(name: str, place: int = place) -> float:
+            return float(values[name][place])
+
+        def put(name: str, value: float, row: Any = row) -> None:
+            frame.at[row, name] = value
+
+        if kind == 0:  # the studs carry just a third of their tensile strength
+            put("least_gland_stress_entered", found("gland_stress") / found("stud_worst_share") * (1 + edge))
+        elif kind == 1:  # or just their yield
+            put("least_gland_stress_entered", found("gland_stress") / found("stud_yield_share") * (1 + edge))
+        elif kind == 2:  # the bottom ring feels just the line pressure
+            put("line_pressure_entered", found("bottom_stress") / (1 + edge))
+        elif kind == 3:  # the packing bears just the gland stress
+            put("most_gland_stress_entered", found("gland_stress") / (1 + edge))
+        elif kind == 4:  # as hot as the material bears, or as the hottest of all
+            hottest = float(np.nanmax(own_rows()["materials_temperature_high"]))
+            put("fluid_temperature_entered", (hottest if turn % 5 == 0 else found("material_temperature_high")) + edge)
+        elif kind == 5:  # as cold as the material bears
+            put("fluid_temperature_entered", found("material_temperature_low") + edge)
+        elif kind == 6:  # the material's limit of pH
+            put("fluid_ph_entered", found("material_ph_low" if turn % 2 else "material_ph_high") + round(edge, 3))
+        elif kind == 7:  # the material's limit of pressure, or none at all
+            put("line_pressure_entered", (found("material_pressure_high") if turn % 3 else 0.0) + edge / 10)
+        elif kind == 8:  # full vacuum
+            put("line_pressure_entered", -0.1014 + edge / 10)
+        elif kind == 9:  # the pull at the rim is just what is allowed
+            put("most_rim_pull_entered", found("rim_pull") / (1 + edge))
+        elif kind == 10:  # the thread of the studs is just used up
+            put("stud_thread_left_entered", found("compression_travel") + edge)
+        elif kind == 11:  # the forms of the torque differ by just the limit
+            either = 0.25 if turn % 2 else -0.25
+            put("nut_factor_entered", found("nut_factor_long") / (1 + either + edge / 4))
+        elif kind == 12:  # the bottom ring feels just the share typed, so the rings are just as many as add
+            put("least_bottom_share_entered", min(1.0, found("bottom_stress_ratio") * (1 + edge / 4)))
+        elif kind == 13:  # one ring less or more than adds
+            share = found("bottom_stress_ratio") ** ((found("ring_count") + float(rng.integers(-1, 2))) / found("ring_count"))
+            put("least_bottom_share_entered", min(1.0, share))
+        elif kind == 14:  # the pitch of the stem thread equals its diameter
+            put("stem_thread_pitch_entered", 24.0 + edge)
+        elif kind == 15:  # loose packing in a box just as deep as the least entry
+            frame.at[row, "packing_material"] = None
+            frame.at[row, "packing_form_entered"] = "loose"
+            put("least_entry_floor_entered", found("box_depth") - edge)
+        elif kind == 16:  # loose packing that is pressed to the least entry by a whole number of fills
+            frame.at[row, "packing_material"] = "loose graphite" if turn % 2 else "shop loose"
+            pressed = float(rng.choice([0.35, 0.4, 0.5]))
+            put("seating_compression_entered", pressed)
+            put("set_compression_entered", pressed + 0.05)
+            put("least_entry_floor_entered", found("box_depth") * pressed ** float(rng.integers(1, 5)) * (1 + edge / 10))
+        elif kind == 17:  # next to no friction: the stress hardly falls
+            slight = float(rng.choice([1e-9, 1e-8, 1e-7, 4e-7, 1e-6, 1e-5]))
+            put("stem_friction_factor_entered", slight)
+            put("box_friction_factor_entered", slight)
+            put("least_bottom_share_entered", 1.0)
+        elif kind == 18:  # friction locks the thread of the stem, or just not
+            put("stem_thread_friction_entered", 1.0)
+            put("stem_thread_angle_entered", 0.0)
+            put("stem_thread_starts_entered", 2.0)
+            put("stem_thread_pitch_entered", np.pi * 24.0 / (2 + np.pi / 2) * (1 + edge / 10))
+        elif kind == 19:  # no thrust, no friction, no pressure, or a stem that runs back by itself
+            put(str(rng.choice(["stem_thrust_entered", "collar_friction_entered", "stem_thread_friction_entered",
+            "line_pressure_entered"])), 0.0)
+        elif kind == 20:  # two stud threads at the edge of a grade's sizes
+            frame.at[row, "gland_stud_grade"] = "shop bar"
+            frame.at[row, "gland_stud_thread"] = str(rng.choice(["M12", "M30", "M33", "M10"]))
+        elif kind == 21:  # a whole unit more or less than the material bears
+            put("fluid_temperature_entered", found("material_temperature_high") + float(rng.choice([-1.5, -0.5, 0.5, 1.5])))
+            put("line_pressure_entered", found("material_pressure_high") + float(rng.choice([-1.5, -0.5, 0.5, 1.5])))
+        elif kind == 22:  # next to no stress asked for, or next to none borne
+            put("least_gland_stress_entered", float(rng.choice([0.1, 0.1, 0.5, 14.0])))
+            put("most_gland_stress_entered", float(rng.choice([0.1, 0.5, 20.0])))
+        elif kind == 24:  # the smallest handwheel, motion or thread not stated
+            put("handwheel_radius_entered", 1.0 + max(0.0, edge))
+            frame.at[row, "stem_motion_entered"] = "not stated" if turn % 2 else "rising"
+            frame.at[row, "stem_thread_pitch_entered"] = None
+        elif kind == 25:  # a coarse thread of three starts, which friction locks
+            put("stem_thread_starts_entered", 3.0)
+            put("stem_thread_pitch_entered", 15.0)
+            put("stem_thread_friction_entered", float(rng.choice([0.9, 1.0])))
+            put("stem_thread_angle_entered", 30.0)
+        elif kind == 26:  # something typed that is no number, where a usual value would stand in
+            frame.at[row, "stem_motion_entered"] = "rising"
+            name = str(_STOOD_IN_FOR[turn % len(_STOOD_IN_FOR)])
+            frame.at[row, name] = "#DIV/0!" if turn < len(_STOOD_IN_FOR) else "n.a."
+        elif kind == 27:  # a chemical without a pH that can be used
+            frame.at[row, "fluid_kind_entered"] = "chemical"
+            frame.at[row, "fluid_ph_entered"] = (None, "n.a.", "#DIV/0!", 19.0)[turn % 4]
+        elif kind == 29:  # a packing nut, however it is written, needs no stud count
+            frame.at[row, "gland_kind_entered"] = ("Packing nut", "PACKING NUT", "packing nut", "Live-loaded")[turn % 4]
+            frame.at[row, "gland_stud_count_entered"] = None
+        elif kind == 28:  # loose packing, poured and not pressed
+            frame.at[row, "packing_material"] = "shop braid for turning"
+            frame.at[row, "packing_form_entered"] = "LOOSE"
+        elif kind == 23:  # friction on stem and box alike, or nearly
+            put("box_friction_factor_entered", 0.12 + float(rng.choice([0.0, 0.0, 1e-9, 0.01])))
+
+
+def _typed_in_unit_sets(frame: pd.DataFrame, names: list[str]) -> dict[str, list[Any]]:
+    """Coherent numbers as they are typed in the unit set of each row; what is no number stays as it is."""
+    sets = ["US" if str(one).lower() == "us" else "metric" for one in frame["unit_set"]]
+    return {
+        name: [_as_typed(value, _DIMENSIONS[name], one) for value, one in zip(frame[name], sets, strict=True)] for name in names
+    }
+
+
+def _as_typed(value: Any, dimension: str, unit_set: str) -> Any:
+    if isinstance(value, str) or value is None:
+        return value
+    unit, to = units.UNIT_SETS[unit_set][dimension], units.COHERENT[dimension]
+    return float(value) / units.factor(unit, to) + units.zero(unit, to)
+
+
+def _limits(name: str) -> list[tuple[float, bool]]:
+    """The ends of the believable range of an entry and what lies close to either side, and whether they are in the coherent unit."""
     plain = name.removesuffix("_entered")
     used = get(f"{plain}_typed" if f"{plain}_typed" in _names() else plain)
-    edges = [float(get(one).issued) for one in used.reads if get(one).kind.value == "assumption" and one != "counting_digits"]
-    edges += [0.0, 1.0]
-    return [edge + step for edge in edges for step in (0.0, -0.5, 0.5, 0.004, -0.004, -1.5, 1.5)]
+    edges = [(float(get(one).issued), True) for one in used.reads if get(one).kind.value == "assumption" and one != "counting_digits"]
+    edges += [(0.0, False), (1.0, False)]
+    return [(edge + step, coherent) for edge, coherent in edges for step in (0.0, -0.5, 0.5, 0.004, -0.004, -1.5, 1.5)]
 
 
 @cache
@@ -162,25 +475,33 @@ def generated(count: int = COUNT) -> pd.DataFrame:
     rng = np.random.default_rng(SEED)
     frame = _believable(rng, count)
     order = rng.permutation(count)
-    boundary, spoilt = order[: count // 8], order[count // 8 : count // 8 + (7 * count) // 20]
-    _put_on_boundaries(frame, boundary, rng)
-    for name in _LENGTHS:
-        us = frame["unit_set"].str.lower() == "us"
-        frame.loc[us, name] = [None if v is None else float(v) / 25.4 for v in frame.loc[us, name]]
+    box, load = count // 10, count // 10
+    spoilt = order[box + load : box + load + (7 * count) // 20]
+    _put_on_boundaries(frame, order[:box], rng)
+    _put_on_edges_of_load(frame, order[box : box + load], rng)
+    for name, values in _typed_in_unit_sets(frame, list(_DIMENSIONS)).items():
+        frame[name] = np.array(values, dtype=object)
     numeric = [name for name in entry_names() if not get(name).is_text]
-    spoils: list[tuple[str, Any]] = [(name, value) for name in numeric for value in (*_BAD, *_limits(name))]
-    spoils += [("unit_set", value) for value in (None, "mm?", "m*", "~US", "#DIV/0!")] * 6
-    for place, row in enumerate(spoilt):
-        name, value = spoils[place % len(spoils)]
-        in_inches = name in _LENGTHS and str(frame.at[row, "unit_set"]).lower() == "us" and isinstance(value, float) and value < 40000
-        frame.at[row, name] = value / 25.4 if in_inches else value
+    spoils: list[tuple[str, Any, bool]] = [(name, value, False) for name in numeric for value in _BAD]
+    spoils += [(name, value, coherent and name in _DIMENSIONS) for name in numeric for value, coherent in _limits(name)]
+    spoils += [("unit_set", value, False) for value in (None, "mm?", "m*", "~US", "m?tric", "#DIV/0!")] * 12
+    # A limit in the coherent unit shows most where the typed unit is another one.
+    in_us = [row for row in spoilt if str(frame.at[row, "unit_set"]).lower() == "us"]
+    first = [spoil for spoil in spoils if spoil[2]]
+    rest = [spoil for spoil in spoils if not spoil[2]]
+    taken = dict(zip(in_us, first, strict=False))
+    free = [row for row in spoilt if row not in taken]
+    for row, (name, value, coherent) in [*taken.items(), *((row, rest[at % len(rest)]) for at, row in enumerate(free))]:
+        frame.at[row, name] = _as_typed(value, _DIMENSIONS[name], "US") if coherent else value
     # Rows in which one thing alone is typed, and rows in which nothing is.
-    for place, row in enumerate(order[-4 * len(entry_names()) :]):
+    for place, row in enumerate(order[-3 * len(entry_names()) :]):
         alone = entry_names()[place // 2] if place < 2 * len(entry_names()) else ""
         for name in entry_names():
             if name not in {"unit_set", alone}:
                 frame.at[row, name] = None
-        if alone and alone != "unit_set" and frame.at[row, alone] is None:
+        if alone and alone != "unit_set" and place % 2:
+            frame.at[row, alone] = "x"  # for a number this is something typed that cannot be used
+        elif alone and alone != "unit_set" and frame[alone].isna()[row]:
             frame.at[row, alone] = "x" if get(alone).is_text else 1.0
     return frame
 
