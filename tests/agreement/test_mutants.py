@@ -55,7 +55,8 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("ring_1_joint", "360 -> .* at .*", "the first joint points to 0"),
     ("ring_2", "> -> <> at .*", "no ring has a number above the count"),
     ("stud_torque_worked", "= -> >= at .*", "of two cells no more than two are counted"),
-    ("lubricant_no_band", "{lubricant_row} -> {[a-z_]+} at .*", "without a row of the lubricant the formula is blank, with one the others decide"),
+    ("lubricant_no_band", "{lubricant_row} -> {[a-z_]+} at .*",
+    "without a row of the lubricant the formula is blank, with one the others decide"),
 )  # fmt: skip
 EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
     (".*_typed|stem_diameter|box_bore|box_depth|nose_length|maker_ring_count|made_ring_height|stud_spacing|stocked_below|gland_stud_count|"
