@@ -71,7 +71,8 @@ LOAD_ANSWERS: Final = (
      ("stem_friction_uniform", "stem_friction", "pressure_thrust", "stem_thrust", "stem_turn_torque", "handwheel_torque",
       "screw_efficiency", "rim_pull", "rim_pull_share")),
     ("Tools and packing", ("wrench_words", "wrench_old_words", "tap_and_die", "mandrel_diameter", "bushing_outside", "bushing_inside",
-                           "bushing_length", "hook_reach", "hook_thickness", "packing_mass", "metre_mass", "loose_fills")),
+                           "bushing_length", "hook_reach", "hook_thickness", "packing_volume", "packing_mass", "metre_mass",
+                           "loose_fills")),
 )  # fmt: skip
 LOAD_CHECKS: Final = ("check_material", "check_studs", "check_stack", "check_stem", "check_tools")
 
