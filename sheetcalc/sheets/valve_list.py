@@ -125,8 +125,8 @@ def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
     first = HEADER + 1
     cells = [
         Cell(0, 0, "Valves", "title"),
-        Cell(1, 0, f"{edition.title} Boxed columns are for typing (▸), grey ones are answers. {working.rows} rows are ready.", "subtitle"),
-        Cell(2, 0, "Each row says its own unit set. Answers in lengths are shown in the unit named in their header.", "subtitle"),
+        Cell(1, 1, f"{edition.title} Boxed columns are for typing (▸), grey ones are answers. {working.rows} rows are ready.", "subtitle"),
+        Cell(2, 1, "Each row says its own unit set. Answers in lengths are shown in the unit named in their header.", "subtitle"),
     ]
     bands: set[str] = set()
     grid: list[GridColumn] = []
@@ -199,7 +199,8 @@ def _findings(filled: Filled) -> Sheet:
         where = float(finding.row) if finding.row else ""
         said = (where, finding.tag, finding.column, finding.value, finding.kind, finding.said, finding.to_do)
         cells += [Cell(row, column, value, "label_wrap") for column, value in enumerate(said)]
-        heights[row] = 14.0 * max(1, -(-len(finding.said) // 62), -(-len(finding.to_do) // 44))
+        lines = ((finding.said, 56), (finding.to_do, 40), (finding.column, 24), (finding.value, 20), (finding.kind, 24))
+        heights[row] = 14.0 * max(1, *(-(-len(text) // width) for text, width in lines))
     if not filled.findings:
         cells.append(Cell(4, 0, "None.", "text"))
     return Sheet(

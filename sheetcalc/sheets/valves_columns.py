@@ -78,7 +78,7 @@ def _entry_column(name: str, edition: Edition, band: str) -> Column:
     return Column(entry_header(name), entry=name, style=entry_style(get(name), edition), width=wide.get(name, 13.0), band=band)
 
 
-_TEXT_WIDTHS: Final = {"state": 14, "all_trouble": 60, "section_advice": 26, "joint_angles": 24, "material_verdict": 26}
+_TEXT_WIDTHS: Final = {"state": 14, "all_trouble": 60, "section_advice": 26, "joint_angles": 32, "material_verdict": 26}
 
 
 def _answer_columns(quantity: Quantity, edition: Edition) -> list[Column]:
