@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import cache
 from typing import Any, Final
 
@@ -15,7 +15,7 @@ from sheetcalc.calculations.run import answered_names
 from sheetcalc.declare import formula
 from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
 from sheetcalc.reference import tables
-from sheetcalc.sheets.layout import Cell, Value
+from sheetcalc.sheets.layout import Value
 
 VERSION: Final = "0.2.0"
 CAUTIONS: Final = (
@@ -91,11 +91,6 @@ def fingerprint() -> str:
 def footer(what: str) -> str:
     """The left part of a page footer."""
     return f"{what}   version {VERSION}   formulas {fingerprint()}"
-
-
-def rows_of_text(first_row: int, column: int, texts: Iterable[str], style: str) -> list[Cell]:
-    """One cell under the other."""
-    return [Cell(row, column, text, style) for row, text in enumerate(texts, start=first_row)]
 
 
 def answered() -> tuple[Quantity, ...]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from sheetcalc import units
 from sheetcalc.declare.quantity import Quantity
 
 
@@ -17,11 +16,6 @@ class Edition:
     unit_set: str
     paper: str
     title: str
-
-    @property
-    def length_unit(self) -> str:
-        """The unit in which a list's answers are shown."""
-        return units.UNIT_SETS[self.unit_set]["length"]
 
 
 EDITIONS: Final = {
