@@ -422,7 +422,7 @@ def motion_unsuitable(stem_slides: Num, material_slides: Num, stem_turns: Num, m
 _REFUSALS: Final = ("too_hot", "too_cold", "pressure_over_material", "ph_outside", "fluid_unsuitable", "motion_unsuitable")
 _GAPS: Final = (
     *(f"material_{name}_missing" for name, _title, _figures in _MISSING),
-    "temperature_missing", "ph_missing", "fluid_not_judged", "motion_not_judged",
+    "temperature_missing", "pressure_missing", "ph_missing", "fluid_not_judged", "motion_not_judged",
     "fluid_temperature_fault", "fluid_ph_fault", "line_pressure_fault", "fluid_kind_fault", "stem_motion_fault",
 )  # fmt: skip
 

@@ -474,8 +474,7 @@ def _see(sheet: str) -> str:
 
 
 def _footer() -> str:
-    # The size named here holds for the left part, so that the card has no smaller text of ours.
-    return f"&11version {VERSION}   formulas {fingerprint()}"
+    return f"version {VERSION}   formulas {fingerprint()}"
 
 
 def _marks(first: int, last: int) -> tuple[Mark, ...]:
@@ -495,7 +494,7 @@ def sheet_for_one(values: Mapping[str, Any]) -> Sheet:
     cells, merges, heights = page(0, lambda name: name, read_one(values, 0), more=_see("Working"))
     return Sheet(
         NAME, (*cells, *aside()), merges=tuple(merges), heights=heights, widths=_widths(), marks=_marks(0, 0), landscape=False,
-        fit_height=1, print_area=(0, 0, max(heights), _LAST), margins=MARGINS, footer=_footer(),
+        fit_height=1, print_area=(0, 0, max(heights), _LAST), margins=MARGINS, footer=_footer(), footer_size=11,
     )  # fmt: skip
 
 
@@ -525,7 +524,7 @@ def sheet_for_list(rows: Rows) -> Sheet:
         NAME, (*above, *cells, *aside()), merges=((0, 1, 0, 4), (0, 8, 0, _LAST), *merges),
         heights={0: 20.0, 1: 8.0, **heights}, widths=_widths(), marks=_marks(_ABOVE, _ABOVE), landscape=False, fit_height=1,
         validations=(Validation(0, 1, 0, 1, choices=rows.range("tag")),), selected=(0, 1),
-        print_area=(_ABOVE, 0, max(heights), _LAST), margins=MARGINS, footer=_footer(),
+        print_area=(_ABOVE, 0, max(heights), _LAST), margins=MARGINS, footer=_footer(), footer_size=11,
     )  # fmt: skip
 
 
@@ -559,5 +558,5 @@ def _cards(rows: Rows, positions: Sequence[int], name: str) -> Sheet:
         breaks.append(top)
     return Sheet(
         name, tuple(cells), merges=tuple(merges), heights=heights, widths=_widths(), marks=_marks(0, top - 1), landscape=False,
-        breaks=tuple(breaks[:-1]), scale=100, print_area=(0, 0, top - 1, _LAST), margins=MARGINS, footer=_footer(),
+        breaks=tuple(breaks[:-1]), scale=100, print_area=(0, 0, top - 1, _LAST), margins=MARGINS, footer=_footer(), footer_size=11,
     )  # fmt: skip

@@ -168,6 +168,8 @@ class Sheet:
     #: Rows after which a new page begins; a spreadsheet heeds them only at a fixed `scale` in per cent (0: fitted to the page).
     breaks: tuple[int, ...] = ()
     scale: int = 0
+    #: Points of the type in the footer.
+    footer_size: int = 9
     #: Left, right, top and bottom in inches.
     margins: tuple[float, float, float, float] = (0.5, 0.5, 0.6, 0.75)
 

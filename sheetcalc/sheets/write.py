@@ -233,7 +233,8 @@ class _Writer:
         else:
             worksheet.fit_to_pages(sheet.fit_width, sheet.fit_height)
         worksheet.set_margins(*sheet.margins)
-        worksheet.set_footer(f"&L&9{sheet.footer}&C&9&A&R&9page &P of &N")
+        size = f"&{sheet.footer_size}"
+        worksheet.set_footer(f"&L{size}{sheet.footer}&C{size}&A&R{size}page &P of &N")
         if sheet.freeze:
             worksheet.freeze_panes(*sheet.freeze)
         if sheet.repeat_rows:
