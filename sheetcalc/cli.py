@@ -6,7 +6,7 @@ import contextlib
 import signal
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
@@ -19,12 +19,14 @@ from sheetcalc.calculations.run import calculate
 from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
 from sheetcalc.errors import ListError, SheetcalcError
 from sheetcalc.findings import Finding, QuantityFinding
+from sheetcalc.intake import maps
 from sheetcalc.intake.lists import ValveList, read_list
 from sheetcalc.sheets import job_card, one_valve, valve_list
 from sheetcalc.sheets.common import in_names, unit_shown
 from sheetcalc.sheets.edition import EDITIONS, Edition
 from sheetcalc.sheets.layout import Layout
 from sheetcalc.sheets.write import beside, write
+from sheetcalc.units import shown
 
 #: The longest list that `plan` takes; DEVELOPERS.md says what was measured.
 MOST_ROWS: Final = 5_000
@@ -57,22 +59,63 @@ def main() -> None:
     """Plan the repacking of valve stems in self-contained Excel workbooks with live formulas."""
 
 
-_SHEET: Final = click.option("--sheet", metavar="NAME", help="Which sheet of an Excel list; the first with known headers otherwise.")
+_SHEET: Final = click.option("--sheet", metavar="NAME", help="Which sheet of an Excel list; the one that fits best otherwise.")
 _UNITS: Final = click.option("--units", type=click.Choice(list(EDITIONS), case_sensitive=False),
                              help="In which units answers are shown, and on which paper; those of most rows otherwise.")  # fmt: skip
 _REPLACE: Final = click.option("--replace", is_flag=True, help="Overwrite the workbook if it exists.")
+_MAP: Final = click.option("--map", "texts", multiple=True, metavar="HEADER=ENTRY",
+                           help='What a header of the list means, such as "Their header=stem_diameter", as often as wanted.')  # fmt: skip
+_MAP_FILE: Final = click.option("--map-file", metavar="FILE", type=click.Path(path_type=Path),
+                                help='A file with a line "Their header" = "stem_diameter" for each header.')  # fmt: skip
+_SAVE_MAP: Final = click.option("--save-map", metavar="FILE", type=click.Path(path_type=Path),
+                                help="Where to write what the headers were taken for, to be read with --map-file next time.")  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _How:
+    """How a list is to be read: which sheet, and what its headers mean."""
+
+    sheet: str | None
+    texts: tuple[str, ...]
+    map_file: Path | None
+
+    def read(self, valves: Path) -> ValveList:
+        """Read a list in that way."""
+        mapped: Mapping[str, str] = maps.read(self.map_file) if self.map_file is not None else {}
+        return read_list(
+            valves, sheet=self.sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers(), mapped=mapped,
+            wanted=maps.typed(self.texts),
+        )  # fmt: skip
 
 
 @main.command(epilog="Example: sheetcalc plan demo/valves.csv -o outage.xlsx")
 @click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
-@click.option("-o", "--output", "out", required=True, metavar="OUT.xlsx", type=click.Path(path_type=Path), help="The workbook to write.")
+@click.option("-o", "--output", "out", metavar="OUT.xlsx", type=click.Path(path_type=Path), help="The workbook to write.")
+@click.option("--look", is_flag=True, help="Write no workbook: print what each column was taken for, first values and every finding.")
 @_SHEET
+@_MAP
+@_MAP_FILE
+@_SAVE_MAP
 @_UNITS
 @_REPLACE
-def plan(valves: Path, out: Path, sheet: str | None, units: str | None, *, replace: bool) -> None:
+def plan(
+    valves: Path, out: Path | None, sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None,
+    units: str | None, *, look: bool, replace: bool,
+) -> None:  # fmt: skip
     """Fill in the list workbook for a LIST of valves (CSV or Excel)."""
+    how = _How(sheet, texts, map_file)
+    if look:
+        with _plain_errors():
+            read = how.read(valves)
+            spoken = [] if read.frame.empty else _spoken(read, calculate(read.frame))
+            _save_map(read, save_map, replace=replace)
+            _look(read, _in_order((*read.findings, *spoken)))
+        return
+    if out is None:
+        message = "Missing option '-o' / '--output': name the workbook to write, or look at the list with --look."
+        raise click.UsageError(message)
     with _plain_errors():
-        planned = _write_planned(valves, out, sheet, units, replace=replace)
+        planned = _write_planned(valves, out, how, units, replace=replace, save_map=save_map)
         _summary(planned, out)
 
 
@@ -81,9 +124,15 @@ def plan(valves: Path, out: Path, sheet: str | None, units: str | None, *, repla
 @click.option("-o", "--output", "out", required=True, metavar="CARDS.xlsx", type=click.Path(path_type=Path), help="The workbook to write.")
 @click.option("--tag", "tags", multiple=True, metavar="TAG", help="A valve to make a card for, as often as wanted; all valves otherwise.")
 @_SHEET
+@_MAP
+@_MAP_FILE
+@_SAVE_MAP
 @_UNITS
 @_REPLACE
-def cards(valves: Path, out: Path, tags: tuple[str, ...], sheet: str | None, units: str | None, *, replace: bool) -> None:
+def cards(
+    valves: Path, out: Path, tags: tuple[str, ...], sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None,
+    units: str | None, *, replace: bool,
+) -> None:  # fmt: skip
     """Write one job card a page for the valves of a LIST, with the list workbook behind them."""
     with _plain_errors():
         positions: list[int] = []
@@ -92,7 +141,8 @@ def cards(valves: Path, out: Path, tags: tuple[str, ...], sheet: str | None, uni
             positions.extend(_positions(planned.read, tags))
             return job_card.with_cards(laid, positions)
 
-        planned = _write_planned(valves, out, sheet, units, replace=replace, change=add)
+        how = _How(sheet, texts, map_file)
+        planned = _write_planned(valves, out, how, units, replace=replace, save_map=save_map, change=add)
         _summary_of_cards(planned, positions, out)
 
 
@@ -106,9 +156,9 @@ class _Planned:
     findings: tuple[Finding, ...]
 
 
-def _planned(valves: Path, sheet: str | None, units: str | None) -> _Planned:
+def _planned(valves: Path, how: _How, units: str | None) -> _Planned:
     """Read a list and work it out."""
-    read = read_list(valves, sheet=sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers())
+    read = how.read(valves)
     if read.frame.empty:
         message = f"{read.source} has headers but no valve below them: nothing was written."
         raise ListError(message)
@@ -118,13 +168,13 @@ def _planned(valves: Path, sheet: str | None, units: str | None) -> _Planned:
 
 
 def _write_planned(
-    valves: Path, out: Path, sheet: str | None, units: str | None, *, replace: bool,
+    valves: Path, out: Path, how: _How, units: str | None, *, replace: bool, save_map: Path | None = None,
     change: Callable[[Layout, _Planned], Layout] | None = None,
 ) -> _Planned:  # fmt: skip
-    """Write the list workbook, with a change to its layout if there is one; returns what it was made of."""
+    """Write the list workbook, with a change to its layout if there is one, and its map; returns what it was made of."""
     _check_suffix(out)
     with beside(out, replace=replace) as temporary:
-        planned = _planned(valves, sheet, units)
+        planned = _planned(valves, how, units)
         read = planned.read
         filled = valve_list.Filled(read.frame, read.source, read.carried, planned.findings, read.verbatim)
         laid = valve_list.layout(planned.edition, filled, spare=valve_list.SPARE_PLAN)
@@ -132,7 +182,49 @@ def _write_planned(
             laid = change(laid, planned)
         with _progress(laid, len(read.frame)) as tell:
             write(laid, temporary, progress=tell)
+        _save_map(read, save_map, replace=replace)
     return planned
+
+
+def _save_map(read: ValveList, path: Path | None, *, replace: bool) -> None:
+    """Write what the headers of a list were taken for, where that is asked for."""
+    if path is not None:
+        with beside(path, replace=replace) as temporary:
+            temporary.write_text(maps.text_of(read), encoding="utf-8")
+
+
+def _look(read: ValveList, findings: tuple[Finding, ...]) -> None:
+    """Print what was understood of a list, and every finding."""
+    first, last = read.header_rows
+    sheet = f", sheet {read.sheet!r}" if read.sheet else ""
+    headers = f"headers in row {first}" if first == last else f"headers in rows {first} to {last}"
+    click.echo(f"{read.source}{sheet}: {headers}, {len(read.frame)} valves. No workbook was written.")
+    lines = [("", "Header", "Taken for", "Unit", "How sure", "First values as read")]
+    for column in read.columns:
+        entries = " and ".join(one.removesuffix("_entered") for one in column.entries) or "carried along"
+        lines.append((column.letter, column.header or "(none)", entries, shown(column.unit) or "-", column.sure, "; ".join(column.first)))
+    cells = [[_short(cell) for cell in line] for line in lines]
+    widths = [max(len(line[at]) for line in cells) for at in range(len(lines[0]) - 1)]
+    for line in cells:
+        click.echo("  ".join([*(cell.ljust(width) for cell, width in zip(line, widths, strict=False)), line[-1]]).rstrip())
+    click.echo(f"{len(findings)} findings")
+    for finding in findings:
+        row, tag = f", row {finding.row}" if finding.row else "", f", {_short(finding.tag)}" if finding.tag else ""
+        click.echo(f"  {finding.kind}{row}{tag}: {_one_line(finding.said)} {finding.to_do}")
+
+
+_WIDEST: Final = 48
+
+
+def _one_line(text: str) -> str:
+    """A text of the user without line ends and control characters, which would garble a terminal."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
+def _short(text: str) -> str:
+    """A text of the user that fits into a column."""
+    line = _one_line(text)
+    return line if len(line) <= _WIDEST else f"{line[: _WIDEST - 1]}…"
 
 
 def _positions(read: ValveList, tags: tuple[str, ...]) -> list[int]:

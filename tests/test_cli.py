@@ -282,6 +282,115 @@ def test_an_unknown_sheet_is_refused(tmp_path: Path) -> None:
     assert list(left_in(tmp_path)) == ["list.xlsx"]
 
 
+# --- plan: looking, and maps ------------------------------------------------------------------------------------------
+
+
+def codes(folder: Path) -> Path:
+    """A list whose headers only its planner knows."""
+    path = folder / "codes.csv"
+    path.write_text("Code,Size,Hole (mm),Depth,Nose\nV-1,28 mm,44,60 mm,~25 mm\nV-2,20 mm,32,40 mm,n/a\n", encoding="utf-8")
+    return path
+
+
+MAPS: Final = ("--map", "Code=tag", "--map", "Size=stem_diameter", "--map", "Hole (mm)=box_bore_entered")
+
+
+def test_a_look_writes_nothing_and_tells_all(tmp_path: Path) -> None:
+    """--look needs no -o: it tells each column, its unit, how surely it is known, first values, and every finding, and leaves no file."""
+    result = run("plan", codes(tmp_path), "--look", *MAPS)
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert list(left_in(tmp_path)) == ["codes.csv"]
+    lines = result.stdout.splitlines()
+    assert lines[0] == "codes.csv: headers in row 1, 2 valves. No workbook was written."
+    assert [line.split("  ")[0] for line in lines[2:7]] == list("ABCDE")
+    expected = ["Hole (mm)", "box_bore", "mm", "mapped", "44 mm; 32 mm"]
+    assert expected == [cell.strip() for cell in lines[4].split("  ") if cell.strip()][1:]
+    assert "plain" in lines[5]
+    assert any(line.startswith("  rough-number, row 2, V-1: Row 2, Nose: '~25 mm'") for line in lines)
+    assert any(line.startswith("  not-given, row 3, V-2: Row 3, Nose: 'n/a'") for line in lines)
+    place = next(at for at, line in enumerate(lines) if line.endswith(" findings"))
+    assert int(lines[place].split()[0]) == len(lines) - place - 1 > 2
+
+
+def test_a_look_tells_what_plan_finds(tmp_path: Path) -> None:
+    """A look at the demo tells the findings that the workbook lists, one line each."""
+    result = run("plan", DEMO, "--look")
+    lines = result.stdout.splitlines()
+    place = next(at for at, line in enumerate(lines) if line.endswith(" findings"))
+    looked = Counter(line.split()[0].strip(",:") for line in lines[place + 1 :])
+    assert run("plan", DEMO, "-o", tmp_path / "out.xlsx").exit_code == 0
+    sheet = openpyxl.load_workbook(tmp_path / "out.xlsx", data_only=True)["Findings"]
+    assert looked == Counter(kind for kind in column(sheet, "Kind", head_row(sheet, "Row of your list")) if kind)
+
+
+def test_a_look_at_headers_alone(tmp_path: Path) -> None:
+    """A list without a valve can be looked at, though no workbook is made of it."""
+    assert "0 valves" in run("plan", small_list(tmp_path), "--look").stdout
+    refused(run("plan", small_list(tmp_path), "-o", tmp_path / "out.xlsx"), "no valve below them")
+
+
+def test_a_plan_without_a_place_is_refused(tmp_path: Path) -> None:
+    """Without --look the workbook has to be named."""
+    result = run("plan", small_list(tmp_path, VALVE))
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "--look" in result.stderr
+
+
+def test_a_look_tells_the_sheet(tmp_path: Path) -> None:
+    """Of a workbook with several sheets a look names the one that was chosen, and says that it was chosen."""
+    book = openpyxl.Workbook()
+    sheet = book.create_sheet("Valves")
+    for row in (HEADER.split(","), ["V-1", "metric", 28, 44, 60, 25, "M12"]):
+        sheet.append(row)
+    book.save(tmp_path / "list.xlsx")
+    said = run("plan", tmp_path / "list.xlsx", "--look").stdout
+    assert said.startswith("list.xlsx, sheet 'Valves': headers in row 1, 1 valves.")
+    assert "  chosen-sheet: Nobody named a sheet" in said
+
+
+@pytest.mark.parametrize("verb", ["plan", "cards"])
+def test_a_map_is_used_saved_and_read_again(tmp_path: Path, verb: str) -> None:
+    """What --map says fills the workbook; --save-map keeps it, and --map-file alone gives the same the next time."""
+    valves, saved = codes(tmp_path), tmp_path / "map.toml"
+    first = run(verb, valves, "-o", tmp_path / "first.xlsx", *MAPS, "--save-map", saved)
+    assert first.exit_code == 0, first.output
+    second = run(verb, valves, "-o", tmp_path / "second.xlsx", "--map-file", saved)
+    assert second.exit_code == 0, second.output
+    made = [openpyxl.load_workbook(tmp_path / name, data_only=True)["Valves"] for name in ("first.xlsx", "second.xlsx")]
+    tags = [[tag for tag in column(sheet, "Tag", head_row(sheet, "State")) if tag] for sheet in made]
+    assert tags == [["V-1", "V-2"]] * 2
+    assert '"Hole (mm)" = "box_bore"' in saved.read_text(encoding="utf-8").splitlines()
+
+
+def test_a_look_may_save_the_map_and_nothing_else(tmp_path: Path) -> None:
+    """--save-map beside --look writes the map alone; one that exists is left unless --replace is said."""
+    valves, saved = codes(tmp_path), tmp_path / "map.toml"
+    assert run("plan", valves, "--look", *MAPS, "--save-map", saved).exit_code == 0
+    assert sorted(left_in(tmp_path)) == ["codes.csv", "map.toml"]
+    saved.write_text("own work", encoding="utf-8")
+    refused(run("plan", valves, "--look", *MAPS, "--save-map", saved), "add --replace")
+    assert saved.read_text(encoding="utf-8") == "own work"
+    assert run("plan", valves, "--look", *MAPS, "--save-map", saved, "--replace").exit_code == 0
+    assert "stem_diameter" in saved.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("verb", ["plan", "cards"])
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--map", "Size=stem_diamter"], "nearest are stem_diameter"),
+        (["--map", "Sise=stem_diameter"], "'Sise' (nearest: Size"),
+        (["--map", "Size"], "write it like"),
+        (["--map", "Size=box_bore", "--map", "Hole (mm)=box_bore"], "both mapped to box_bore"),
+        (["--map-file", "none.toml"], "no map file"),
+    ],
+)
+def test_a_wrong_map_is_refused(tmp_path: Path, verb: str, words: list[str], said: str) -> None:
+    """An unknown entry, a header that the list lacks and a missing file end in one sentence, and nothing is written."""
+    refused(run(verb, codes(tmp_path), "-o", tmp_path / "out.xlsx", *MAPS[:2], *words), said)
+    assert list(left_in(tmp_path)) == ["codes.csv"]
+
+
 # --- plan: what it survives -------------------------------------------------------------------------------------------
 
 START: Final = "import sys; sys.dont_write_bytecode = True; from sheetcalc.cli import main; "

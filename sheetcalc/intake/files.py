@@ -8,23 +8,25 @@ from __future__ import annotations
 
 import codecs
 import csv
+import html
 import io
 import re
 import warnings
 import zipfile
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
 from typing import TYPE_CHECKING, Final, Protocol
 
 import openpyxl
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import get_column_letter, range_boundaries
 
 from sheetcalc.errors import ListError
-from sheetcalc.findings import Finding, GuessedEncoding, NotReadOn
+from sheetcalc.findings import ChosenSheet, Finding, GuessedEncoding, HiddenSheet, NotReadOn, OpenElsewhere
 from sheetcalc.intake import headers
 from sheetcalc.intake.values import is_blank
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
     from pathlib import Path
 
 #: The largest file that is opened, in bytes. A list of 10,000 valves has about 1 MB.
@@ -49,6 +51,13 @@ _OLD_OFFICE: Final = b"\xd0\xcf\x11\xe0"
 _ARCHIVE: Final = b"PK"
 _DOCTYPE: Final = (b"<!DOCTYPE", "<!DOCTYPE".encode("utf-16-le"), "<!DOCTYPE".encode("utf-16-be"))
 _FORMULA: Final = re.compile(rb"<(?:\w+:)?f[ >/]")
+_BOOK_PART: Final = "xl/workbook.xml"
+_RELATIONS_PART: Final = "xl/_rels/workbook.xml.rels"
+_SHEET_TAG: Final = re.compile(rb"<(?:\w+:)?sheet\s[^>]*>")
+_RELATION: Final = re.compile(rb"<(?:\w+:)?Relationship\s[^>]*>")
+_MERGE: Final = re.compile(rb"<(?:\w+:)?mergeCell\s[^>]*?ref\s*=\s*[\"']([A-Z0-9:$]+)[\"']")
+#: How the names of the locks of open files begin.
+_LOCKS: Final = ("~$", ".~lock.")
 #: Control characters that no text has; tab, line ends, vertical tab and form feed do occur.
 _CONTROLS: Final = re.compile("[\x00-\x08\x0e-\x1f\x7f]")
 #: What no text can hold, since a control character has been refused before.
@@ -62,7 +71,8 @@ class Cells:
 
     `rows` are the rows from the first on, of unlike lengths; `percents` the places (row, column from 0) of numbers that
     the spreadsheet shows with a % sign; `formulas` the places of formulas without a stored result; `is_text` says that
-    the file was a text file.
+    the file was a text file; `sheet` is the name of the sheet, "" for a text file; `merged` holds the headings over
+    several columns among the first rows: (row, column) from 0, to the last column.
     """
 
     rows: tuple[tuple[object, ...], ...]
@@ -70,6 +80,8 @@ class Cells:
     percents: frozenset[tuple[int, int]] = frozenset()
     formulas: frozenset[tuple[int, int]] = frozenset()
     findings: tuple[Finding, ...] = ()
+    sheet: str = ""
+    merged: Mapping[tuple[int, int], int] = field(default_factory=dict)
 
 
 class _Rows(Protocol):
@@ -101,12 +113,13 @@ class _Sheet:
                 self.percents.add((at, column))
 
 
-def read_cells(path: Path, sheet: str | None = None) -> Cells:
+def read_cells(path: Path, sheet: str | None = None, mapped: Mapping[str, str] | None = None) -> Cells:
     """All cells of a list.
 
     Args:
         path: a CSV (.csv, .txt, .tsv) or Excel file (.xlsx, .xlsm).
-        sheet: the name of a sheet; None for the first one that has a known header.
+        sheet: the name of a sheet; None for the one that fits best.
+        mapped: headers that the user explains, as for `headers.find`: they tell a header row too.
 
     Returns:
         The cells, and findings about the file as a whole.
@@ -114,6 +127,16 @@ def read_cells(path: Path, sheet: str | None = None) -> Cells:
     Raises:
         ListError: the file is missing, empty, too large, unreadable, of another kind, or has no such sheet.
     """
+    if path.name.startswith(_LOCKS):
+        message = f"{path.name} is the lock that a spreadsheet leaves beside an open file: name the list itself."
+        raise ListError(message)
+    cells = _cells_of(path, sheet, mapped or {})
+    locks = [OpenElsewhere(value=lock) for lock in (f"~${path.name}", f".~lock.{path.name}#") if path.with_name(lock).exists()]
+    return replace(cells, findings=(*locks, *cells.findings))
+
+
+def _cells_of(path: Path, sheet: str | None, mapped: Mapping[str, str]) -> Cells:
+    """The cells of a file by its kind."""
     ending = path.suffix.lower()
     data = _bytes_of(path)
     if data.startswith(_OLD_OFFICE) or ending == ".xls":
@@ -122,14 +145,14 @@ def read_cells(path: Path, sheet: str | None = None) -> Cells:
         )
         raise ListError(message)
     if ending in _BOOK_ENDINGS:
-        return _read_book(data, path.name, sheet)
+        return _read_book(data, path.name, sheet, mapped)
     if ending not in _TEXT_ENDINGS:
         message = f"{path.name} ends in {ending or 'nothing'}, which is not read: save the list as .xlsx or .csv."
         raise ListError(message)
     if sheet is not None:
         message = f"{path.name} is a text file and has no sheet {sheet!r}: leave the sheet's name out."
         raise ListError(message)
-    return _read_text(data, path.name)
+    return _read_text(data, path.name, mapped)
 
 
 def _bytes_of(path: Path) -> bytes:
@@ -161,7 +184,7 @@ def _bytes_of(path: Path) -> bytes:
 # --- text files -------------------------------------------------------------------------------------------------------
 
 
-def _read_text(data: bytes, name: str) -> Cells:
+def _read_text(data: bytes, name: str, mapped: Mapping[str, str]) -> Cells:
     """The cells of a CSV file, whichever of comma, semicolon and tab parts them."""
     if data.startswith(_ARCHIVE):
         message = f"{name} is a workbook or an archive, not text: give it its right ending, such as .xlsx."
@@ -170,7 +193,7 @@ def _read_text(data: bytes, name: str) -> Cells:
     if not text.strip():
         message = f"{name} is empty: save the list again and look whether it has rows."
         raise ListError(message)
-    delimiter = max(",;\t", key=lambda mark: _known_headers(text, mark))
+    delimiter = max(",;\t", key=lambda mark: _known_headers(text, mark, mapped))
     rows: list[tuple[object, ...]] = []
     for at, row in enumerate(_csv_rows(text, delimiter, name)):
         if not any(map(str.strip, row)):
@@ -203,17 +226,18 @@ def _decode(data: bytes, name: str) -> tuple[str, list[Finding]]:
     raise ListError(message)
 
 
-def _known_headers(text: str, delimiter: str) -> int:
-    """How many measurements the best of the first rows gives, were the cells parted like this."""
-    most = 0
+def _known_headers(text: str, delimiter: str, mapped: Mapping[str, str]) -> int:
+    """How many measurements the best header of the first rows gives, were the cells parted like this."""
+    rows: list[Sequence[object]] = []
     try:
-        for at, row in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)):
-            if at >= HEADER_ROWS:
+        for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter):
+            if len(rows) >= HEADER_ROWS:
                 break
-            most = max(most, headers.score(headers.understand_row(row[:MOST_COLUMNS])))
+            rows.append(row[:MOST_COLUMNS])
     except csv.Error:
         return 0
-    return most
+    found = headers.find(rows, mapped)
+    return found.score if found else 0
 
 
 def _csv_rows(text: str, delimiter: str, name: str) -> Iterator[list[str]]:
@@ -236,14 +260,14 @@ def _csv_rows(text: str, delimiter: str, name: str) -> Iterator[list[str]]:
 # --- workbooks --------------------------------------------------------------------------------------------------------
 
 
-def _read_book(data: bytes, name: str, sheet: str | None) -> Cells:
+def _read_book(data: bytes, name: str, sheet: str | None, mapped: Mapping[str, str]) -> Cells:
     """The cells of the sheet of a workbook that holds the list."""
     try:
         has_formulas = _look_over(data, name)
         with warnings.catch_warnings():
             # The reader warns of parts that it does not keep, such as validations. Nothing is written back here.
             warnings.simplefilter("ignore")
-            return _read_sheets(data, name, sheet, has_formulas=has_formulas)
+            return _read_sheets(data, name, sheet, mapped, has_formulas=has_formulas)
     except ListError:
         raise
     except Exception as error:
@@ -283,31 +307,87 @@ def _scan_part(archive: zipfile.ZipFile, part: zipfile.ZipInfo, name: str) -> bo
     return has_formulas
 
 
-def _read_sheets(data: bytes, name: str, sheet: str | None, *, has_formulas: bool) -> Cells:
-    """The cells of the sheet asked for, or of the first with a known header."""
+def _read_sheets(data: bytes, name: str, sheet: str | None, mapped: Mapping[str, str], *, has_formulas: bool) -> Cells:
+    """The cells of the sheet asked for, or of the one that fits best."""
     book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
     try:
         names = [one.title for one in book.worksheets]
+        hidden = {one.title for one in book.worksheets if one.sheet_state != "visible"}
         wanted = names if sheet is None else [_sheet_named(sheet, names, name)]
-        for title in wanted:
-            found = _gather(_rows_of(book[title]), look_for_header=sheet is None)
-            if found is None:
-                continue
-            places = _uncalculated(data, title, found.rows) if has_formulas else {}
-            rows = [list(row) for row in found.rows]
-            for (at, column), formula in places.items():
-                rows[at][column] = formula
-            return Cells(
-                tuple(map(tuple, rows)),
-                is_text=False,
-                percents=frozenset(found.percents),
-                formulas=frozenset(places),
-                findings=tuple(found.findings),
-            )
+        gathered = {title: _gather(_rows_of(book[title]), mapped, look_for_header=sheet is None) for title in wanted}
     finally:
         book.close()
-    message = no_header(name)
-    raise ListError(message)
+    fits = {title: _fit(found, mapped, seen=title not in hidden) for title, found in gathered.items() if found is not None}
+    if not fits:
+        message = no_header(name)
+        raise ListError(message)
+    # The first of those that fit alike.
+    title = max(fits, key=lambda one: fits[one])
+    found = gathered[title]
+    if found is None:
+        message = no_header(name)
+        raise ListError(message)
+    findings: list[Finding] = [HiddenSheet(value=title)] if title in hidden else []
+    if sheet is None and len(names) > 1:
+        findings.append(ChosenSheet(value=_chosen(title, names, fits)))
+    places = _uncalculated(data, title, found.rows) if has_formulas else {}
+    rows = [list(row) for row in found.rows]
+    for (at, column), formula in places.items():
+        rows[at][column] = formula
+    return Cells(
+        tuple(map(tuple, rows)),
+        is_text=False,
+        percents=frozenset(found.percents),
+        formulas=frozenset(places),
+        findings=(*findings, *found.findings),
+        sheet=title,
+        merged=_merged(data, title),
+    )
+
+
+def _fit(found: _Sheet, mapped: Mapping[str, str], *, seen: bool) -> tuple[bool, bool, int, int]:
+    """How well a sheet fits: whether it is shown and has rows below its header, then its entries, then its rows."""
+    header = headers.find(found.rows[:HEADER_ROWS], mapped)
+    below = 0 if header is None else sum(1 for row in found.rows[header.at + header.lines :] if row)
+    return below > 0, seen, header.score if header else 0, below
+
+
+def _chosen(title: str, names: Sequence[str], fits: Mapping[str, tuple[bool, bool, int, int]]) -> str:
+    """What a finding says of the sheet that was chosen: what it has, and what the others have."""
+    said = []
+    for one in sorted(names, key=lambda name: name != title):
+        words = "no known headers" if one not in fits else f"{fits[one][2]} entries in its headers, {fits[one][3]} rows below"
+        said.append(f"{one!r} ({words})")
+    return f"{said[0]}; the others: {', '.join(said[1:])}"
+
+
+def _merged(data: bytes, title: str) -> dict[tuple[int, int], int]:
+    """The headings over several columns among the first rows of a sheet, as `Cells.merged` has them.
+
+    The reader that goes row by row leaves them out, so they are looked for in the sheet's own part. Every part has been
+    looked over before, so none of them holds an entity bomb.
+    """
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        if not {_BOOK_PART, _RELATIONS_PART} <= set(archive.namelist()):
+            return {}
+        sheets = {_attribute(tag, b"name"): _attribute(tag, rb"\w+:id") for tag in _SHEET_TAG.findall(archive.read(_BOOK_PART))}
+        parts = {_attribute(tag, b"Id"): _attribute(tag, b"Target") for tag in _RELATION.findall(archive.read(_RELATIONS_PART))}
+        part = parts.get(sheets.get(title, ""), "")
+        part = part.lstrip("/") if part.startswith("/") else f"xl/{part}"
+        if part not in archive.namelist():
+            return {}
+        out = {}
+        for reference in _MERGE.findall(archive.read(part)):
+            first_column, first_row, last_column, _ = range_boundaries(reference.decode())
+            if first_column and first_row and last_column and first_row <= HEADER_ROWS and last_column > first_column:
+                out[first_row - 1, first_column - 1] = last_column - 1
+        return out
+
+
+def _attribute(tag: bytes, name: bytes) -> str:
+    """An attribute of an XML tag, "" where it has none."""
+    found = re.search(rb"\s" + name + rb"\s*=\s*(?:\"([^\"]*)\"|'([^']*)')", tag)
+    return html.unescape((found[1] or found[2] or b"").decode("utf-8", "replace")) if found else ""
 
 
 def no_header(name: str) -> str:
@@ -319,13 +399,15 @@ def no_header(name: str) -> str:
 
 
 def _sheet_named(sheet: str, names: Sequence[str], name: str) -> str:
-    """The sheet of that name; case does not count where no other sheet differs by it alone."""
+    """The sheet of that name; case and outer spaces do not count where no other sheet differs by them alone."""
     if sheet in names:
         return sheet
-    alike = [one for one in names if one.casefold() == sheet.casefold()]
+    alike = [one for one in names if one.strip().casefold() == sheet.strip().casefold()]
     if len(alike) == 1:
         return alike[0]
-    message = f"{name} has no sheet {sheet!r}: name one of {', '.join(names)}."
+    near = get_close_matches(sheet.strip().casefold(), [one.casefold() for one in names], 1)
+    first = next((f", such as {one!r}" for one in names if near and one.casefold() == near[0]), "")
+    message = f"{name} has no sheet {sheet!r}: name one of {', '.join(names)}{first}."
     raise ListError(message)
 
 
@@ -335,13 +417,15 @@ def _rows_of(sheet: _Rows) -> Iterator[Sequence[object]]:
     return iter(sheet.iter_rows())
 
 
-def _gather(rows: Iterable[Sequence[object]], *, look_for_header: bool) -> _Sheet | None:
+def _gather(rows: Iterable[Sequence[object]], mapped: Mapping[str, str], *, look_for_header: bool) -> _Sheet | None:
     """The rows of a sheet up to its end; None where a header is looked for and the first rows have none."""
     found = _Sheet()
     header_seen = not look_for_header
     for at, cells in zip(range(LAST_ROW), rows, strict=False):
         if not header_seen and at >= HEADER_ROWS:
-            return None
+            if headers.find(found.rows, mapped) is None:
+                return None
+            header_seen = True
         values = _trimmed(cells)
         if not values:
             continue
@@ -350,8 +434,7 @@ def _gather(rows: Iterable[Sequence[object]], *, look_for_header: bool) -> _Shee
             break
         found.rows.extend(() for _ in range(at - len(found.rows)))
         found.add(at, cells, values)
-        header_seen = header_seen or headers.score(headers.understand_row(values)) > 0
-    return found if header_seen else None
+    return found if header_seen or headers.find(found.rows[:HEADER_ROWS], mapped) is not None else None
 
 
 def _trimmed(cells: Sequence[object]) -> list[object]:

@@ -3,21 +3,23 @@
 A header is reduced to its set of words: case, accents, punctuation, word order and units do not count. Two lists of
 phrases are held against it. A *weak* phrase (such as "Valve" for the tag) counts only where no other column of the list
 says the same in plainer words, since such a word often heads something else. A *weakest* one (such as "Material")
-gives way to a weak one too.
+gives way to a weak one too. A header may also be spelt with a slip, head two measurements at once ("Stem/bore"), stand in
+two rows, or have its unit in a heading above it. What the user says with a map goes before all of that.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
-from sheetcalc.intake.values import UNITS, fits, one_spelling, plain, unit_name
+from sheetcalc.intake.values import UNITS, fits, is_blank, one_spelling, plain, read_value, unit_name
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
 #: Texts about the valve for people alone: they are carried as typed, and do not make a row a valve.
 FREE_TEXT_COLUMNS: Final = ("place", "fluid", "isolation_points")
@@ -228,7 +230,8 @@ _PHRASES: Final = {
     "box_bore_entered": (
         "box bore, bore, box id, stuffing box bore, stuffing box id, stuffing box diameter, box diameter, box "
         "inside diameter, box internal diameter, box inner diameter, bore diameter, bore id, bore of box, packing "
-        "box bore, packing box id, packing chamber bore, packing chamber diameter, chamber bore, packing box "
+        "box bore, packing box id, packing chamber bore, packing chamber diameter, chamber bore, packing chamber id, "
+        "chamber id, chamber diameter, packing box "
         "diameter, packing bore, box size, d box, box d, box width, bohrung, stopfbuchsbohrung, "
         "stopfbuchsdurchmesser, alesage, diametro caja"
     ),
@@ -448,6 +451,8 @@ _ANYWHERE: Final = frozenset(
 #: A longer text is a remark, not the header of a measurement.
 _LONGEST: Final = 120
 _BRACKETED: Final = re.compile(r"[(\[{]([^()\[\]{}]*)[)\]}]")
+#: Letters with points between them, as in I.D. and U.O.M.
+_DOTTED: Final = re.compile(r"\b(?:[A-Za-z]\.){1,3}[A-Za-z]\b")
 _CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z][a-z])")
 _DIAMETER_SIGN: Final = re.compile("[ØøΦφ⌀∅]")
 _SPLIT_UNITS: Final = re.compile(r"\s*(?:[/|,;&]|\bor\b|\boder\b|\bou\b)\s*")
@@ -462,13 +467,34 @@ _UNITLESS: Final = frozenset({"-", "\u2013", "text", "pcs", "pc", "ea", "no", "n
 _PERCENT_WORDS: Final = frozenset({"%", "percent", "per cent", "pct", "prozent"})
 
 
+#: The entry of a map for a column that is to be carried along, not understood.
+CARRY: Final = "carry"
+#: Entries whose weak words mean nothing else in a list of valves, once no fuller words stand beside them.
+_CLEAR_ALONE: Final = frozenset(
+    {"line_pressure_entered", "fluid_temperature_entered", "stem_thread_pitch_entered", "stem_thread_starts_entered"},
+)
+#: The rank of a header that is spelt with a slip: each kind of phrase goes before it.
+_MISSPELT: Final = 3
+#: Words shorter than this are neither corrected nor corrections: too many others are like them, as steam is like stem.
+_LEAST_CORRECTED: Final = 5
+_ALIKE_ENOUGH: Final = 0.82
+_PAIR_MARK: Final = re.compile(r"\s*(?:[/&+×]|\bx\b|\band\b)\s*", re.IGNORECASE)
+#: Words of a heading that speaks of the lengths below it, such as "All dimensions in mm".
+_ABOUT_LENGTHS: Final = frozenset(
+    {"all", "dim", "dims", "dimension", "dimensions", "unless", "stated", "otherwise", "noted"}
+    | {"size", "sizes", "length", "measurement", "measurements", "in", "units", "are", "lengths", "box", "stem"}
+    | {"gland", "packing", "valve", "data"} | _EMPTY_WORDS,
+)  # fmt: skip
+
+
 @dataclass(frozen=True)
 class Header:
     """What one header means.
 
     `text` is as the user wrote it, on one line. `entry` is a name of ENTRY_COLUMNS or "". `unit` is a unit of the
     entry's dimension, such as mm, bar or degC, or ""; `percent` says that the header asks for per cent. `weak` says how
-    many kinds of plainer header go before this one.
+    many kinds of plainer header go before this one. `second` is the other entry of a column that holds two. `mapped`
+    says that the user's map decided, `from_above` that the unit stands in a heading above.
     """
 
     text: str
@@ -476,11 +502,39 @@ class Header:
     unit: str = ""
     percent: bool = False
     weak: int = 0
+    second: str = ""
+    mapped: bool = False
+    from_above: bool = False
+
+    @property
+    def sure(self) -> str:
+        """How sure the meaning is, in one word: plain, weak, mapped or unknown."""
+        if self.mapped:
+            return "mapped"
+        if not self.entry:
+            return "unknown"
+        return "weak" if self.misspelt or self.second or (self.weak and self.entry not in _CLEAR_ALONE) else "plain"
+
+    @property
+    def misspelt(self) -> bool:
+        """Whether a word had to be corrected for it."""
+        return self.weak >= _MISSPELT
+
+
+@dataclass(frozen=True)
+class Found:
+    """The header of a list: its row from 0, how many rows it has, what each column is, and how many entries it gives."""
+
+    at: int
+    lines: int
+    headers: tuple[Header, ...]
+    score: int
 
 
 def _words(text: str) -> tuple[str, ...]:
     """The words of a header in one spelling: no case, accents or punctuation."""
     text = _CAMEL.sub(" ", _DIAMETER_SIGN.sub(" diameter ", text)).replace("#", " no ")
+    text = _DOTTED.sub(lambda found: found.group().replace(".", ""), text)
     bare = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c)).casefold()
     return tuple(_ALIKE.get(word, word) for word in re.findall(r"[a-z0-9]+", bare))
 
@@ -493,6 +547,8 @@ def _phrases(lists: dict[str, str]) -> dict[frozenset[str], str]:
 _PLAIN: Final = _phrases(_PHRASES) | {frozenset(_words(name)): name for name in _PHRASES}
 #: The phrases from the plain ones to the weakest.
 _RANKS: Final = (_PLAIN, _phrases(_WEAK_PHRASES), _phrases(_WEAKEST_PHRASES))
+#: Every word that means something in a header: what a misspelt one is corrected to.
+_VOCABULARY: Final = frozenset({word for known in _RANKS for words in known for word in words} | set(_ALIKE))
 
 
 def _unit_of(text: str) -> tuple[bool, str, bool]:
@@ -541,6 +597,21 @@ def _look_up(words: tuple[str, ...]) -> tuple[str, int]:
     return "", 0
 
 
+def _corrected(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words with slips of one or two letters put right; the same words where there is none."""
+    return tuple(map(_put_right, words))
+
+
+@lru_cache(maxsize=4096)
+def _put_right(word: str) -> str:
+    """One word with its slip put right: the first letter and nearly the length must be the same."""
+    if len(word) < _LEAST_CORRECTED or not word.isalpha() or word in _VOCABULARY or word in _EMPTY_WORDS:
+        return word
+    alike = [one for one in sorted(_VOCABULARY) if one[0] == word[0] and len(one) >= _LEAST_CORRECTED and abs(len(one) - len(word)) <= 1]
+    near = get_close_matches(word, alike, 1, _ALIKE_ENOUGH)
+    return _ALIKE.get(near[0], near[0]) if near else word
+
+
 def _goes_with(entry: str, unit: str, *, percent: bool) -> bool:
     """Whether an entry can be in that unit or in per cent, so that a header with both means it."""
     if percent:
@@ -565,6 +636,16 @@ def understand(text: str) -> Header:
     shown = plain(text)
     if len(shown) > _LONGEST:
         return Header(shown)
+    # "Bore/depth" is two measurements, though the words of it are one phrase.
+    pair = _pair(shown)
+    if pair is not None:
+        return pair
+    header = _by_words(shown)
+    return header if header.entry else _misspelt(shown)
+
+
+def _by_words(shown: str) -> Header:
+    """What a header means by the phrases that are known."""
     entry, weak = _look_up(_words(shown))
     if entry in TEXT_COLUMNS:
         return Header(shown, entry, weak=weak)
@@ -578,17 +659,74 @@ def understand(text: str) -> Header:
     return Header(shown, entry, "", percent, weak)
 
 
-def understand_row(cells: Sequence[object]) -> tuple[Header, ...]:
+def _pair(shown: str) -> Header | None:
+    """A header of two lengths, such as "Stem/bore (mm)"; None where it is no such thing."""
+    front, unit, percent = _split_unit(shown)
+    parts = _PAIR_MARK.split(front.strip())
+    if percent or len(parts) != 2:  # noqa: PLR2004 - a pair
+        return None
+    # Beside a stem, a bare "box" is its bore.
+    first, second = (_look_up(_words("box bore" if part.strip().casefold() == "box" else part)) for part in parts)
+    lengths = first[0] in LENGTH_COLUMNS and second[0] in LENGTH_COLUMNS and first[0] != second[0]
+    if not lengths or first[1] or second[1] or (unit and not fits(unit, "length")):
+        return None
+    return Header(shown, first[0], unit, second=second[0])
+
+
+def _misspelt(shown: str) -> Header:
+    """What a header means once its slips are put right; without an entry where that does not help."""
+    front, unit, percent = _split_unit(shown)
+    words = _words(front)
+    right = _corrected(words)
+    entry, weak = _look_up(right) if right != words else ("", 0)
+    # A slip in a word that means little by itself is no ground for anything.
+    if not entry or weak or not _goes_with(entry, unit, percent=percent):
+        return Header(shown)
+    return Header(shown, entry, unit if entry in MEASURED_AS else "", percent, _MISSPELT)
+
+
+def fold(header: object) -> str:
+    """A header as the key of a map: neither case nor spaces count."""
+    return plain(header).casefold()
+
+
+def entry_named(name: str) -> str:
+    """The entry of a name, with or without its ending `_entered`, in any case of letters and with spaces or underscores; "" for none."""
+    key = "_".join(plain(name).casefold().replace("-", " ").replace("_", " ").split())
+    return next((one for one in (key, f"{key}_entered") if one in ENTRY_COLUMNS or one == CARRY), "")
+
+
+def _mapped(header: Header, others: Sequence[str], mapped: Mapping[str, str]) -> Header:
+    """The header as the user's map has it, looked up under its own text and then under the others."""
+    if not mapped:
+        return header
+    entry = next((mapped[key] for key in map(fold, (header.text, *others)) if key and key in mapped), "")
+    if entry == CARRY:
+        return Header(header.text, mapped=True)
+    if not entry:
+        return header
+    _, unit, percent = _split_unit(header.text)
+    unit = unit if entry in MEASURED_AS and unit and fits(unit, MEASURED_AS[entry]) else ""
+    return Header(header.text, entry, unit, percent and _goes_with(entry, "", percent=True), mapped=True)
+
+
+def understand_row(cells: Sequence[object], mapped: Mapping[str, str] | None = None) -> tuple[Header, ...]:
     """What the cells of one row mean as headers.
 
     Args:
         cells: one row of a file, any kinds of value.
+        mapped: what the user says of some headers: text as `fold` makes it, to a name of ENTRY_COLUMNS or CARRY.
 
     Returns:
         One Header a cell. A weak one has no entry where a plainer one of the same entry stands in the row, or an
-        earlier one as weak.
+        earlier one as weak; any has none where the map gives its entry to another column.
     """
     headers = [understand(cell) if isinstance(cell, str) else Header(plain(cell)) for cell in cells]
+    return _give_way([_mapped(header, (), mapped or {}) for header in headers])
+
+
+def _give_way(headers: Sequence[Header]) -> tuple[Header, ...]:
+    """The headers of one row, of which the weaker ones give way to the plainer of the same entry."""
     plainest: dict[str, int] = {}
     for header in headers:
         plainest[header.entry] = min(header.weak, plainest.get(header.entry, header.weak))
@@ -609,12 +747,114 @@ def score(headers: Sequence[Header]) -> int:
     One known word alone may be a title, so one is enough only where it is the stem or the bore. Place, fluid, pressure
     and the like are not enough by themselves, since a cover sheet has them too.
     """
-    known = {header.entry for header in headers} - {""}
+    known = {entry for header in headers for entry in (header.entry, header.second)} - {""}
     if known <= _ANYWHERE:
         return 0
     if len(known) == 1 and not known & {"stem_diameter_entered", "box_bore_entered"}:
         return 0
     return len(known)
+
+
+def find(
+    rows: Sequence[Sequence[object]], mapped: Mapping[str, str] | None = None, merged: Mapping[tuple[int, int], int] | None = None,
+) -> Found | None:  # fmt: skip
+    """The header of a list: the first of the rows, or pairs of rows, that give most entries.
+
+    Args:
+        rows: the rows in which the header may stand.
+        mapped: as for `understand_row`.
+        merged: headings over several columns, where the file says so: (row, column) from 0, to the last column.
+
+    Returns:
+        The header, or None where no row is one.
+    """
+    best: Found | None = None
+    single = [understand_row(row, mapped) for row in rows]
+    scores = [score(row) for row in single]
+    for at, row in enumerate(single):
+        tried = [Found(at, 1, row, scores[at])]
+        if at + 1 < len(rows):
+            joined = _joined(rows[at], rows[at + 1], mapped or {}, {key[1]: last for key, last in (merged or {}).items() if key[0] == at})
+            if joined is not None and score(joined) >= max(scores[at], scores[at + 1]) and _says_more(rows, single, at, joined):
+                tried.insert(0, Found(at, 2, joined, score(joined)))
+        for one in tried:
+            if one.score > (best.score if best else 0):
+                best = one
+    return best
+
+
+def _says_more(rows: Sequence[Sequence[object]], single: Sequence[tuple[Header, ...]], at: int, joined: tuple[Header, ...]) -> bool:
+    """Whether two rows read together say more than the better of the two says alone."""
+    upper, lower = single[at], single[at + 1]
+    alone = upper if score(upper) >= score(lower) else lower
+    if score(joined) > score(alone):
+        return True
+    both = [(one, alone[place] if place < len(alone) else Header("")) for place, one in enumerate(joined)]
+    if any(one.entry and (one.entry != other.entry or one.unit != other.unit) for one, other in both):
+        return True
+    # A lower line that only goes on with the words of the upper one, and so is no valve.
+    below = [place for place, cell in enumerate(rows[at + 1]) if not is_blank(cell)]
+    return alone is upper and bool(below) and all(place < len(joined) and joined[place].entry for place in below)
+
+
+def _joined(
+    above: Sequence[object], below: Sequence[object], mapped: Mapping[str, str], merged: Mapping[int, int],
+) -> tuple[Header, ...] | None:  # fmt: skip
+    """Two rows read as one header; None where the lower one is a row of units, of numbers, or of a valve."""
+    upper = understand_row(above, mapped)
+    if [plain(cell) for cell in above] == [plain(cell) for cell in below] or units_row(below, upper) or not any(map(plain, below)):
+        return None
+    out: list[Header] = []
+    group, reach = "", -1
+    for at in range(max(len(above), len(below))):
+        own = plain(above[at]) if at < len(above) else ""
+        cell = below[at] if at < len(below) else None
+        if own:
+            # Where the file does not say how far a heading reaches, it reaches to the next one.
+            group, reach = own, merged.get(at, -1 if merged else max(len(above), len(below)))
+        header = _one_of_two(own, group if own or at <= reach else "", plain(cell), mapped)
+        alone = upper[at].entry if at < len(upper) else ""
+        is_value = not is_blank(cell) and read_value(cell).number is not None
+        # Below "Tag" stands a tag; below the looser "Valve" may stand the header of another column of the valve.
+        is_tag = alone == "tag" and plain(cell) and (not upper[at].weak or re.search(r"\d", plain(cell)))
+        if (is_value or is_tag) and (not header.entry or (alone and header.entry != alone)):
+            return None
+        out.append(header)
+    return _give_way(out)
+
+
+def _one_of_two(own: str, group: str, lower: str, mapped: Mapping[str, str]) -> Header:
+    """One header of two lines: its own upper text, the heading that it stands below, and its lower text."""
+    if not lower:
+        return _mapped(understand(own), (), mapped)
+    if not group:
+        return _mapped(understand(lower), (), mapped)
+    text = f"{group} {lower}"
+    header = _mapped(understand(text), (lower,), mapped)
+    if header.mapped or header.entry:
+        return header
+    alone = understand(lower)
+    if not alone.entry:
+        return Header(text)
+    unit = heading_unit(group)
+    if unit and not alone.unit and fits(unit, MEASURED_AS.get(alone.entry, "length")) and alone.entry in MEASURED_AS:
+        return replace(alone, unit=unit, from_above=True)
+    return alone
+
+
+def heading_unit(text: str) -> str:
+    """The unit that a heading over several columns, or a line above the table, gives to the lengths below it; "" for none."""
+    shown = plain(text).rstrip(".:;!")
+    only_units, unit, _ = _unit_of(shown)
+    if not only_units:
+        front, unit, _ = _split_unit(shown)
+        words = re.findall(r"[^\W_]+", front.casefold())
+        # The unit may stand in the middle too, as in "All dimensions in mm unless noted"; "in" is a plain word there.
+        inner = {unit_name(word) for word in words if word not in _ABOUT_LENGTHS}
+        unit = unit or (next(iter(inner)) if len(inner) == 1 else "")
+        if inner - {unit}:
+            return ""
+    return unit if unit and fits(unit, "length") else ""
 
 
 def units_row(cells: Sequence[object], headers: Sequence[Header]) -> tuple[tuple[str, bool], ...] | None:

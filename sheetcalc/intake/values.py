@@ -4,6 +4,9 @@ What can be read in more than one way is read in the way that suits a stuffing b
 followed by exactly three digits (`1,125`) is a decimal comma: no length, count or share of this job reaches a thousand.
 A pressure, a temperature, a stress or a force may, so there nothing is guessed and the cell stays a text. `1,234.5` and
 `1.234,5` are plain, and are thousands.
+
+Two numbers in one cell (`28/44`, `28-30`) are never a number: which is meant is not guessed. A date is never read, but
+the fraction that a spreadsheet makes such a date of is named.
 """
 
 from __future__ import annotations
@@ -11,13 +14,11 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
-from openpyxl.utils.datetime import to_excel
-
-from sheetcalc.findings import DateNotNumber, Finding, NotANumber, UnclearComma, UnknownUnit
+from sheetcalc.findings import DateNotNumber, DateWasFraction, Finding, NotANumber, TwoNumbers, UnclearComma, UnknownUnit
 
 #: Blanks that are not the plain one: no-break, figure, thin and narrow no-break space; and two that have no width.
 _SPACES: Final = str.maketrans(
@@ -29,6 +30,16 @@ _VULGAR: Final = {
 _SIGNS: Final = str.maketrans({"−": "-", "\u2010": "-", "\u2011": "-", "⁄": "/", "∕": "/"})
 #: Text that a person puts where there is nothing to say.
 _DASHES: Final = frozenset({"-", "--", "---", "–", "—"})
+#: Text that says that nothing is known. An error of a spreadsheet such as #N/A is none: a formula went wrong there.
+_NOT_GIVEN: Final = frozenset({
+    "?", "??", "???", "(?)", "n/a", "na", "n.a.", "n.a", "n / a", "n/k", "n/m", "tbc", "tbd", "tba", "t.b.c.", "t.b.d.", "to be measured",
+    "to measure", "not available", "not applicable",
+})  # fmt: skip
+#: The same for numbers alone: "none" or "not known" may be what a text means, such as a grade that nobody knows.
+_NO_NUMBER_GIVEN: Final = _NOT_GIVEN | {
+    "none", "nil", "no", "not fitted", "unknown", "not known", "not measured", "not taken", "missing", "unbekannt", "k.a.", "inconnu",
+    "desconocido",
+}  # fmt: skip
 
 _LENGTH_UNITS: Final = {
     "mm": "mm", "mms": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
@@ -185,6 +196,24 @@ _DATE: Final = re.compile(
     r"|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[. -]+\d{1,4}",
     re.IGNORECASE | re.ASCII,
 )
+_MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+#: What marks a number as rough or doubtful, before and after it.
+_ROUGH: Final = re.compile(
+    r"(?P<before>(?:~|≈|≅|approx\.?|approximately|about|abt\.?|around|circa|ca\.?|c\.|roughly|say|est\.?|rund|etwa|env\.?)\s*)?(?P<number>.*?)"
+    r"(?P<after>\s*(?:\?+|\(\?+\)|\*+|~|\(?(?:approx\.?|about|ca\.?|est\.?|estimated|or so|rough|roughly)\)?))?",
+    re.IGNORECASE | re.DOTALL,
+)
+_PLAIN_NUMBER: Final = r"[Øø⌀]?\s*[+-]?\d{1,7}(?:[.,]\d{1,4})?"
+#: Two numbers with something between them, and perhaps a unit after each.
+_TWO: Final = re.compile(
+    rf"(?P<first>{_PLAIN_NUMBER})\s*(?P<unit>(?!(?:x|to|and|or|bis)\b)[a-z°\"″]{{1,4}})?(?:\s*(?:/|-|–|x|×|\.\.+|…|;|\||&|\bto\b|\band\b|\bor\b|\bbis\b)\s*|\s+)"
+    rf"(?P<second>{_PLAIN_NUMBER})\s*(?P<rest>\D*)",
+    re.IGNORECASE | re.ASCII,
+)
+#: What parts the two numbers of a pair, from the plainest on: a stroke may belong to a fraction.
+_PAIR_MARKS: Final = (r"\s*[x×;|&]\s*", r"\s+/\s+", r"\s*/\s*")
+_APOSTROPHES: Final = re.compile(r"(?<![\d'])\d{1,3}(?:['’]\d{3})+(?!\d)")
+_SPACED: Final = re.compile(r"(?<![\d ])\d{1,3}(?: \d{3})+(?! ?[\d/]|[.,]\d{3})")
 _COUNT_WORDS: Final = frozenset(
     {"rings", "ring", "pcs", "pc", "ea", "off", "no", "nos", "x", "studs", "stud", "bolts", "bolt", "starts", "start"}
 )
@@ -225,7 +254,9 @@ class Reading:
 
     `number` is None where the cell is blank or no number; `unit` is one of UNITS, "%" or "" as the cell itself states;
     `fault` is the finding's class where it could not be read; `guessed_comma` says that a comma was taken for a decimal
-    one; `bottom` is the denominator of a fraction, 1 for none; `blank` says that nothing stands there.
+    one; `bottom` is the denominator of a fraction, 1 for none; `blank` says that nothing stands there, and `not_given`
+    that it says so in words. `rough` says that the number is marked as rough, `thousands` that a space or an apostrophe
+    was taken for a mark of thousands. `fractions` are what a date may have been typed as, the likeliest first.
     """
 
     number: float | None = None
@@ -234,6 +265,10 @@ class Reading:
     guessed_comma: bool = False
     bottom: int = 1
     blank: bool = False
+    not_given: bool = False
+    rough: bool = False
+    thousands: bool = False
+    fractions: tuple[str, ...] = ()
 
 
 _BLANK: Final = Reading(blank=True)
@@ -297,8 +332,8 @@ def read_value(cell: object, *, counts: bool = False, dimension: str = "length")
         dimension: a key of UNITS, whose units may follow the number; "" for a number that has no unit.
 
     Returns:
-        The number in the cell's own unit; a share stays as written (30 for "30 %", unit "%"). A date of a spreadsheet
-        gives its serial number and the fault DateNotNumber. Never raises.
+        The number in the cell's own unit; a share stays as written (30 for "30 %", unit "%"). A date is no number: its
+        fault is DateWasFraction where a spreadsheet makes such a date of a fraction, else DateNotNumber. Never raises.
     """
     if cell is None or isinstance(cell, str):
         return _read_text(cell or "", counts, dimension)
@@ -314,9 +349,69 @@ def read_value(cell: object, *, counts: bool = False, dimension: str = "length")
 
 
 def _read_date(cell: dt.date | dt.time | dt.timedelta) -> Reading:
-    """The serial number of a date, as a spreadsheet would show it in a number cell."""
-    serial = to_excel(cell)  # type: ignore[no-untyped-call, unused-ignore]
-    return Reading(float(serial), fault=DateNotNumber)
+    """A date of a spreadsheet: no number, but perhaps a fraction once."""
+    if not isinstance(cell, dt.date):
+        return Reading(fault=DateNotNumber)
+    return _was(date_fractions(cell.day, cell.month, cell.year))
+
+
+def _was(fractions: tuple[str, ...]) -> Reading:
+    """The reading of a date that may have been one of these fractions."""
+    return Reading(fault=DateWasFraction if fractions else DateNotNumber, fractions=fractions)
+
+
+def date_fractions(day: int | None, month: int, year: int | None) -> tuple[str, ...]:
+    """The fractions of an inch rule that a spreadsheet makes such a date of, the likeliest first.
+
+    What a spreadsheet does with a stroke is common practice, no source: 5/16 becomes the 16th of May where months come
+    first, 1/8 the 1st of August where days do, 5/32 the month of May 1932, since no month has 32 days, and 1-5/16 the
+    5th of January 2016.
+
+    Args:
+        day: the day of the month; None where a text gives month and year alone.
+        month: the month from 1.
+        year: the year with its four digits; None where a text gives none.
+
+    Returns:
+        Texts such as "5/16" or "1 5/16"; none where no fraction becomes that date.
+    """
+    out: list[str] = []
+    bottom = year % 100 if year is not None else 0
+    if day in {None, 1} and bottom in {32, 64} and month % 2:
+        out.append(f"{month}/{bottom}")
+    if day is None:
+        # "May-16" in a text file is the month of 2016 or the 16th of May.
+        return tuple(out) or ((f"{month}/{bottom}",) if _on_a_rule(month, bottom) else ())
+    out += [f"{top}/{below}" for top, below in ((month, day), (day, month)) if _on_a_rule(top, below)]
+    out += [f"{whole} {top}/{bottom}" for whole, top in ((month, day), (day, month)) if _on_a_rule(top, bottom)]
+    return tuple(dict.fromkeys(out))
+
+
+def _on_a_rule(top: int, bottom: int) -> bool:
+    """Whether a fraction in its lowest terms stands on an inch rule: halves to 16ths, as dates can hold no finer ones."""
+    return bottom in {2, 4, 8, 16} and top < bottom and top % 2 == 1
+
+
+def _dated(text: str) -> tuple[str, ...]:
+    """`date_fractions` of a date in words or figures."""
+    parts = re.findall(r"[a-z]+|\d+", text.partition(" 00:")[0].casefold())
+    named = next((at for at, part in enumerate(parts) if part[:3] in _MONTHS), None)
+    if named is not None:
+        month = _MONTHS.index(parts.pop(named)[:3]) + 1
+        if named == 0 and len(parts) == 1:
+            number = int(parts[0])
+            return date_fractions(None, month, number)
+        return date_fractions(int(parts[0]), month, int(parts[1]) if len(parts) > 1 else None)
+    numbers = [int(part) for part in parts if part.isdigit()][:3]
+    if len(numbers) < 3:  # noqa: PLR2004 - day, month and year
+        return ()
+    if len(re.match(r"\d+", text).group()) == 4:  # type: ignore[union-attr]  # noqa: PLR2004 - a year
+        year, month, day = numbers
+    else:
+        day, month, year = numbers
+        if month > 12 or "/" in text:  # noqa: PLR2004 - months of a year
+            day, month = month, day
+    return date_fractions(day, month, year) if 1 <= month <= 12 else ()  # noqa: PLR2004 - months of a year
 
 
 @lru_cache(maxsize=65536)
@@ -326,17 +421,89 @@ def _read_text(text: str, counts: bool, dimension: str) -> Reading:  # noqa: FBT
         return Reading(float(text))
     if len(text.strip()) > _LONGEST:
         return _NO_NUMBER
-    ungrouped = _GROUPED.sub(lambda found: re.sub(r"\D", "", found.group()), text)
-    bare = plain(ungrouped).translate(_SIGNS)
+    bare = plain(_GROUPED.sub(lambda found: re.sub(r"\D", "", found.group()), text)).translate(_SIGNS)
     for sign, fraction in _VULGAR.items():
         bare = bare.replace(sign, f" {fraction}")
     bare = bare.strip()
     if not bare or bare in _DASHES:
         return _BLANK
+    if says_not_given(bare, number=True):
+        return Reading(blank=True, not_given=True)
     if _DATE.fullmatch(bare):
-        return Reading(fault=DateNotNumber)
-    found = _NUMBER.fullmatch(bare)
-    return _number(found, counts=counts, dimension=dimension) if found else _NO_NUMBER
+        return _was(_dated(bare))
+    reading = _read_bare(bare, counts, dimension)
+    return _read_marked(bare, counts, dimension, reading) if reading.fault in {NotANumber, UnknownUnit} else reading
+
+
+def _read_bare(bare: str, counts: bool, dimension: str) -> Reading:  # noqa: FBT001 - as `_read_text`
+    """The reading of a text in plain signs without a mark of doubt."""
+    joined = _APOSTROPHES.sub(lambda found: re.sub(r"\D", "", found.group()), bare)
+    if dimension in _BEYOND_A_THOUSAND:
+        # Of a length nobody knows whether "28 440" is one number or two.
+        joined = _SPACED.sub(lambda found: found.group().replace(" ", ""), joined)
+    found = _NUMBER.fullmatch(joined)
+    reading = _number(found, counts=counts, dimension=dimension) if found else _NO_NUMBER
+    if reading.number is not None and joined != bare:
+        return replace(reading, thousands=True)
+    return reading
+
+
+def _read_marked(bare: str, counts: bool, dimension: str, reading: Reading) -> Reading:  # noqa: FBT001 - as `_read_text`
+    """What is no plain number: a number with a mark of doubt, or two numbers."""
+    marked = _ROUGH.fullmatch(bare)
+    if marked and (marked["before"] or marked["after"]):
+        rough = _read_bare(marked["number"].strip(), counts, dimension)
+        if rough.number is not None:
+            return replace(rough, rough=True)
+        bare = marked["number"].strip()
+    two = _TWO.fullmatch(bare)
+    if two and float(two["second"].strip("Øø⌀ ").replace(",", ".")):
+        rests = [one_spelling(rest).strip() for rest in (two["unit"], two["rest"]) if rest]
+        if all(unit_name(rest) or (counts and rest.casefold() in _COUNT_WORDS) for rest in rests if rest):
+            return Reading(fault=TwoNumbers)
+    return reading
+
+
+def says_not_given(cell: object, *, number: bool = False) -> bool:
+    """Whether a cell says in words that nothing is known; in the cell of a number "none" and "unknown" say so too."""
+    return isinstance(cell, str) and plain(cell).casefold() in (_NO_NUMBER_GIVEN if number else _NOT_GIVEN)
+
+
+def pair(cell: object, *, metric: bool) -> tuple[str, str] | None:
+    """The two measurements of a cell under a header of two, as texts with their units.
+
+    Args:
+        cell: any value.
+        metric: whether the column or the row is in mm, so that 28/32 cannot be a fraction of an inch.
+
+    Returns:
+        Both texts, the unit at the end given to both where the first has none; None where the cell is not plainly two
+        numbers.
+    """
+    if not isinstance(cell, str):
+        return None
+    text = plain(cell).translate(_SIGNS)
+    for mark in _PAIR_MARKS:
+        parts = re.split(mark, text, flags=re.IGNORECASE)
+        if len(parts) != 2:  # noqa: PLR2004 - a pair
+            continue
+        readings = [read_value(part) for part in parts]
+        if any(one.number is None for one in readings):
+            return None
+        if mark == _PAIR_MARKS[-1] and not metric and _fraction_too(parts):
+            return None
+        unit = readings[1].unit
+        first = f"{parts[0]} {unit}" if unit and not readings[0].unit else parts[0]
+        return first, parts[1]
+    return None
+
+
+def _fraction_too(parts: list[str]) -> bool:
+    """Whether two parts of a text with one stroke may as well be one fraction of an inch."""
+    if not all(re.match(r"\d+(?![\d.,])", part) for part in parts):
+        return False
+    top, bottom = (int(re.match(r"\d+", part).group()) for part in parts)  # type: ignore[union-attr]
+    return top < bottom <= _FINEST and bottom.bit_count() == 1 and top % 2 == 1
 
 
 def _number(found: re.Match[str], *, counts: bool, dimension: str) -> Reading:

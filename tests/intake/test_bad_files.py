@@ -142,6 +142,47 @@ def test_no_such_sheet(tmp_path: Path) -> None:
         read_list(path, sheet="Valves")
 
 
+def test_the_nearest_sheet_is_named(tmp_path: Path) -> None:
+    """A sheet's name that is nearly right is refused with the one that comes nearest, of several."""
+    made = openpyxl.Workbook()
+    for title in ("Valves east", "Spares"):
+        made.create_sheet(title).append(["Tag", "Stem"])
+    made.save(tmp_path / "list.xlsx")
+    with pytest.raises(ListError, match=r"no sheet 'Valve east': name one of Sheet, Valves east, Spares, such as 'Valves east'\."):
+        read_list(tmp_path / "list.xlsx", sheet="Valve east")
+
+
+def test_a_sheet_without_a_header_that_was_named(tmp_path: Path) -> None:
+    """A sheet that was asked for is read or refused; another one is not taken in its place."""
+    made = openpyxl.Workbook()
+    made.create_sheet("Cover").append(["Outage"])
+    made.create_sheet("Valves").append(["Tag", "Stem"])
+    made.save(tmp_path / "list.xlsx")
+    with pytest.raises(ListError, match="name the columns"):
+        read_list(tmp_path / "list.xlsx", sheet="Cover")
+
+
+@pytest.mark.parametrize("name", ["~$list.xlsx", ".~lock.list.xlsx#"])
+def test_the_lock_of_an_open_list_is_no_list(tmp_path: Path, name: str) -> None:
+    """The file that a spreadsheet leaves beside an open one is refused with what it is."""
+    path = tmp_path / name
+    path.write_bytes(b"A. Marsh" + b"\x00" * 100)
+    with pytest.raises(ListError, match="lock that a spreadsheet leaves"):
+        read_list(path)
+
+
+@pytest.mark.parametrize("lock", ["~$list.xlsx", ".~lock.list.xlsx#"])
+def test_a_list_that_is_open_elsewhere_is_read_and_said(tmp_path: Path, lock: str) -> None:
+    """A list whose lock stands beside it is read as it was saved, and a finding says that it may be older than it looks."""
+    path = tmp_path / "list.xlsx"
+    path.write_bytes(PLAIN)
+    kinds = [finding.kind for finding in read_list(path).findings]
+    (tmp_path / lock).write_bytes(b"A. Marsh")
+    said = read_list(path).findings
+    assert kinds == [finding.kind for finding in said[1:]]
+    assert (said[0].kind, said[0].value) == ("open-elsewhere", lock)
+
+
 def test_sheet_of_a_text_file(tmp_path: Path) -> None:
     """A text file has no sheets."""
     path = tmp_path / "list.csv"

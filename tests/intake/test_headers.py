@@ -6,6 +6,8 @@ import pytest
 
 from sheetcalc.intake import headers
 
+STEM, BORE = "stem_diameter_entered", "box_bore_entered"
+
 
 @pytest.mark.parametrize(
     ("text", "entry", "unit"),
@@ -167,6 +169,118 @@ def test_entry_names_head_themselves(name: str) -> None:
     # A "stem thread angle" may be the whole angle between the flanks as well as half of it.
     expected = {name, ""} if name == "stem_thread_angle_entered" else {name}
     assert expected == found
+
+
+@pytest.mark.parametrize(
+    ("text", "entries", "unit"),
+    [
+        ("Stem/bore", (STEM, BORE), ""),
+        ("Stem / Bore (mm)", (STEM, BORE), "mm"),
+        ("Bore x stem [in]", (BORE, STEM), "in"),
+        ("Stem dia & box bore", (STEM, BORE), ""),
+        ("Stem/box", (STEM, BORE), ""),
+        ("Bore/depth, mm", (BORE, "box_depth_entered"), "mm"),
+        ("Gap 1 / Gap 2", ("gap_reading_1_entered", "gap_reading_2_entered"), ""),
+        ("Stem/rod diameter", ("", ""), ""),
+        ("Stem/Tag", ("", ""), ""),
+        ("Stem (mm/in)", (STEM, ""), ""),
+        ("Stem/bore (bar)", ("", ""), ""),
+    ],
+)
+def test_headers_of_two(text: str, entries: tuple[str, str], unit: str) -> None:
+    """A header of two different lengths heads both, in its order; anything else with a stroke is no such header."""
+    header = headers.understand(text)
+    assert (*entries, unit) == (header.entry, header.second, header.unit)
+
+
+@pytest.mark.parametrize(
+    ("text", "entry"),
+    [
+        ("Stem diamter", STEM),
+        ("Stuffing box boree", ""),
+        ("Box deapth (mm)", "box_depth_entered"),
+        ("Nose lenght", "nose_length_entered"),
+        ("Gland stud thred", "gland_stud_thread"),
+        ("Steam", ""),
+        ("Parking", ""),
+        ("Stem strength", ""),
+        ("Valve weight", ""),
+    ],
+)
+def test_slips(text: str, entry: str) -> None:
+    """A longer word with a slip or two is put right and the header is called misspelt; another word is not bent into one."""
+    header = headers.understand(text)
+    assert (entry, bool(entry)) == (header.entry, header.misspelt)
+    assert header.sure == ("weak" if entry else "unknown")
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("Dimensions (mm)", "mm"),
+        ("All dimensions in mm", "mm"),
+        ("All dims. in mm unless noted", "mm"),
+        ("Sizes [in]", "in"),
+        ("All lengths in inches.", "in"),
+        ("mm", "mm"),
+        ("Dimensions", ""),
+        ("Valves of line 3 in", ""),
+        ("East wing in m", ""),
+        ("All sizes in mm or inch", ""),
+        ("Pressures (bar)", ""),
+    ],
+)
+def test_units_of_headings(text: str, unit: str) -> None:
+    """A heading gives its unit to the lengths below it where it speaks of nothing but lengths and one unit."""
+    assert unit == headers.heading_unit(text)
+
+
+@pytest.mark.parametrize(
+    ("rows", "at", "lines", "entries"),
+    [
+        ([["Tag", "Stem"], ["V1", 28]], 0, 1, ["tag", STEM]),
+        ([["Tag", "Stem", "Note"], ["V1", 28, "depth"]], 0, 1, ["tag", STEM, ""]),
+        ([["Tag", "Stem", "Note"], ["", "", "depth"], ["V1", 28, ""]], 0, 2, ["tag", STEM, "box_depth_entered"]),
+        ([["Tag", "Stem"], ["", "dia."], ["V1", 28]], 0, 2, ["tag", STEM]),
+        ([["Tag", "Stem"], ["", "mm"], ["V1", 28]], 0, 1, ["tag", STEM]),
+        ([["Tag", "Stem", "Bore"], ["Tag", "Stem", "Bore"]], 0, 1, ["tag", STEM, BORE]),
+        ([["A list"], ["Tag", "Stem", "Bore"], ["V1", 28, 44]], 1, 1, ["tag", STEM, BORE]),
+        ([["", "Stem", "", "Bore"], ["Tag", "dia", "thread pitch", "dia"]], 0, 2, ["tag", STEM, "stem_thread_pitch_entered", BORE]),
+        ([["Valve", "", "Stem"], ["Size", "Tag", "dia"], ["DN 50", "V1", 28]], 0, 2, ["", "tag", STEM]),
+    ],
+)
+def test_the_header_is_found_in_one_line_or_two(rows: list[list[object]], at: int, lines: int, entries: list[str]) -> None:
+    """Two lines are a header where together they say more than one does; a valve below the header is no part of it."""
+    found = headers.find(rows)
+    assert found is not None
+    assert (at, lines, entries) == (found.at, found.lines, [header.entry for header in found.headers])
+
+
+def test_no_header_is_found_in_other_rows() -> None:
+    """Rows of a cover sheet are no header, read together or not."""
+    assert headers.find([["Outage"], ["Location", "Medium"], ["hall", "water"]]) is None
+    assert headers.find([]) is None
+
+
+def test_a_map_goes_before_the_words() -> None:
+    """What the user says of a header holds, whatever its case and spaces, with the unit that stands in it; the others stay."""
+    mapped = {headers.fold("  THE  size (mm)"): STEM, headers.fold("Bore"): headers.CARRY}
+    found = headers.understand_row(["Tag", "the size (mm)", "Bore", "Depth"], mapped)
+    assert [(one.entry, one.unit, one.sure) for one in found] == [
+        ("tag", "", "plain"), (STEM, "mm", "mapped"), ("", "", "mapped"), ("box_depth_entered", "", "plain"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("name", "entry"),
+    [
+        ("stem_diameter", STEM), ("stem_diameter_entered", STEM), (" Stem Diameter ", STEM), ("stem-diameter", STEM), ("tag", "tag"),
+        ("carry", headers.CARRY), ("stem", ""), ("", ""),
+    ],
+)  # fmt: skip
+def test_names_of_entries(name: str, entry: str) -> None:
+    """An entry is named with or without its ending; a word of the trade alone is no name."""
+    assert entry == headers.entry_named(name)
 
 
 def test_phrases_mean_one_thing() -> None:

@@ -287,7 +287,7 @@ def test_bad_cells_keep_their_text_and_good_rows_go_on(tmp_path: Path) -> None:
     ]
     assert read == [row(valves, at) for at in range(3)]
     found = [(f.kind, f.row, f.column, f.value, f.tag) for f in valves.findings]
-    expected = [("not-a-number", 2, "Stem", "worn", "V1"), ("date-not-number", 3, "Depth", "16-May", "V2")]
+    expected = [("not-a-number", 2, "Stem", "worn", "V1"), ("date-was-fraction", 3, "Depth", "16-May is a date, probably 5/16", "V2")]
     assert expected == found
 
 
@@ -297,7 +297,7 @@ def test_bad_cells_keep_their_text_and_good_rows_go_on(tmp_path: Path) -> None:
         ("Pressure", "16 bara", "16 bara", "unknown-unit"),
         ("Pressure", "16 mm", "16 mm", "unknown-unit"),
         ("Pressure", "12 %", "12 %", "unknown-unit"),
-        ("Pressure", "10/16", "10/16", "not-a-number"),
+        ("Pressure", "10/16", "10/16", "two-numbers"),
         ("Pressure", "1,500", "1,500", "unclear-comma"),
         ("Pressure", "vacuum", "vacuum", "not-a-number"),
         ("Temp", "180 bar", "180 bar", "unknown-unit"),
@@ -309,7 +309,7 @@ def test_bad_cells_keep_their_text_and_good_rows_go_on(tmp_path: Path) -> None:
         ("Handwheel radius", "150 bar", "150 bar", "unknown-unit"),
         ("No of studs", "two", "two", "not-a-number"),
         ("No of studs", "2 mm", "2 mm", "not-a-number"),
-        ("pH", "6/8", "6/8", "not-a-number"),
+        ("pH", "6/8", "6/8", "two-numbers"),
         ("pH", "7 bar", "7 bar", "not-a-number"),
         ("pH", "12 %", "12 %", "not-a-number"),
         ("Nut factor", "0.2 mm", "0.2 mm", "not-a-number"),
@@ -325,10 +325,10 @@ def test_bad_cells_of_every_kind(tmp_path: Path, header: str, cell: str, kept: s
 
 
 def test_cells_of_a_spreadsheet(tmp_path: Path) -> None:
-    """A truth value is no number, a date gives its serial number, an error stays as its text."""
+    """A truth value is no number, nor is a date, and an error stays as its text."""
     cells: list[list[Any]] = [HEAD.split(","), ["V1", "mm", True, dt.datetime(2026, 5, 16), "#N/A", 25]]  # noqa: DTZ001
     valves = from_rows(tmp_path, cells)
-    expected = (["V1", "metric", "TRUE", 46158.0, "#N/A", 25.0], ["not-a-number", "date-not-number", "not-a-number"])
+    expected = (["V1", "metric", "TRUE", "2026-05-16", "#N/A", 25.0], ["not-a-number", "date-was-fraction", "not-a-number"])
     assert expected == (row(valves), kinds(valves))
     assert tuple(cells[1]) == valves.verbatim[1]
 
@@ -606,6 +606,48 @@ def test_first_sheet_with_a_header(tmp_path: Path) -> None:
     stems = [read_list(path, sheet=name).frame[STEM].tolist() for name in (None, "West", "west")]
     expected = [[28.0], [30.0], [30.0]]
     assert expected == stems
+
+
+def test_the_sheet_that_was_chosen_is_said(tmp_path: Path) -> None:
+    """Of several sheets the chosen one is named, with what it and each other one hold; one that was named is not said."""
+    book = openpyxl.Workbook()
+    fill(book.active, [["A cover sheet"]])
+    fill(book.create_sheet("Old"), [["Tag", "Stem (mm)"], ["V1", 28], ["V2", 28]])
+    fill(book.create_sheet("New"), [["Tag", "Stem (mm)", "Bore (mm)"], ["V1", 30, 44]])
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    chosen, named = read_list(path), read_list(path, sheet="Old")
+    said = "'New' (3 entries in its headers, 1 rows below); the others: 'Sheet' (no known headers), "
+    said += "'Old' (2 entries in its headers, 2 rows below)"
+    assert ("New", [said]) == (chosen.sheet, [f.value for f in chosen.findings if f.kind == "chosen-sheet"])
+    assert (named.sheet, [f for f in named.findings if f.kind == "chosen-sheet"]) == ("Old", [])
+
+
+def test_a_hidden_sheet_is_taken_last_and_said(tmp_path: Path) -> None:
+    """A hidden sheet is not taken where one that is shown has rows; named, it is read and called hidden."""
+    book = openpyxl.Workbook()
+    fill(book.active, [["Tag", "Stem (mm)"], ["V1", 28]])
+    fill(book.create_sheet("Old"), [["Tag", "Stem (mm)", "Bore (mm)"], ["V1", 30, 44]])
+    book["Old"].sheet_state = "hidden"
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    assert [read_list(path).sheet, read_list(path, sheet="Old").sheet] == ["Sheet", "Old"]
+    said = [[f.value for f in read_list(path, sheet=name).findings if f.kind == "hidden-sheet"] for name in (None, "Old")]
+    assert said == [[], ["Old"]]
+
+
+def test_the_columns_as_they_were_understood(tmp_path: Path) -> None:
+    """Each column says what it was taken for, in which unit, how surely, and its first three values with their units."""
+    rows = [f"V{at},{20 + at},1 1/{2**at} in,red" for at in range(1, 5)]
+    valves = from_csv(tmp_path, "\n".join(["Item,Stem (mm),Bore,Colour", *rows]))
+    said = [(one.letter, one.header, one.entries, one.unit, one.sure, one.first) for one in valves.columns]
+    assert said == [
+        ("A", "Item", ("tag",), "", "weak", ("V1", "V2", "V3")),
+        ("B", "Stem (mm)", (STEM,), "mm", "plain", ("21 mm", "22 mm", "23 mm")),
+        ("C", "Bore", (BORE,), "", "plain", ("38.1 mm", "31.75 mm", "28.575 mm")),
+        ("D", "Colour", (), "", "unknown", ("red", "red", "red")),
+    ]
+    assert (valves.header_rows, valves.sheet) == ((1, 1), "")
 
 
 def test_cover_sheet_is_passed_over(tmp_path: Path) -> None:

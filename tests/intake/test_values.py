@@ -8,10 +8,10 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from sheetcalc.findings import DateNotNumber, Finding, NotANumber, UnclearComma, UnknownUnit
+from sheetcalc.findings import DateNotNumber, DateWasFraction, Finding, NotANumber, TwoNumbers, UnclearComma, UnknownUnit
 from sheetcalc.intake import values
 
 TABLES = Path(__file__).parents[2] / "sheetcalc" / "reference" / "tables"
@@ -65,13 +65,11 @@ def test_number_as_people_type_it(text: str, number: float, unit: str) -> None:
         "inf",
         "-Infinity",
         "1e400",
-        "28-30",
-        "28/44",
         "1 9/8",
         "1/0",
         "1,2,3",
         "1.125.",
-        "n/a",
+        "#N/A",
         "worn",
         "28 mm (worn)",
         "0x1A",
@@ -105,21 +103,137 @@ def test_blank_cells(text: str) -> None:
     assert expected == (reading.blank, reading.number, reading.fault)
 
 
-@pytest.mark.parametrize("text", ["16-May", "May-16", "5/16/2025", "2025-05-16", "16.05.2025", "2025-05-16 00:00:00"])
-def test_date_as_text(text: str) -> None:
-    """A date in a text file is named as one, since a spreadsheet may have made it of a fraction."""
+@pytest.mark.parametrize(
+    "text",
+    [
+        "28/44", "28-30", "28 - 30", "28 – 30 mm", "28 x 44", "28x44", "28 to 30", "28...30", "28;44", "28 44", "28,5/44,0", "~28/44",
+        "28 or 30?",
+    ],
+)  # fmt: skip
+def test_two_numbers(text: str) -> None:
+    """Two numbers in one cell are never a number, whatever stands between them."""
     reading = values.read_value(text)
-    assert (None, DateNotNumber) == (reading.number, reading.fault)
+    assert (None, TwoNumbers) == (reading.number, reading.fault)
 
 
 @pytest.mark.parametrize(
-    ("cell", "serial"),
-    [(dt.datetime(2026, 5, 16), 46158.0), (dt.date(2026, 5, 16), 46158.0), (dt.time(12, 0), 0.5)],  # noqa: DTZ001
+    ("text", "number", "unit"),
+    [
+        ("~28", 28.0, ""),
+        ("≈ 28 mm", 28.0, "mm"),
+        ("ca. 28,5", 28.5, ""),
+        ("about 1 1/8 in", 1.125, "in"),
+        ("approx. 28", 28.0, ""),
+        ("28 approx", 28.0, ""),
+        ("28?", 28.0, ""),
+        ("28 (?)", 28.0, ""),
+        ("28 mm (est.)", 28.0, "mm"),
+        ("28*", 28.0, ""),
+    ],
 )
-def test_date_cell(cell: object, serial: float) -> None:
-    """A date cell gives the serial number that a spreadsheet holds there, and the fault."""
+def test_rough_numbers(text: str, number: float, unit: str) -> None:
+    """A number that its writer marked as rough is read, and the reading says so; a plain one is not called rough."""
+    reading = values.read_value(text)
+    assert (number, unit, True) == (reading.number, reading.unit, reading.rough)
+    assert not values.read_value("28 mm").rough
+
+
+@pytest.mark.parametrize("text", ["n/a", "N/A", "n.a.", "?", "??", "TBC", "tbd", "unknown", "not measured", "none", " nil "])
+def test_words_for_nothing_known(text: str) -> None:
+    """Words that say that nothing is known make a cell blank, and the reading says so; a bare blank says nothing."""
+    reading = values.read_value(text)
+    assert (reading.blank, reading.not_given, reading.number) == (True, True, None)
+    assert not values.read_value("").not_given
+
+
+@pytest.mark.parametrize(
+    ("dimension", "text", "number"),
+    [("pressure", "1 600 kPa", 1600.0), ("force", "12 500 N", 12500.0), ("force", "1'200", 1200.0), ("length", "1’234.5", 1234.5)],
+)
+def test_other_marks_of_thousands(dimension: str, text: str, number: float) -> None:
+    """A space or an apostrophe before three digits is a mark of thousands, and the reading says so; of a length no space is."""
+    reading = values.read_value(text, dimension=dimension)
+    assert (number, True) == (reading.number, reading.thousands)
+    assert values.read_value("28 440").fault is TwoNumbers
+
+
+@pytest.mark.parametrize(
+    ("text", "fractions"),
+    [
+        ("16-May", ("5/16",)),
+        ("May-16", ("5/16",)),
+        ("5/16/2025", ("5/16",)),
+        ("2025-05-16", ("5/16",)),
+        ("16.05.2025", ("5/16",)),
+        ("2025-05-16 00:00:00", ("5/16",)),
+        ("8 Jan", ("1/8",)),
+        ("1-Aug", ("1/8",)),
+        ("3 Apr 2026", ("3/4",)),
+        ("4-Mar", ("3/4",)),
+        ("May-32", ("5/32",)),
+        ("Jul-64", ("7/64",)),
+        ("5-Mar", ()),
+        ("3-Oct", ()),
+        ("12.11.2026", ()),
+    ],
+)
+def test_date_as_text(text: str, fractions: tuple[str, ...]) -> None:
+    """A date in a text file is no number; the fraction of an inch rule that becomes such a date is named, where there is one."""
+    reading = values.read_value(text)
+    assert (None, DateWasFraction if fractions else DateNotNumber, fractions) == (reading.number, reading.fault, reading.fractions)
+
+
+@pytest.mark.parametrize(
+    ("cell", "fractions"),
+    [
+        (dt.datetime(2026, 5, 16), ("5/16",)),  # noqa: DTZ001 - a spreadsheet has no time zones
+        (dt.date(2026, 8, 1), ("1/8",)),
+        (dt.date(1932, 5, 1), ("5/32",)),
+        (dt.date(2016, 1, 5), ("1 5/16", "5 1/16")),
+        (dt.date(2026, 3, 5), ()),
+        (dt.time(12, 0), ()),
+    ],
+)
+def test_date_cell(cell: object, fractions: tuple[str, ...]) -> None:
+    """A date of a spreadsheet is no number either, and its fraction is named in the same way."""
     reading = values.read_value(cell)
-    assert (serial, DateNotNumber) == (reading.number, reading.fault)
+    assert (None, DateWasFraction if fractions else DateNotNumber, fractions) == (reading.number, reading.fault, reading.fractions)
+
+
+@given(st.sampled_from([2, 4, 8, 16]), st.integers(min_value=0, max_value=7), st.integers(min_value=2017, max_value=2031))
+def test_every_fraction_comes_back_from_its_date(bottom: int, half: int, year: int) -> None:
+    """Each fraction of an inch down to 16ths that a spreadsheet turns into a date is the one that is named."""
+    top = 2 * half + 1
+    assume(top < bottom and top <= 12)
+    months_first = dt.date(year, top, bottom)
+    assert values.read_value(months_first).fractions == (f"{top}/{bottom}",)
+    if bottom <= 12:
+        assert values.read_value(dt.date(year, bottom, top)).fractions == (f"{top}/{bottom}",)
+
+
+@pytest.mark.parametrize(
+    ("text", "metric", "halves"),
+    [
+        ("28/44", True, ("28", "44")),
+        ("28/44", False, ("28", "44")),
+        ("28,5/44,0", False, ("28,5", "44,0")),
+        ("28 / 44 mm", False, ("28 mm", "44 mm")),
+        ("28 mm x 1.75 in", False, ("28 mm", "1.75 in")),
+        ("28 x 44", True, ("28", "44")),
+        ("1 1/8 x 1 3/4", False, ("1 1/8", "1 3/4")),
+        ("1-1/8 / 1-3/4 in", False, ("1-1/8 in", "1-3/4 in")),
+        ("27/32", True, ("27", "32")),
+        ("27/32", False, None),
+        ("5/8", False, None),
+        ("28", True, None),
+        ("28/44/60", True, None),
+        ("28/worn", True, None),
+        (28, True, None),
+    ],
+)
+def test_pairs(text: object, metric: bool, halves: tuple[str, str] | None) -> None:  # noqa: FBT001
+    """A cell of two numbers is parted where that is plain; what may be one fraction of an inch is not."""
+    assert halves == values.pair(text, metric=metric)
 
 
 @pytest.mark.parametrize("cell", [True, False, float("nan"), float("inf"), 10**400, object()])
@@ -204,15 +318,15 @@ def test_units_of_other_measurements(dimension: str, text: str, number: float, u
         ("pressure", "150 psia", UnknownUnit),
         ("pressure", "150 lb", UnknownUnit),
         ("pressure", "16 mm", UnknownUnit),
-        ("pressure", "10/16 bar", NotANumber),
-        ("pressure", "10-16 bar", NotANumber),
+        ("pressure", "10/16 bar", TwoNumbers),
+        ("pressure", "10-16 bar", TwoNumbers),
         ("pressure", "PN 16", NotANumber),
         ("pressure", "150#", NotANumber),
         ("pressure", "1,500 psi", UnclearComma),
         ("temperature", "180 °", UnknownUnit),
         ("temperature", "180 bar", UnknownUnit),
         ("temperature", "1,050", UnclearComma),
-        ("temperature", "20...180 °C", NotANumber),
+        ("temperature", "20...180 °C", TwoNumbers),
         ("stress", "30 N/cm2", UnknownUnit),
         ("stress", "30 °C", UnknownUnit),
         ("force", "12,500 N", UnclearComma),
