@@ -132,7 +132,7 @@ def seating_compression_default(material_seating_compression: Num, seating_compr
 
 
 @derived(
-    title="Friction factor of the packing", symbol="μ", unit="1", part=PART, source=cite("graphite-friction"),
+    title="Friction factor of the packing", symbol="μ", unit="1", part=PART, source=cite("material-figures"),
     optional=("material_friction_dry", "material_friction_lubricated"),
     excel='IF(EXACT({packing_state},"dry"),{material_friction_dry},{material_friction_lubricated})',
 )  # fmt: skip

@@ -18,7 +18,8 @@ from sheetcalc.calculations.fitting import MOST_RINGS
 from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.declare.formula import MOST_TEXT
-from sheetcalc.sheets.common import VERSION, fingerprint
+from sheetcalc.declare.quantity import get
+from sheetcalc.sheets.common import VERSION, fingerprint, shown_in, shown_value
 from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, Value, address, block
 
 NAME, CARDS = "Job card", "Job cards"
@@ -213,13 +214,12 @@ class _Page:
         for first, last, text, style in parts:
             self.put(first, last, text, style)
 
-    def number(self, first: int, last: int, name: str, style: str, scale: str = "", factor: float = 1.0, zero: str = "") -> None:
-        """A figure of the valve, divided by what a unit measures; blank on hold and where the core has none."""
+    def number(self, first: int, last: int, name: str, style: str, unit_set: str = "") -> None:
+        """A figure of the valve in the unit of a unit set, or as it is worked out; blank on hold and where the core has none."""
         place, value = self.read(name), self.values(name)
-        shown = None if self.is_off or not isinstance(value, float) else value / factor + (float(units.zero("degF",
-        "degC")) if zero else 0.0)
-        text = f"{place}/{scale}" if scale else place
-        self.put(first, last, shown, style, f'IF({self.off},"",IF(COUNT({place})=0,"",{text}{zero}))')
+        shown = shown_value(get(name), value, unit_set) if unit_set else value
+        text = shown_in(get(name), place, unit_set) if unit_set else f'IF(COUNT({place})=0,"",{place})'
+        self.put(first, last, None if self.is_off or not isinstance(value, float) else shown, style, f'IF({self.off},"",{text})')
 
     def constant(self, first: int, last: int, name: str, style: str) -> None:
         """An assumption; blank on hold."""
@@ -229,7 +229,7 @@ class _Page:
     def length(self, first: int, name: str) -> None:
         """A length in mm and beside it in inches."""
         self.number(first, first, name, "card_length")
-        self.number(first + 1, first + 1, name, "card_inch", "inch_length", units.factor("in", "mm"))
+        self.number(first + 1, first + 1, name, "card_inch", "US")
 
     def word(self, first: int, last: int, name: str, style: str = "card_text") -> None:
         """A text that was worked out; blank on hold."""
@@ -264,13 +264,10 @@ class _Page:
         self.put(0, 0, "Fluid", "card_label")
         self.typed(1, 3, "fluid")
         self.word(4, 5, "fluid_kind")
-        self.number(6, 7, "line_pressure", "card_bar", "INDEX(unit_pressure_factors,1)", units.factor("bar", "MPa"))
-        self.number(8, 9, "line_pressure", "card_psi", "INDEX(unit_pressure_factors,2)", units.factor("psi", "MPa"))
+        self.number(6, 7, "line_pressure", "card_bar", "metric")
+        self.number(8, 9, "line_pressure", "card_psi", "US")
         self.number(10, 10, "fluid_temperature", "card_celsius")
-        self.number(
-            11, 11, "fluid_temperature", "card_fahrenheit", "INDEX(unit_temperature_factors,2)", units.factor("degF", "degC"),
-            "+INDEX(unit_temperature_zeros,2)",
-        )  # fmt: skip
+        self.number(11, 11, "fluid_temperature", "card_fahrenheit", "US")
         self.next()
         self.put(0, 1, "Packing material", "card_label")
         self.typed(2, 5, "packing_material")
@@ -411,7 +408,7 @@ class _Page:
         self.next()
         self.put(8, 9, "Mass, kg | lb", "card_label")
         self.number(10, 10, "packing_mass", "card_mass")
-        self.number(11, 11, "packing_mass", "card_mass", "INDEX(unit_mass_factors,2)", units.factor("lb", "kg"))
+        self.number(11, 11, "packing_mass", "card_mass", "US")
         self.next()
         self.plain((8, 9, "Torque tool", "card_label"), (10, 11, "", "card_box"))
         self.next()
@@ -422,8 +419,8 @@ class _Page:
         self.put(7, 7, "□", "card_tick")
 
     def _torque(self, name: str) -> None:
-        self.number(2, 2, name, "card_length", "INDEX(unit_torque_factors,1)", units.factor("N*m", "N*mm"))
-        self.number(3, 3, name, "card_length", "INDEX(unit_torque_factors,2)", units.factor("lbf*ft", "N*mm"))
+        self.number(2, 2, name, "card_length", "metric")
+        self.number(3, 3, name, "card_length", "US")
         self._readings()
 
     def _tool(self, place: int) -> None:
