@@ -34,7 +34,7 @@ class Column:
     entry: str = ""
     working: str = ""
     style: str = "entry_number"
-    width: float = 11.0
+    width: float = 12.5
     band: str = ""
 
 
@@ -61,7 +61,7 @@ def columns(edition: Edition, carried: Sequence[str]) -> tuple[Column, ...]:
         out += [_entry_column(name, edition, f"{band} ▸") for name in names]
     for name in ANSWERS:
         out += _answer_columns(get(name), edition)
-    out.append(Column("Tag check", working="check_tag", style="answer_text", width=22, band="ANSWERS"))
+    out.append(Column("Tag check", working="check_tag", style="answer_text", width=34, band="ANSWERS"))
     out += [_entry_column(name, edition, "ENTRIES for this valve only, instead of Assumptions and Materials ▸") for name in OVERRIDES]
     out += [Column(header, style="carried", width=18, band="CARRIED ALONG from your list, not used") for header in carried]
     return tuple(out)
