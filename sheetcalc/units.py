@@ -12,19 +12,24 @@ from typing import Any, Final
 import pint
 
 registry: Final[pint.UnitRegistry[Any]] = pint.UnitRegistry()
+# A sheet counts dates in days.
+registry.define("date = day")
 
 #: The coherent unit of each dimension that a user types or reads in his own unit.
 COHERENT: Final = {
     "length": "mm", "pressure": "MPa", "stress": "MPa", "force": "N", "torque": "N*mm", "mass": "kg", "temperature": "degC",
+    "spool": "mm",
 }  # fmt: skip
 
 #: What each unit set types and reads, by dimension. The order is the order of the rows on Tables.
 UNIT_SETS: Final = {
     "metric": {
         "length": "mm", "pressure": "bar", "stress": "MPa", "force": "N", "torque": "N*m", "mass": "kg", "temperature": "degC",
+        "spool": "m",
     },
     "US": {
         "length": "in", "pressure": "psi", "stress": "psi", "force": "lbf", "torque": "lbf*ft", "mass": "lb", "temperature": "degF",
+        "spool": "ft",
     },
 }  # fmt: skip
 

@@ -9,7 +9,7 @@ from typing import Final
 
 PARTS: Final = (
     "assumptions", "entries", "material", "section", "rings", "gap", "cut", "flats", "load", "stack", "stem", "fitting", "tools", "shown",
-    "state",
+    "state", "outage", "order", "order_lines", "labour", "kit", "troubles", "log", "follow_up",
 )  # fmt: skip
 
 for _part in PARTS:

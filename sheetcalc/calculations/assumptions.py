@@ -309,3 +309,155 @@ hook_share = assumption(
     "hook_share", 0.5, title="Hook, share of the section", part="tools", source=cite("hook"),
     sentence="A packing hook is thinner than this share of the section.", limits=(0.2, 0.9),
 )  # fmt: skip
+
+first_date = assumption(
+    "first_date", 36526.0, title="Earliest believable date", unit="date", part="limits", source=cite("believable"),
+    sentence="A date before this is taken for a slip; dates are counted in days as a spreadsheet does (36526 is 2000-01-01).",
+    limits=(1, 73050),
+)  # fmt: skip
+last_date = assumption(
+    "last_date", 73050.0, title="Latest believable date", unit="date", part="limits", source=cite("believable"),
+    sentence="A date after this is taken for a slip (73050 is 2099-12-31).", limits=(36526, 99999),
+)  # fmt: skip
+longest_days = assumption(
+    "longest_days", 1000.0, title="Longest believable wait", unit="d", part="limits", source=cite("believable"),
+    sentence="A number of days above this is taken for a slip.", limits=(100, 10000),
+)  # fmt: skip
+largest_amount = assumption(
+    "largest_amount", 1000000.0, title="Largest believable amount", part="limits", source=cite("believable"),
+    sentence="An amount or price above this is taken for a slip.", limits=(1000, 1000000000),
+)  # fmt: skip
+order_step = assumption(
+    "order_step", 0.01, title="Fineness of sizes in the order", unit="mm", part="order", source=cite("order-practice"),
+    sentence="Sizes that differ by less than this are ordered as one.", limits=(0.001, 0.5),
+)  # fmt: skip
+spare_share_usual = assumption(
+    "spare_share_usual", 0.1, title="Spare share, usual", part="order", source=cite("order-practice"),
+    sentence="What is ordered beyond what the valves need, where the outage states nothing.", limits=(0, 1),
+)  # fmt: skip
+days_before_start_usual = assumption(
+    "days_before_start_usual", 14.0, title="Days before the start, usual", unit="d", part="order", source=cite("order-practice"),
+    sentence="How long before the start everything must be on site, where the outage states nothing.", limits=(0, 200),
+)  # fmt: skip
+lead_days_usual = assumption(
+    "lead_days_usual", 28.0, title="Lead time, usual", unit="d", part="order", source=cite("order-practice"),
+    sentence="Days from order to delivery, where neither Stores nor the outage states any.", limits=(0, 400),
+)  # fmt: skip
+spool_length_usual = assumption(
+    "spool_length_usual", 8000.0, title="Spool, usual", unit="mm", part="order", source=cite("order-practice"), measured_as="spool",
+    sentence="Length of braid on a spool or in a coil, where Stores states none.", limits=(500, 200000),
+)  # fmt: skip
+container_mass_usual = assumption(
+    "container_mass_usual", 1.0, title="Container of loose packing, usual", unit="kg", part="order", source=cite("order-practice"),
+    sentence="Mass of loose packing in a container, where Stores states none.", limits=(0.1, 50),
+)  # fmt: skip
+
+most_people = assumption(
+    "most_people", 200.0, title="Largest believable number of people", part="limits", source=cite("believable"),
+    sentence="A number of people above this is taken for a slip.", limits=(10, 1000),
+)  # fmt: skip
+most_shifts = assumption(
+    "most_shifts", 3.0, title="Most shifts in a day", part="limits", source=cite("believable"),
+    sentence="A number of shifts above this is taken for a slip.", limits=(1, 4),
+)  # fmt: skip
+longest_shift = assumption(
+    "longest_shift", 16.0, title="Longest believable shift", unit="h", part="limits", source=cite("believable"),
+    sentence="A shift above this is taken for a slip.", limits=(8, 24),
+)  # fmt: skip
+longest_job = assumption(
+    "longest_job", 500.0, title="Longest believable job", unit="h", part="limits", source=cite("believable"),
+    sentence="Man-hours of one valve above this are taken for a slip.", limits=(10, 5000),
+)  # fmt: skip
+longest_outage = assumption(
+    "longest_outage", 60.0, title="Longest outage", unit="d", part="limits", source=cite("believable"),
+    sentence="A day or a number of days above this is taken for a slip.", limits=(1, 60),
+)  # fmt: skip
+most_crews = assumption(
+    "most_crews", 6.0, title="Most crews", part="labour", source=cite("labour-plan"),
+    sentence="The kit list counts tools for this many crews at most.", limits=(1, 6),
+)  # fmt: skip
+people_usual = assumption(
+    "people_usual", 4.0, title="People at the glands, usual", part="labour", source=cite("labour-practice"),
+    sentence="How many people work at the glands in each shift, where the outage states nothing.", limits=(1, 200),
+)  # fmt: skip
+crew_size_usual = assumption(
+    "crew_size_usual", 2.0, title="People of a crew, usual", part="labour", source=cite("labour-practice"),
+    sentence="How many people work together at one valve, where the outage states nothing.", limits=(1, 10),
+)  # fmt: skip
+shifts_usual = assumption(
+    "shifts_usual", 1.0, title="Shifts in a day, usual", part="labour", source=cite("labour-practice"),
+    sentence="How many shifts a day has, where the outage states nothing.", limits=(1, 4),
+)  # fmt: skip
+shift_hours_usual = assumption(
+    "shift_hours_usual", 10.0, title="Hours of a shift, usual", unit="h", part="labour", source=cite("labour-practice"),
+    sentence="How long a shift is, where the outage states nothing.", limits=(1, 24),
+)  # fmt: skip
+productive_share = assumption(
+    "productive_share", 0.75, title="Productive share", part="labour", source=cite("labour-practice"),
+    sentence="Share of a shift that is work at the glands: the rest goes on permits, ways and breaks.", limits=(0.1, 1),
+)  # fmt: skip
+outage_days_usual = assumption(
+    "outage_days_usual", 10.0, title="Days of the outage, usual", unit="d", part="labour", source=cite("labour-practice"),
+    sentence="How many days the outage has, where none are stated.", limits=(1, 60),
+)  # fmt: skip
+critical_usual = assumption(
+    "critical_usual", "no", title="Critical, usual", part="labour", source=cite("labour-practice"),
+    sentence="Whether a job holds up the end of the outage, where a valve says nothing.",
+)  # fmt: skip
+tool_step = assumption(
+    "tool_step", 50.0, title="Fineness of tool lengths", unit="mm", part="kit", source=cite("kit-practice"),
+    sentence="Hooks and tamping bushings are rounded up to a multiple of this length.", limits=(1, 200),
+)  # fmt: skip
+hook_thickness_step = assumption(
+    "hook_thickness_step", 1.0, title="Fineness of hooks", unit="mm", part="kit", source=cite("kit-practice"),
+    sentence="The thickness of a hook is rounded down to a multiple of this.", limits=(0.1, 5),
+)  # fmt: skip
+
+log_event_usual = assumption(
+    "log_event_usual", "read", title="Event, usual", part="log", source=cite("practice"),
+    sentence="What was done at the gland where a row of the log names nothing.",
+)  # fmt: skip
+log_torque_limit_usual = assumption(
+    "log_torque_limit_usual", "no", title="Nuts at their torque limit, usual", part="log", source=cite("practice"),
+    sentence="What is taken where a row of the log says nothing of the torque limit.",
+)  # fmt: skip
+largest_flats = assumption(
+    "largest_flats", 60.0, title="Largest believable number of flats", part="limits", source=cite("believable"),
+    sentence="More flats than this in one adjustment are taken for a slip.", limits=(6, 600),
+)  # fmt: skip
+largest_leak = assumption(
+    "largest_leak", 1000000.0, title="Largest leak reading", part="limits", source=cite("arithmetic"),
+    sentence="A part is at most a million parts per million.", limits=(1000000, 1000000),
+)  # fmt: skip
+greatest_gap_growth = assumption(
+    "greatest_gap_growth", 0.3, title="Greatest growth of a gap", unit="mm", part="log", source=cite("gap-growth"),
+    sentence="A gap that grows by more than this without a repack is named by a check; less is taken for the reading.", limits=(0, 5),
+)  # fmt: skip
+day_base = assumption(
+    "day_base", 100000.0, title="Days in a code of the log", part="log", source=cite("sorted-log"),
+    sentence="What a valve's number is multiplied by before the day is added, so that rows sort by valve and day.", limits=(100000, 100000),
+)  # fmt: skip
+row_base = assumption(
+    "row_base", 10000.0, title="Rows in a code of the log", part="log", source=cite("sorted-log"),
+    sentence="What the day is multiplied by before the row is added: the log may have fewer rows than this.", limits=(10000, 10000),
+)  # fmt: skip
+leak_limit_usual = assumption(
+    "leak_limit_usual", "no detectable emission, 500 ppm", title="Leak limit, usual", part="follow-up", source=cite("leak-limit-usual"),
+    sentence="The rule for leaks where the site chooses none.",
+)  # fmt: skip
+confidence_usual = assumption(
+    "confidence_usual", "90 percent", title="Confidence of the range, usual", part="follow-up", source=cite("forecast-practice"),
+    sentence="The confidence of the range of a forecast where the site chooses none.",
+)  # fmt: skip
+least_readings = assumption(
+    "least_readings", 3.0, title="Least readings for a forecast", part="follow-up", source=cite("forecast-practice"),
+    sentence="From fewer readings since the last repack nothing is foretold.", limits=(3, 20),
+)  # fmt: skip
+least_reading_spread = assumption(
+    "least_reading_spread", 0.1, title="Least scatter of gap readings", unit="mm", part="follow-up", source=cite("reading-spread"),
+    sentence="Readings that lie on a line more closely than this are taken to do so by chance.", limits=(0, 1),
+)  # fmt: skip
+days_per_year = assumption(
+    "days_per_year", 365.25, title="Days in a year", unit="d", part="units", source=cite("calendar"),
+    sentence="Days in a mean year, for the loss of gap in a year.", limits=(365, 366),
+)  # fmt: skip

@@ -17,6 +17,7 @@ from sheetcalc.declare.quantity import (
     Flag,
     Kind,
     Num,
+    Per,
     Quantity,
     Text,
     derived,
@@ -47,6 +48,8 @@ UNIT_FACTORS: Final = {
     "length": "length_factor", "pressure": "pressure_unit", "stress": "stress_unit", "force": "force_unit",
     "temperature": "temperature_unit",
 }  # fmt: skip
+#: The same for what is typed in the unit set of the outage: declared there.
+OUTAGE_FACTORS: Final = {"length": "outage_length_factor", "spool": "outage_spool_factor", "mass": "outage_mass_unit"}
 _COHERENT_WORDS: Final = {
     "length": "Millimetres", "pressure": "Megapascals", "stress": "Megapascals", "force": "Newtons", "temperature": "Degrees Celsius",
 }  # fmt: skip
@@ -89,18 +92,21 @@ def given(
     required: bool = False,
     whole: bool = False,
     measured_as: str = "",
+    per: Per = Per.VALVE,
 ) -> Quantity:
     """Declare a measurement that a person types, in the unit of the row's unit set where it has a dimension.
 
-    `low` and `high` name the assumptions between which it is believed (or are "0" or "1"); `usual` names the quantity
-    that stands in where nothing is typed. Returns the quantity of the value used, in the coherent unit.
+    What belongs to no valve is typed in the unit set of the outage. `low` and `high` name the assumptions between which it is
+    believed (or are "0" or "1"); `usual` names the quantity that stands in where nothing is typed. Returns the quantity
+    of the value used, in the coherent unit.
     """
     entered = f"{name}_entered"
     typed_in = entry(
         entered, title=f"{title}, entered", symbol=symbol, unit=unit, sentence=f"{sentence[:-1]}, as typed.", part=part,
-        source=READING, measured_as=measured_as,
+        source=READING, measured_as=measured_as, per=per,
     ).dimension  # fmt: skip
-    factor = UNIT_FACTORS.get(typed_in or "", "")
+    units_of = "" if per in {Per.VALVE, Per.LISTED} else "outage_"
+    factor = (OUTAGE_FACTORS if units_of else UNIT_FACTORS)[typed_in] if typed_in else ""
     zero = "temperature_zero" if typed_in == "temperature" else ""
     limits = [limit for limit in (low, high) if limit not in {"0", "1"}]
     reads = (entered, *([zero] if zero else []), *([factor] if factor else []), *limits, *(["counting_digits"] if factor else []))
@@ -120,63 +126,66 @@ def given(
         )  # fmt: skip
 
     used_name = f"{name}_typed" if usual else name
-    says = {"title": title, "symbol": symbol, "unit": unit, "sentence": sentence, "part": part, "measured_as": measured_as}
+    says = {"title": title, "symbol": symbol, "unit": unit, "sentence": sentence, "part": part, "measured_as": measured_as, "per": per}
     used = _declare_typed(used_name, says, reads, converted, tests, typed)
     if usual:
         used = _declare_choice(name, says, usual)
-    _declare_fault(name, title, part, remedy, required=required, converts=bool(factor), usual=bool(usual))
+    row = f"{units_of}unit_row" if factor else ""
+    _declare_fault(name, says, remedy, required=required, unit_row=row, usual=bool(usual))
     return used
 
 
 def _declare_typed(
-    name: str, says: dict[str, str], reads: tuple[str, ...], converted: str, tests: list[str], function: Any
+    name: str, says: dict[str, Any], reads: tuple[str, ...], converted: str, tests: list[str], function: Any
 ) -> Quantity:
     """The entry in coherent units, blank where it is no number or outside its believable range."""
     alone = name.endswith("_typed")
     doc = f"{says['sentence'][:-1]}, typed for this valve alone." if alone else says["sentence"]
     return derived(
         title=f"{says['title']}, typed" if alone else says["title"],
-        symbol=says["symbol"], unit=says["unit"], part=says["part"], source=BELIEVABLE, measured_as=says["measured_as"],
+        symbol=says["symbol"], unit=says["unit"], part=says["part"], source=BELIEVABLE, measured_as=says["measured_as"], per=says["per"],
         empirical="a scale with a zero of its own" if "temperature_zero" in reads else "",
         excel=f'IFERROR(IF(AND({",".join(tests)}),{converted},""),"")',
     )(in_terms_of(function, name, reads, doc))  # fmt: skip
 
 
-def _declare_choice(name: str, says: dict[str, str], usual: str) -> Quantity:
+def _declare_choice(name: str, says: dict[str, Any], usual: str) -> Quantity:
     """The value used: the valve's own where one is typed, else the usual one."""
     entered, typed = f"{name}_entered", f"{name}_typed"
-    reads = (entered, typed) if usual == "0" else (entered, usual, typed)
-    other = "0" if usual == "0" else f"{{{usual}}}"
+    literal = usual in {"0", "1"}
+    reads = (entered, typed) if literal else (entered, usual, typed)
+    other = usual if literal else f"{{{usual}}}"
 
     def chosen(entry_cell: Any, *values: Any) -> Any:
-        return np.where(_is_blank(entry_cell), 0.0 if usual == "0" else values[0], values[-1])
+        return np.where(_is_blank(entry_cell), float(usual) if literal else values[0], values[-1])
 
     return derived(
         title=says["title"], symbol=says["symbol"], unit=says["unit"], part=says["part"], source=READING, guards=False,
-        measured_as=says["measured_as"], excel=f"IF({_blank_test(entered)},{other},{{{typed}}})",
+        measured_as=says["measured_as"], per=says["per"], excel=f"IF({_blank_test(entered)},{other},{{{typed}}})",
     )(in_terms_of(chosen, name, reads, says["sentence"]))  # fmt: skip
 
 
-def _declare_fault(name: str, title: str, part: str, remedy: str, *, required: bool, converts: bool, usual: bool) -> None:
+def _declare_fault(name: str, says: dict[str, Any], remedy: str, *, required: bool, unit_row: str, usual: bool) -> None:
     """The sentence for an entry that is missing though it is needed, or typed and not usable."""
+    title = says["title"]
     entered, used = f"{name}_entered", f"{name}_typed" if usual else name
     if required:
         words = f"{title} is missing, not a number, or outside its believable range: {remedy}"
-        reads: tuple[str, ...] = ("in_use", *(["unit_row"] if converts else []), used)
+        reads: tuple[str, ...] = ("in_use", *([unit_row] if unit_row else []), used)
         excel = f"AND({','.join(f'ISNUMBER({{{one}}})' for one in reads[:-1])},NOT(ISNUMBER({{{used}}})))"
         condition = _speaks_when_needed
     else:
         words = f"{title} is typed but not usable: {remedy}"
-        reads = (entered, *(["unit_row"] if converts else []), used)
-        known = f"ISNUMBER({{unit_row}}),NOT(ISNUMBER({{{used}}}))" if converts else f"NOT(ISNUMBER({{{used}}}))"
+        reads = (entered, *([unit_row] if unit_row else []), used)
+        known = f"ISNUMBER({{{unit_row}}}),NOT(ISNUMBER({{{used}}}))" if unit_row else f"NOT(ISNUMBER({{{used}}}))"
         excel = f"AND(NOT({_blank_test(entered)}),{known})"
         condition = _speaks_when_typed
     register(
         Quantity(
             name=f"{name}_fault", title=f"{title}, fault", symbol="", unit="",
             sentence=f"Says that {title[0].lower()}{title[1:]} cannot be used as typed.", source=BELIEVABLE,
-            kind=Kind.FAULT, part=part, excel=f'IF({excel},"{words}","")', reads=reads, optional=frozenset(reads),
-            is_text=True, about=(entered,), words=words, function=condition,
+            kind=Kind.FAULT, part=says["part"], excel=f'IF({excel},"{words}","")', reads=reads, optional=frozenset(reads),
+            is_text=True, about=(entered,), words=words, per=says["per"], function=condition,
         )
     )  # fmt: skip
 
@@ -197,15 +206,18 @@ def _speaks_when_typed(entered: Any, *values: Any) -> Any:
     return known & np.isnan(used)
 
 
-def given_code(name: str, *, title: str, sentence: str, part: str, names: str, usual: str, remedy: str) -> Quantity:
+def given_code(
+    name: str, *, title: str, sentence: str, part: str, names: str, usual: str, remedy: str, per: Per = Per.VALVE
+) -> Quantity:
     """Declare a choice from a table's names, with the usual one where nothing is typed. Case does not matter.
 
     Returns the quantity of the name as the table writes it, "" where the typed one is none of them.
     """
     entered, chosen = f"{name}_entered", f"{name}_chosen"
-    entry(entered, title=f"{title}, entered", sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING, text=True)
+    entry(entered, title=f"{title}, entered", sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING, text=True, per=per,
+          choices=names)  # fmt: skip
     derived(
-        title=f"{title}, chosen", part=part, source=READING, text=True, guards=False,
+        title=f"{title}, chosen", part=part, per=per, source=READING, text=True, guards=False,
         excel=f'IFERROR(IF({{{entered}}}="",{{{usual}}},{{{entered}}}),"#")',
     )(
         in_terms_of(
@@ -214,7 +226,7 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
         )
     )  # fmt: skip
     used = derived(
-        title=title, part=part, source=READING, text=True, guards=False,
+        title=title, part=part, source=READING, text=True, guards=False, per=per,
         excel=f'IFERROR(IF(INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0))={{{chosen}}},'
               f'INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0)),""),"")',
     )(
@@ -228,7 +240,7 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
             name=f"{name}_fault", title=f"{title}, fault", symbol="", unit="",
             sentence=f"Says that {title[0].lower()}{title[1:]} is none of the choices.", source=READING,
             kind=Kind.FAULT, part=part, excel=f'IF({{{name}}}="","{words}","")',
-            reads=(name,), optional=frozenset((name,)), is_text=True, about=(entered,), words=words,
+            reads=(name,), optional=frozenset((name,)), is_text=True, about=(entered,), words=words, per=per,
             function=lambda used_name: used_name == "",
         )
     )  # fmt: skip

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, all_quantities, get
 from sheetcalc.errors import UnknownNameError
 from sheetcalc.reference import tables
 
@@ -26,12 +26,12 @@ def order() -> tuple[str, ...]:
 
     Raises graphlib.CycleError when quantities read each other in a circle.
     """
-    graph = {quantity.name: quantity.reads for quantity in all_quantities()}
+    graph = {quantity.name: [read.removeprefix(EVERY) for read in quantity.reads] for quantity in all_quantities()}
     TopologicalSorter(graph).prepare()
     placed: dict[str, None] = {}
 
     def place(name: str) -> None:
-        for read in get(name).reads:
+        for read in graph[name]:
             if read not in placed:
                 place(read)
         placed.setdefault(name)
@@ -42,15 +42,15 @@ def order() -> tuple[str, ...]:
 
 
 @cache
-def entry_names() -> tuple[str, ...]:
+def entry_names(per: Per = Per.VALVE) -> tuple[str, ...]:
     """The quantities that a person types, in the order of declaration."""
-    return tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY)
+    return tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY and q.per is per)
 
 
 @cache
-def answered_names() -> tuple[str, ...]:
-    """The quantities that are worked out, each after those that it reads: one column of Working each."""
-    return tuple(name for name in order() if get(name).function is not None)
+def answered_names(per: Per = Per.VALVE) -> tuple[str, ...]:
+    """The quantities that are worked out, each after those that it reads: one column of a working sheet each."""
+    return tuple(name for name in order() if get(name).function is not None and get(name).per is per)
 
 
 def issued_assumptions() -> dict[str, float | str]:
@@ -73,18 +73,18 @@ def _number(value: object) -> float:
     return np.nan if value == "" else np.inf
 
 
-def read_entries(frame: pd.DataFrame) -> dict[str, Any]:
+def read_entries(frame: pd.DataFrame, per: Per = Per.VALVE) -> dict[str, Any]:
     """The entry columns of a frame as the core reads them; a column that is absent is blank throughout.
 
-    Raises UnknownNameError for a column that is no entry.
+    Raises UnknownNameError for a column that is no entry of that kind of row.
     """
-    unknown = [str(name) for name in frame.columns if name not in entry_names()]
+    unknown = [str(name) for name in frame.columns if name not in entry_names(per)]
     if unknown:
-        known = ", ".join(entry_names())
+        known = ", ".join(entry_names(per))
         message = f"No entry is called {', '.join(unknown)}. Entries are: {known}."
         raise UnknownNameError(message)
     out: dict[str, Any] = {}
-    for name in entry_names():
+    for name in entry_names(per):
         text = get(name).is_text
         if name not in frame:
             out[name] = np.full(len(frame), "", dtype=object) if text else np.full(len(frame), np.nan)
@@ -122,6 +122,42 @@ def evaluate(
             progress(quantity)
         values[name] = quantity.compute(values, length)
     return values
+
+
+@cache
+def present_names(pers: frozenset[Per]) -> tuple[str, ...]:
+    """What can be worked out for rows of these kinds alone: the quantities all of whose reads are there too, in order."""
+    known = {q.name for q in all_quantities() if q.kind in {Kind.ASSUMPTION, Kind.TABLE} or (q.kind is Kind.ENTRY and q.per in pers)}
+    out: list[str] = []
+    for name in order():
+        quantity = get(name)
+        if quantity.function is None or quantity.per not in pers or {r.removeprefix(EVERY) for r in quantity.reads} - known:
+            continue
+        known.add(name)
+        out.append(name)
+    return tuple(out)
+
+
+def evaluate_outage(
+    typed: Mapping[Per, Mapping[str, Any]], lengths: Mapping[Per, int], valves: Mapping[str, Any] | None = None, *,
+    constants: Mapping[str, float | str] | None = None,
+) -> dict[str, Any]:  # fmt: skip
+    """Every quantity that is not of a valve alone: the order, the kit, the labour and the log.
+
+    `typed` holds the entries of each kind of row as arrays of its length in `lengths` (1 for the outage itself), `valves`
+    what `evaluate` gave, where there are valves. Kinds of row without a length are left out, and so is what reads them.
+    Returns arrays by name.
+    """
+    values: dict[str, Any] = {**tables.values(), **issued_assumptions(), **(valves or {}), **(constants or {})}
+    for entries in typed.values():
+        values |= entries
+    values |= {EVERY + name: value for name, value in values.items()}
+    pers = frozenset(lengths) | ({Per.VALVE} if valves is not None else frozenset())
+    for name in present_names(pers):
+        quantity = get(name)
+        if quantity.per is not Per.VALVE:
+            values[name] = values[EVERY + name] = quantity.compute(values, lengths[quantity.per])
+    return {name: value for name, value in values.items() if not name.startswith(EVERY)}
 
 
 def calculate(frame: pd.DataFrame, *, constants: Mapping[str, float | str] | None = None) -> pd.DataFrame:

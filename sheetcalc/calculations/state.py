@@ -12,7 +12,7 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import joined
-from sheetcalc.declare.quantity import Kind, Num, Quantity, Text, all_quantities, derived, get, in_terms_of
+from sheetcalc.declare.quantity import Kind, Num, Per, Quantity, Text, all_quantities, derived, get, in_terms_of
 from sheetcalc.reference.sources import cite
 
 READING = cite("reading")
@@ -26,7 +26,7 @@ def _typed(values: Sequence[Any]) -> Any:
     return np.where(out, 1.0, np.nan)
 
 
-_ENTRIES = tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY and q.name != "unit_set")
+_ENTRIES = tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY and q.per is Per.VALVE and q.name != "unit_set")
 
 in_use = derived(
     title="In use", unit="1", part="valve", source=READING, guards=False,
@@ -46,38 +46,42 @@ def unit_set_trouble(in_use: Num, unit_row: Num) -> Text:
     return np.where(silent, np.array("", dtype=object), np.array(words, dtype=object))
 
 
-def _declare_check(
-    part: str, name: str, title: str, sentence: str, extra: tuple[str, ...] = ()
+def declare_check(
+    part: str, name: str, title: str, sentence: str, extra: tuple[str, ...] = (), *, per: Per = Per.VALVE, used: str = "in_use"
 ) -> tuple[Quantity, Quantity]:
-    """The faults of a part joined, and the check that says OK or the joined faults."""
-    faults = (*extra, *(q.name for q in all_quantities() if q.kind is Kind.FAULT and q.part == part))
+    """The faults of a part joined, and the check that says OK or the joined faults where `used` is a number, always where it is ""."""
+    faults = (*extra, *(q.name for q in all_quantities() if q.kind is Kind.FAULT and q.part == part and q.per is per))
     spoken = '&" "&'.join(f"{{{name}}}" for name in faults)
-    trouble_name = f"{part}_trouble"
+    trouble_name = f"{name.removeprefix('check_') if per is not Per.VALVE else part}_trouble"
     trouble = derived(
-        title=f"{title}: trouble", part=part, source=READING, text=True, guards=False, excel=f"TRIM({spoken})",
+        title=f"{title}: trouble", part=part, source=READING, text=True, guards=False, excel=f"TRIM({spoken})", per=per,
     )(in_terms_of(joined, trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
+    guard = f"IF(ISNUMBER({{{used}}})," if used else "("
     check = derived(
-        title=title, part=part, source=READING, text=True, guards=False, kind=Kind.CHECK,
-        excel=f'IF(ISNUMBER({{in_use}}),IF({{{trouble_name}}}="","OK",{{{trouble_name}}}),"")',
-    )(in_terms_of(_ok_or, name, ("in_use", trouble_name), sentence))  # fmt: skip
+        title=title, part=part, source=READING, text=True, guards=False, kind=Kind.CHECK, per=per,
+        excel=f'{guard}IF({{{trouble_name}}}="","OK",{{{trouble_name}}})' + (',"")' if used else ")"),
+    )(in_terms_of(_ok_or if used else _ok, name, (*([used] if used else []), trouble_name), sentence))  # fmt: skip
     return trouble, check
 
 
-def _ok_or(in_use: Any, trouble: Any) -> Any:
-    said = np.where(trouble == "", np.array("OK", dtype=object), trouble)
-    return np.where(np.isnan(in_use), np.array("", dtype=object), said)
+def _ok(trouble: Any) -> Any:
+    return np.where(trouble == "", np.array("OK", dtype=object), trouble)
 
 
-_declare_check("section", "check_section", "Check section", "OK, or what is wrong with stem, bore or section.", ("unit_set_trouble",))
-_declare_check("rings", "check_rings", "Check rings", "OK, or what is wrong with depth, lantern or ring count.")
-_declare_check("gap", "check_gap", "Check gap", "OK, or what is wrong with nose, take-up or compression.")
-_declare_check("cut", "check_cut", "Check cut", "OK, or what is wrong with the cut.")
-_declare_check("flats", "check_tilt", "Check tilt", "OK, or what is wrong with thread, gap readings or tilt.")
-_declare_check("material", "check_material", "Check material", "OK, or why the packing material does not suit or is not known to.")
-_declare_check("load", "check_studs", "Check studs", "OK, or what is wrong with gland load, studs or torque.")
-_declare_check("stack", "check_stack", "Check stack", "OK, or what is wrong with friction or the stress down the stack.")
-_declare_check("stem", "check_stem", "Check stem", "OK, or what is wrong with stem thread, handwheel or pull.")
-_declare_check("tools", "check_tools", "Check tools", "OK, or what is wrong with the kind of nut.")
+def _ok_or(used: Any, trouble: Any) -> Any:
+    return np.where(np.isnan(used), np.array("", dtype=object), _ok(trouble))
+
+
+declare_check("section", "check_section", "Check section", "OK, or what is wrong with stem, bore or section.", ("unit_set_trouble",))
+declare_check("rings", "check_rings", "Check rings", "OK, or what is wrong with depth, lantern or ring count.")
+declare_check("gap", "check_gap", "Check gap", "OK, or what is wrong with nose, take-up or compression.")
+declare_check("cut", "check_cut", "Check cut", "OK, or what is wrong with the cut.")
+declare_check("flats", "check_tilt", "Check tilt", "OK, or what is wrong with thread, gap readings or tilt.")
+declare_check("material", "check_material", "Check material", "OK, or why the packing material does not suit or is not known to.")
+declare_check("load", "check_studs", "Check studs", "OK, or what is wrong with gland load, studs or torque.")
+declare_check("stack", "check_stack", "Check stack", "OK, or what is wrong with friction or the stress down the stack.")
+declare_check("stem", "check_stem", "Check stem", "OK, or what is wrong with stem thread, handwheel or pull.")
+declare_check("tools", "check_tools", "Check tools", "OK, or what is wrong with the kind of nut.")
 #: The checks in the order of the job, and the troubles that they say.
 CHECKS: Final = (
     "check_section", "check_rings", "check_gap", "check_cut", "check_tilt", "check_material", "check_studs", "check_stack",

@@ -16,7 +16,7 @@ _NAME: Final = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 FUNCTIONS: Final = frozenset({
     "ABS", "AND", "ATAN", "CHOOSE", "COLUMN", "COS", "COUNT", "COUNTA", "COUNTIF", "DEGREES", "EXACT", "EXP", "IF", "IFERROR", "INDEX",
     "INT", "ISNUMBER", "ISTEXT", "LEFT", "LEN", "LN", "MATCH", "MAX", "MIN", "MOD", "NOT", "OR", "PI", "RADIANS", "ROUND", "ROUNDUP",
-    "ROW", "ROWS", "SIGN", "SIN", "SMALL", "SQRT", "SUBSTITUTE", "SUM", "SUMPRODUCT", "TRIM",
+    "ROW", "ROWS", "SIGN", "SIN", "SMALL", "SQRT", "SUBSTITUTE", "SUM", "SUMIF", "SUMPRODUCT", "TRIM",
 })  # fmt: skip
 #: Literals that may stand in a declared formula: 0, 1, 2, the 4 of pi/4, whole turns in degrees.
 LITERALS: Final = frozenset({"0", "1", "2", "4", "360"})

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any, Final
 
@@ -40,6 +40,28 @@ class Kind(StrEnum):
     DERIVED = "worked out"
     FAULT = "fault"
     CHECK = "check"
+    COLUMN = "column"
+
+
+class Per(StrEnum):
+    """What there is one of each quantity for. The words are printed."""
+
+    VALVE = "valve"
+    LISTED = "valve of the list"
+    OUTAGE = "outage"
+    STORE = "item in stores"
+    LINE = "line of the order"
+    TOOL = "tool"
+    DAY = "day"
+    READING = "reading"
+    FOLLOWED = "valve followed"
+    POINT = "point of the chart"
+    TROUBLE = "valve in trouble"
+    CRITICAL = "critical job"
+
+
+#: Before the name of a quantity: its whole column, as a row of another kind (or of its own) reads it.
+EVERY: Final = "every_"
 
 
 @dataclass(frozen=True)
@@ -71,6 +93,10 @@ class Quantity:
     issued: float | str = ""
     #: The dimension in whose unit a user types and reads it, where the coherent unit does not say it by itself.
     measured_as: str = ""
+    #: What there is one of it for: a valve, a line of the order, a reading of the log, the outage as a whole.
+    per: Per = Per.VALVE
+    #: The table column that an entry is chosen from, "" for a free one.
+    choices: str = ""
     function: Callable[..., Any] | None = field(default=None, repr=False)
 
     @property
@@ -92,7 +118,7 @@ class Quantity:
     def _needed(self) -> tuple[str, ...]:
         if not self.guards:
             return ()
-        return tuple(name for name in self.reads if name not in self.optional and get(name).kind is not Kind.TABLE)
+        return tuple(name for name in self.reads if name not in self.optional and get(name).kind not in _WHOLE)
 
     @property
     def guarded_excel(self) -> str:
@@ -148,7 +174,7 @@ class Quantity:
             raise DeclarationError(message)
         values = inspect.signature(self.function).bind(*args, **kwargs).arguments
         series = next((value for value in values.values() if isinstance(value, pd.Series)), None)
-        per_valve = [v for k, v in values.items() if get(k).kind is not Kind.TABLE and np.ndim(v) > 0]
+        per_valve = [v for k, v in values.items() if get(k).kind not in _WHOLE and np.ndim(v) > 0]
         length = len(per_valve[0]) if per_valve else 1
         plain = {name: _plain(value) for name, value in values.items()}
         out = self.compute(plain, length)
@@ -167,6 +193,8 @@ def _plain(value: Any) -> Any:
 
 
 _registry: Final[dict[str, Quantity]] = {}
+#: Kinds that a formula reads as a whole, so that no guard counts them.
+_WHOLE: Final = (Kind.TABLE, Kind.COLUMN)
 
 
 def register(quantity: Quantity) -> Quantity:
@@ -188,9 +216,9 @@ def register(quantity: Quantity) -> Quantity:
 
 
 def get(name: str) -> Quantity:
-    """The quantity of that name. Raises UnknownNameError, with the nearest names, when there is none."""
+    """The quantity of that name, or its whole column. Raises UnknownNameError, with the nearest names, when there is none."""
     try:
-        return _registry[name]
+        return _registry[name] if name in _registry else _every(_registry[name.removeprefix(EVERY)])
     except KeyError:
         import difflib  # noqa: PLC0415 - only when something is misspelt
 
@@ -198,6 +226,14 @@ def get(name: str) -> Quantity:
         hint = f" Did you mean {', '.join(near)}?" if near else ""
         message = f"No quantity is called {name!r}.{hint}"
         raise UnknownNameError(message) from None
+
+
+def _every(quantity: Quantity) -> Quantity:
+    """The whole column of a quantity, as something that a formula reads."""
+    return replace(
+        quantity, name=EVERY + quantity.name, title=f"{quantity.title}, every one", kind=Kind.COLUMN, excel="", reads=(),
+        optional=frozenset(), function=None,
+    )  # fmt: skip
 
 
 def all_quantities() -> tuple[Quantity, ...]:
@@ -238,12 +274,13 @@ def derived(
     kind: Kind = Kind.DERIVED,
     empirical: str = "",
     measured_as: str = "",
+    per: Per = Per.VALVE,
 ) -> Callable[[Callable[..., Any]], Quantity]:
     """Declare a quantity by its function; the parameters are the quantities that it reads.
 
     `unit` is the coherent unit ("1" for a plain number); a pressure says `measured_as="pressure"`. `optional` parameters
     may be blank. With `guards=False` the formula itself deals with blanks. `empirical` gives the reason why the dimension
-    check cannot hold.
+    check cannot hold. `per` says what there is one of it for; a read called `every_x` is the whole column of x.
     """
 
     def declare(function: Callable[..., Any]) -> Quantity:
@@ -264,6 +301,7 @@ def derived(
                 guards=guards,
                 empirical=empirical,
                 measured_as=measured_as,
+                per=per,
                 function=function,
             )
         )
@@ -281,6 +319,7 @@ def fault(
     part: str,
     optional: Sequence[str] = (),
     hold: bool = False,
+    per: Per = Per.VALVE,
 ) -> Callable[[Callable[..., Any]], Quantity]:
     """Declare a fault: one fixed sentence, spoken where the condition holds.
 
@@ -309,6 +348,7 @@ def fault(
                 about=tuple(about),
                 words=words,
                 hold=hold,
+                per=per,
                 function=function,
             )
         )
@@ -351,13 +391,13 @@ def assumption(
 
 def entry(
     name: str, *, title: str, sentence: str, part: str, source: Source, unit: str = "", symbol: str = "", text: bool = False,
-    measured_as: str = "",
+    measured_as: str = "", per: Per = Per.VALVE, choices: str = "",
 ) -> Quantity:  # fmt: skip
-    """Declare a cell that a person types into. `unit` is the coherent unit of what it becomes."""
+    """Declare a cell that a person types into, or chooses from a table's column. `unit` is the coherent unit of what it becomes."""
     return register(
         Quantity(
             name=name, title=title, symbol=symbol, unit=unit, sentence=sentence, source=source,
-            kind=Kind.ENTRY, part=part, is_text=text, measured_as=measured_as,
+            kind=Kind.ENTRY, part=part, is_text=text, measured_as=measured_as, per=per, choices=choices,
         )
     )  # fmt: skip
 

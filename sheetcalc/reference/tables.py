@@ -75,6 +75,8 @@ STOCK_ROWS: Final = 25
 OWN_MATERIALS: Final = 8
 OWN_GRADES: Final = 6
 OWN_LUBRICANTS: Final = 4
+#: Empty rows for the user's own tasks, below the issued ones.
+OWN_TASKS: Final = 4
 
 #: The figures of a material by the column of its CSV: the dimension in whose unit of the unit set they are typed.
 MATERIAL_FIGURES: Final = {
@@ -126,7 +128,7 @@ def inches(text: str) -> float:
 @cache
 def values() -> dict[str, Any]:
     """What each table quantity holds: a list of texts, an array of numbers, or a block (rows x columns) of either."""
-    return {**_units(), **_sections(), **_threads(), **_materials(), **_studs(), **_choices()}
+    return {**_units(), **_sections(), **_threads(), **_materials(), **_studs(), **_choices(), **_tasks()}
 
 
 def _units() -> dict[str, Any]:
@@ -201,9 +203,22 @@ def _studs() -> dict[str, Any]:
     }
 
 
+def _tasks() -> dict[str, Any]:
+    own = OWN_TASKS
+    return {
+        "task_names": [*_texts("labour_tasks", "task"), *[""] * own],
+        "task_valve_hours": np.array([*_numbers("labour_tasks", "man_hours_per_valve"), *[np.nan] * own]),
+        "task_ring_hours": np.array([*_numbers("labour_tasks", "man_hours_per_ring"), *[np.nan] * own]),
+    }
+
+
 def _choices() -> dict[str, Any]:
     return {
         "packing_form_names": _texts("packing_forms", "name"),
+        "form_kinds": np.array(_numbers("packing_forms", "bought_by")),
+        "order_unit_words": np.array(
+            [[row[key] for key in ("by_length", "by_piece", "by_mass")] for row in printed("unit_sets")], dtype=object
+        ),
         "cut_style_names": _texts("cut_styles", "name"),
         "joint_ring_counts": np.array(_numbers("joint_steps", "rings_from")),
         "joint_steps": np.array(_numbers("joint_steps", "step_deg")),
@@ -217,8 +232,21 @@ def _choices() -> dict[str, Any]:
         "motion_turns": np.array([figure(row["turns"]) for row in printed("stem_motions")]),
         "gland_kind_names": _texts("gland_kinds", "name"),
         "packing_state_names": _texts("packing_states", "name"),
+        "yes_no_names": _texts("yes_no", "name"),
+        **_follow_up(),
         "nut_kind_names": _texts("nut_kinds", "name"),
         "nut_kind_columns": np.array([figure(row["width_column"]) for row in printed("nut_kinds")]),
+    }
+
+
+def _follow_up() -> dict[str, Any]:
+    return {
+        "log_event_names": _texts("log_events", "name"),
+        "leak_limit_names": _texts("leak_limits", "name"),
+        "leak_limit_figures": np.array([figure(row["ppm"]) for row in printed("leak_limits")]),
+        "confidence_names": _texts("confidences", "name"),
+        "t_freedoms": np.array(_numbers("t_values", "freedom")),
+        "t_values": np.array([[float(row[key]) for key in ("t80", "t90", "t95", "t99")] for row in printed("t_values")]),
     }
 
 
