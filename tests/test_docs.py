@@ -17,7 +17,7 @@ from sheetcalc.declare.source import Grade
 from sheetcalc.findings import Finding, QuantityFinding
 from sheetcalc.reference import tables
 from sheetcalc.reference.sources import all_sources
-from sheetcalc.sheets import materials
+from sheetcalc.sheets import labour, materials
 from sheetcalc.sheets import tables as tables_sheet
 from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.units import registry
@@ -115,7 +115,7 @@ def test_titles_tell_quantities_apart() -> None:
 def test_no_source_is_left_over() -> None:
     """Each source of sources.toml is cited by a quantity, by a table, or by a figure of a table that names its own."""
     cited = {q.source.key for q in all_quantities()} | {card.source.key for card in tables.cards().values()}
-    cited |= {row["source"] for row in tables.printed("gland_stud_grades")}
+    cited |= {row["source"] for name in ("gland_stud_grades", "leak_limits") for row in tables.printed(name)}
     cited |= {key for row in tables.printed("packing_material_sources") for column, key in row.items() if column != "name"}
     assert set() == set(all_sources()) - cited
 
@@ -155,12 +155,13 @@ def test_codes_of_findings_and_names_of_faults_differ() -> None:
 
 @pytest.mark.parametrize("name", CSV_NAMES)
 def test_a_table_has_a_card_and_stands_on_the_sheet(name: str) -> None:
-    """Each CSV has a card of its own or stands under another one's, and the first column of each row is on Tables or Materials."""
+    """Each CSV has a card of its own or stands under another one's, and the first column of each row is on Tables, Materials or Labour."""
     card = tables.cards()[TOGETHER.get(name, name)]
     assert card.title
     assert card.note.endswith(".")
     assert card.checked_with
-    texts = {cell.value for cell in (*tables_sheet.sheet().cells, *materials.sheet(next(iter(EDITIONS.values()))).cells)}
+    held = (*tables_sheet.sheet().cells, *materials.sheet(next(iter(EDITIONS.values()))).cells, *labour.task_cells())
+    texts = {cell.value for cell in held}
     assert card.title in texts
     first = [next(iter(row.values())) for row in tables.printed(name)]
     assert first
@@ -168,9 +169,9 @@ def test_a_table_has_a_card_and_stands_on_the_sheet(name: str) -> None:
 
 
 def test_every_table_column_that_formulas_read_stands_on_the_sheet() -> None:
-    """Each declared column has a place on Tables or Materials and a value, and no other has."""
+    """Each declared column has a place on Tables, Materials or Labour and a value, and no other has."""
     declared = sorted(q.name for q in all_quantities() if q.kind is Kind.TABLE)
-    assert declared == sorted(tables_sheet.names())
+    assert declared == sorted({**tables_sheet.names(), **labour.names()})
     assert declared == sorted(tables.values())
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from sheetcalc.declare.quantity import Quantity
+from sheetcalc.declare.quantity import Quantity, all_quantities, get
 from sheetcalc.sheets.common import assumptions, footer, unit_shown
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, address, block
 
@@ -14,17 +14,12 @@ _HEADS = ("", "Constant", "Name in formulas", "Current", "Unit", "Issued", "Chan
           "What it is", "Source", "Grade")  # fmt: skip
 _CURRENT, _ISSUED, _CHANGED, _LOW, _HIGH, _RANGE = 3, 5, 6, 7, 8, 9
 
-#: Which choices a text constant may take, by the table column that lists them.
-_CHOICES = {
-    "section_list_usual": "section_list_names",
-    "packing_form_usual": "packing_form_names",
-    "cut_style_usual": "cut_style_names",
-    "fluid_kind_usual": "fluid_kind_names",
-    "stem_motion_usual": "stem_motion_names",
-    "packing_state_usual": "packing_state_names",
-    "gland_kind_usual": "gland_kind_names",
-    "gland_nut_kind_usual": "nut_kind_names",
-}
+
+def _choices(quantity: Quantity) -> str:
+    """The table column that a text constant is chosen from: that of the entry for which it stands in, or its namesake."""
+    readers = [read for one in all_quantities() if quantity.name in one.reads for read in one.reads if read != quantity.name]
+    held = (get(name) for name in (*readers, f"{quantity.name.removesuffix('_usual')}_entered"))
+    return next(one.choices for one in held if one.choices)
 
 
 def names() -> dict[str, str]:
@@ -59,7 +54,7 @@ def sheet(issued: Mapping[str, float | str], choices: Mapping[str, str]) -> Shee
         cells += _row(row, quantity, issued[quantity.name], choices)
         heights[row] = 38.0
         if quantity.is_text:
-            validations.append(Validation(row, _CURRENT, row, _CURRENT, choices=choices[_CHOICES[quantity.name]]))
+            validations.append(Validation(row, _CURRENT, row, _CURRENT, choices=choices[_choices(quantity)]))
     last = _FIRST + len(assumptions()) - 1
     return Sheet(
         NAME, tuple(cells), validations=tuple(validations),
@@ -77,7 +72,7 @@ def _row(row: int, quantity: Quantity, value: float | str, choices: Mapping[str,
     low, high = address(row, _LOW), address(row, _HIGH)
     entry = "entry_text" if quantity.is_text else "entry_number"
     if quantity.is_text:
-        fits = f'IF(ISNUMBER(MATCH({current},{choices[_CHOICES[quantity.name]]},0)),"in range","not a choice")'
+        fits = f'IF(ISNUMBER(MATCH({current},{choices[_choices(quantity)]},0)),"in range","not a choice")'
     else:
         fits = (
             f'IF(COUNT({current})=0,"not a number",IF(AND({current}>={low},{current}<={high}),"in range","out of range"))'

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from sheetcalc.declare.quantity import Quantity
+from sheetcalc.declare.quantity import Quantity, get
 
 
 @dataclass(frozen=True)
@@ -23,21 +23,11 @@ EDITIONS: Final = {
     "US": Edition("in", "US", "Letter", "Inch edition."),
 }
 
-_CHOICES: Final = {
-    "unit_set": "unit_set_names",
-    "gland_stud_thread": "thread_names",
-    "packing_form_entered": "packing_form_names",
-    "cut_style_entered": "cut_style_names",
-    "section_list_entered": "section_list_names",
-    "fluid_kind_entered": "fluid_kind_names",
-    "stem_motion_entered": "stem_motion_names",
-    "packing_material": "material_names",
-    "packing_state_entered": "packing_state_names",
-    "gland_kind_entered": "gland_kind_names",
-    "gland_stud_grade": "grade_names",
-    "stud_lubricant": "lubricant_names",
-    "gland_nut_kind_entered": "nut_kind_names",
-}
+#: Keys of tables that are typed letter for letter.
+_KEYS: Final = {
+    "unit_set": "unit_set_names", "outage_unit_set": "unit_set_names", "gland_stud_thread": "thread_names",
+    "packing_material": "material_names", "gland_stud_grade": "grade_names", "stud_lubricant": "lubricant_names",
+}  # fmt: skip
 
 
 #: Entries in words, which may need more than a line.
@@ -46,7 +36,7 @@ LONG_TEXTS: Final = frozenset({"place", "fluid", "isolation_points"})
 
 def choices_of(entry: str) -> str:
     """The table column that an entry's drop-down shows; "" for a free entry."""
-    return _CHOICES.get(entry, "")
+    return _KEYS.get(entry, "") or get(entry).choices
 
 
 def entry_title(quantity: Quantity) -> str:

@@ -111,7 +111,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class Series:
-    """One layer of a stacked chart."""
+    """One layer of a stacked chart, or one line of it."""
 
     name: str
     categories: str
@@ -123,7 +123,7 @@ class Series:
 
 @dataclass(frozen=True)
 class Chart:
-    """A native stacked-column chart."""
+    """A native chart: stacked columns with lines over them, or points over dates where there are no columns."""
 
     row: int
     column: int
@@ -136,6 +136,8 @@ class Chart:
     #: Room between columns, in per cent of their width; and what the columns stand for, below them.
     gap: int = 0
     below: str = ""
+    #: Lines over the columns; without columns, points at dates joined by lines.
+    lines: tuple[Series, ...] = ()
 
 
 @dataclass(frozen=True)

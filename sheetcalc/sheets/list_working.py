@@ -6,13 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
+import numpy as np
 import pandas as pd
 
 from sheetcalc.calculations.run import entry_names, evaluate, read_entries
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.quantity import EVERY, Per, get
 from sheetcalc.findings import Finding
-from sheetcalc.sheets import assumptions, tables
+from sheetcalc.sheets import assumptions, log, outage_plan, tables
 from sheetcalc.sheets.common import ROW_MARK, answered, column_values, footer, in_names, shown_in, shown_value, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, address, block, column_letters
@@ -35,6 +36,14 @@ class Filled:
     carried: Mapping[str, Sequence[object]] = field(default_factory=dict)
     findings: Sequence[Finding] = ()
     verbatim: Sequence[Sequence[object]] = ()
+    #: What is typed for the outage as a whole, and its rows of Stores and of the log, by entry.
+    outage: Mapping[str, Value] = field(default_factory=dict)
+    stores: pd.DataFrame = field(default_factory=pd.DataFrame)
+    log: pd.DataFrame = field(default_factory=pd.DataFrame)
+
+
+#: Entries of a row of the list that no one-valve workbook has: for the order and the plan.
+LISTED_ENTRIES: Final = tuple(name for name in entry_names(Per.LISTED) if name != "position")
 
 
 class Working:
@@ -44,15 +53,22 @@ class Working:
         self.edition = edition
         self.count = len(filled.entries)
         self.rows = self.count + spare
-        spare_rows = pd.DataFrame({"unit_set": [edition.unit_set] * spare}, columns=list(entry_names()))
+        every = [*entry_names(), *LISTED_ENTRIES]
+        spare_rows = pd.DataFrame({"unit_set": [edition.unit_set] * spare}, columns=every)
         entries = pd.concat([filled.entries.astype(object), spare_rows.astype(object)], ignore_index=True)
-        self.entries = entries.reindex(columns=list(entry_names()))
-        self.typed = read_entries(self.entries)
+        self.entries = entries.reindex(columns=every)
+        self.typed = read_entries(self.entries[list(entry_names())])
+        numbered = self.entries[list(LISTED_ENTRIES)].assign(position=np.arange(1.0, self.rows + 1))
         self.values = evaluate(self.typed, self.rows)
         self.names = [*entry_names(), *(q.name for q in answered())]
+        followed = log.pack_sources(*(f"{WORKING}!${column_letters(1 + self.names.index(one))}" for one in ("tag", "least_take_up")))
+        self.outage = outage_plan.rows(edition, filled, self.values, read_entries(numbered, Per.LISTED), self.range, followed)
+        self.values = {**self.values, **self.outage.values}
+        self.listed = [*LISTED_ENTRIES, *self.outage.answered(Per.LISTED)]
         shown = [f"{name}_shown" for name in ANSWERS if get(name).dimension]
         self.extra = [*shown, "tag_first_row", "tag_trouble", "check_tag"]
-        self.column = {name: place for place, name in enumerate([*self.names, *self.extra], start=1)}
+        self.column = {"position": 0}
+        self.column |= {name: place for place, name in enumerate([*self.names, *self.listed, *self.extra], start=1)}
         self.last = FIRST + self.rows - 1
 
     def range(self, name: str) -> str:
@@ -70,9 +86,12 @@ class Working:
 
     @property
     def places(self) -> dict[str, str]:
-        """Row-relative addresses for what stands in Working, defined names for the rest."""
-        fixed = {name: name for name in [*assumptions.names(), *tables.names()]}
-        return {**fixed, **{name: self.place(name) for name in self.names}}
+        """Row-relative addresses for what stands in Working, ranges for whole columns, defined names for the rest."""
+        of_outage = (*entry_names(Per.OUTAGE), *self.outage.answered(Per.OUTAGE))
+        fixed = {name: name for name in [*assumptions.names(), *tables.names(), *of_outage]}
+        columns = {read for name in self.listed for read in get(name).reads if read.startswith(EVERY)}
+        every = {read: self.outage.range(read.removeprefix(EVERY)) for read in sorted(columns)}
+        return {**fixed, **every, **{name: self.place(name) for name in ("position", *self.names, *self.listed)}}
 
     def fetch(self, name: str) -> tuple[str, ...]:
         """The formula parts that fetch an entry: a blank stays blank, an error value becomes text that no check accepts.
@@ -150,6 +169,8 @@ class Working:
         columns = [GridColumn(0, [float(i + 1) for i in range(self.rows)], "number")]
         places, widths = self.places, {0: 8.0}
         for name, column in self.column.items():
+            if name == "position":
+                continue
             title, symbol, unit, text = self.title(name)
             kind = get(name).kind.value if name not in self.extra else "list"
             heads = (kind, name, title, symbol, unit, text)

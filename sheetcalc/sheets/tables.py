@@ -110,7 +110,9 @@ def blocks() -> tuple[_Block, ...]:
         _Column("mm in one", _numbers("unit_length_factors"), "number", "unit_length_factors"),
         _Column("Stock list", _numbers("unit_section_columns"), "number", "unit_section_columns"),
         _Column("Spacer step, mm", _numbers("unit_spacer_steps"), "number", "unit_spacer_steps"),
-        _Column("Spacer step, printed", _printed("unit_sets", "spacer_step_printed"), "label"))  # fmt: skip
+        _Column("Spacer step, printed", _printed("unit_sets", "spacer_step_printed"), "label"),
+        *(_Column(f"Bought by {what}", _printed("unit_sets", f"by_{what}"), "label", "order_unit_words")
+          for what in ("length", "piece", "mass")))  # fmt: skip
     add("unit_factors",
         _Column("Unit set", _texts("unit_set_names"), "label"),
         *(_Column(f"{name.capitalize()}: {units.shown(coherent)} in one", _numbers(f"unit_{name}_factors"), "number",
@@ -140,7 +142,8 @@ def blocks() -> tuple[_Block, ...]:
         _Column("Meaning", _printed("section_lists", "meaning"), "label"))  # fmt: skip
     add("packing_forms",
         _Column("Packing form", _texts("packing_form_names"), "label", "packing_form_names"),
-        _Column("Meaning", _printed("packing_forms", "meaning"), "label"))  # fmt: skip
+        _Column("Meaning", _printed("packing_forms", "meaning"), "label"),
+        _Column("Bought by: 1 length, 2 piece, 3 mass", _numbers("form_kinds"), "number", "form_kinds"))  # fmt: skip
     add("cut_styles",
         _Column("Cut style", _texts("cut_style_names"), "label", "cut_style_names"),
         _Column("Meaning", _printed("cut_styles", "meaning"), "label"))  # fmt: skip
@@ -206,6 +209,23 @@ def blocks() -> tuple[_Block, ...]:
         _Column("Slides", _numbers("motion_slides"), "number", "motion_slides"),
         _Column("Turns", _numbers("motion_turns"), "number", "motion_turns"),
         _Column("Meaning", _printed("stem_motions", "meaning"), "label"))  # fmt: skip
+    add("yes_no",
+        _Column("Answer", _texts("yes_no_names"), "label", "yes_no_names"),
+        _Column("Meaning", _printed("yes_no", "meaning"), "label"))  # fmt: skip
+    add("log_events",
+        _Column("Event", _texts("log_event_names"), "label", "log_event_names"),
+        _Column("Meaning", _printed("log_events", "meaning"), "label"))  # fmt: skip
+    add("leak_limits",
+        _Column("Rule", _texts("leak_limit_names"), "label", "leak_limit_names"),
+        _Column("Leak from, ppm", _numbers("leak_limit_figures"), "number", "leak_limit_figures"),
+        _Column("Source", tuple(cite(str(key)).grade.value for key in _printed("leak_limits", "source")), "label"))  # fmt: skip
+    add("confidences",
+        _Column("Confidence", _texts("confidence_names"), "label", "confidence_names"),
+        _Column("Share", _floats("confidences", "share"), "number"))  # fmt: skip
+    add("t_values",
+        _Column("Degrees of freedom", _numbers("t_freedoms"), "number", "t_freedoms"),
+        *(_Column(str(head), tuple(plain(v) for v in reference.values()["t_values"][:, i]), "number", "t_values")
+          for i, head in enumerate(_texts("confidence_names"))))  # fmt: skip
     add("joint_steps",
         _Column("From rings", _numbers("joint_ring_counts"), "number", "joint_ring_counts"),
         _Column("Step, degrees", _numbers("joint_steps"), "number", "joint_steps"),

@@ -8,9 +8,24 @@ import pandas as pd
 
 from sheetcalc.calculations.run import entry_names, issued_assumptions
 from sheetcalc.declare.quantity import get
-from sheetcalc.sheets import assumptions, job_card, materials, read_first, self_check, tables
+from sheetcalc.sheets import (
+    assumptions,
+    follow_up,
+    front_page,
+    job_card,
+    kit_list,
+    labour,
+    log,
+    materials,
+    order_list,
+    outage,
+    outage_plan,
+    self_check,
+    tables,
+)
 from sheetcalc.sheets.common import column_values, fingerprint, footer, plain, shown_in, shown_value
 from sheetcalc.sheets.edition import Edition, choices_of
+from sheetcalc.sheets.front_page import FINDINGS, ONE, YOUR_LIST
 from sheetcalc.sheets.layout import (
     Cell,
     Grid,
@@ -24,7 +39,7 @@ from sheetcalc.sheets.layout import (
     address,
     column_letters,
 )  # fmt: skip
-from sheetcalc.sheets.list_working import HEADER, VALVES, WORKING, Filled, Working
+from sheetcalc.sheets.list_working import HEADER, VALVES, Filled, Working
 from sheetcalc.sheets.valves_columns import ANSWERS, columns, entry_header, reserved_headers
 
 __all__ = [
@@ -32,8 +47,6 @@ __all__ = [
     "layout", "reserved_headers",
 ]  # fmt: skip
 
-ONE: Final = "One valve of the list"
-FINDINGS, YOUR_LIST = "Findings", "Your list"
 SPARE_BLANK: Final = 300
 SPARE_PLAN: Final = 50
 #: Words that stand where a row of Valves has no row in Working.
@@ -45,79 +58,30 @@ def blank() -> Filled:
     return Filled(pd.DataFrame(columns=list(entry_names())))
 
 
-def layout(edition: Edition, filled: Filled, *, spare: int) -> Layout:
-    """The list workbook: blank rows to type into, or a list filled in with the core's answers stored in every cell."""
-    working = Working(edition, filled, spare)
+def layout(edition: Edition, filled: Filled, *, spare: int, working: Working | None = None) -> Layout:
+    """The list workbook: blank rows to type into, or a list filled in with the core's answers stored in every cell.
+
+    `working` hands over what was already worked out for the same list.
+    """
+    working = working or Working(edition, filled, spare)
     choices = tables.names()
-    names = {**assumptions.names(), **choices}
+    rows = working.outage
+    elsewhere = follow_up.typed_elsewhere()
+    names = {**outage_plan.names(), **outage.cells_of(rows, elsewhere)}
+    typed = {"outage_unit_set": edition.unit_set, **filled.outage}
     sheets = [
-        _read_first(edition, working, filled), _valves(edition, working, filled), job_card.sheet_for_list(working), working.sheet(),
+        _valves(edition, working, filled), job_card.sheet_for_list(working),
+        outage.sheet(rows, edition, typed, elsewhere), order_list.sheet(rows), order_list.stores(rows), kit_list.sheet(rows),
+        labour.sheet(rows), log.sheet(rows, edition, log.READINGS, {"log_tag": working.range("tag")}), follow_up.sheet(rows),
+        follow_up.chart_sheet(rows, filled.outage.get("chart_tag", "")), working.sheet(), rows.sheet(),
         _one(working), assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
     ]  # fmt: skip
     if filled.source:
-        sheets[3:3] = [_findings(filled), _your_list(filled)]
+        sheets[2:2] = [_findings(filled), _your_list(filled)]
+    front = front_page.sheet(edition, working, tuple(sheet.name for sheet in sheets))
+    sheets = [front, *(front_page.with_way_back(sheet) for sheet in sheets)]
     title = "Stem packing of a list of valves"
     return Layout(title, tuple(sheets), names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})
-
-
-_HOW: Final = (
-    "Valves is yours: type or paste values into the boxed columns, sort, filter. Its answers only fetch from Working by position.",
-    "Every row says its unit set: metric (lengths in mm) or US (lengths in inches). Without it a row stays blank. Rows may differ.",
-    "A fraction is typed as 0 5/16 or 1 1/8. Paste values only, so that the cells keep their look.",
-    "What is wrong stands in words beside the state. READY: no check speaks. LOOK: read it. INCOMPLETE: no ring count or gap. HOLD: do "
-    "not order, issue no card.",
-    "Before sorting on an answer filter out blank tags: an empty answer sorts as text.",
-    "More rows: unprotect Working (no password), copy its last row down as far as needed and give column A the next numbers; then "
-    "drag the corner of the table in Valves down as far, and copy its answers down.",
-    "Flats are a forecast. Stop at the torque, the final gap or a stiff stem, whichever comes first; one flat at a time, nuts in turn.",
-    "Sheets but Valves are protected without a password, against slips only. No macro, no link, no network is used.",
-)
-
-
-def _read_first(edition: Edition, working: Working, filled: Filled) -> Sheet:
-    states = working.values["state"]
-    used = float((working.values["in_use"] == 1).sum())
-
-    def count(state: str, meaning: str) -> read_first.Line:
-        return read_first.Line(f"Valves {state}", f'COUNTIF({working.range("state")},"{state}")', float((states == state).sum()), meaning)
-
-    lines = [
-        read_first.Line("Valves in use", f'COUNT({working.range("in_use")})', used, "Rows of Valves in which something is typed."),
-        count("READY", "No check speaks."),
-        count("LOOK", "A check speaks: read what is wrong in Valves."),
-        count("INCOMPLETE", "No ring count or no gap: a measurement is missing or wrong."),
-        count("HOLD", "The maker's ring count does not fit: no order, no card."),
-        read_first.Line(
-            "Rows of Valves beyond Working", f"MAX(0,ROWS({VALVES}[Tag])-ROWS({working.range('tag')}))", 0.0,
-            "Rows added in Valves without a row in Working have no answer: see How to use it.", "{cell}>0"),
-        read_first.Line(
-            "Tags missing or repeated",
-            f'COUNT({working.range("in_use")})-COUNTIF({working.range("check_tag")},"OK")',
-            used - sum(one == "OK" for one in working.extra_column("check_tag")[1]),
-            "Correct the tag in Valves.", "{cell}>0"),
-    ]  # fmt: skip
-    contents = [
-        (VALVES, "entries and answers, one row per valve"),
-        (job_card.NAME, "choose a tag: one page for the person at the gland, to be printed"),
-    ]
-    if filled.source:
-        contents += [
-            (FINDINGS, "what was found in the list, with place, value and remedy"),
-            (YOUR_LIST, f"{filled.source} as it came, cell by cell"),
-        ]
-    contents += [
-        (WORKING, "every quantity of every valve"), (ONE, "choose a tag: symbol, value, unit, formula, source, downwards"),
-        (assumptions.NAME, "every constant, yours to change"),
-        (materials.NAME, "packing materials and their limits, yours to change"),
-        (tables.NAME, "stocked sections, grades and lubricants (yours to change), threads, choices"),
-        (self_check.NAME, "worked examples, computed live"),
-    ]  # fmt: skip
-    return read_first.sheet(
-        title="Stem packing of a list of valves",
-        purpose="For every valve of a list: packing section, ring count, spacer, cut length, gland gap, gland load, torque, what the "
-                "stem feels, and a job card, with each formula, unit and source in view.",
-        how=_HOW, extra=lines, contents=contents, edition=edition.title,
-    )  # fmt: skip
 
 
 def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
@@ -247,7 +211,7 @@ def _one(working: Working) -> Sheet:
     ]  # fmt: skip
     heights = {5: 20.0}
     row, part = 6, ""
-    for name in working.names:
+    for name in (*working.names, *working.listed):
         quantity = get(name)
         if quantity.part != part:
             part = quantity.part

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
+from sheetcalc.calculations.run import entry_names
 from sheetcalc.calculations.shown import WITH_A_RULE
-from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.declare.quantity import Per, Quantity, get
 from sheetcalc.sheets.common import unit_in
 from sheetcalc.sheets.edition import EDITIONS, Edition, entry_style, entry_title
 from sheetcalc.sheets.form import ENTRY_GROUPS, LOAD_GROUPS
@@ -22,6 +23,8 @@ ANSWERS: Final = (
     "stud_torque", "stud_torque_long", "bottom_stress_ratio", "bottom_stress_over_pressure", "stem_friction", "rim_pull", "rim_pull_share",
     "wrench_words", "tap_and_die", "packing_mass",
 )  # fmt: skip
+#: Answers about the order and the job, which only a list has.
+PLAN_ANSWERS: Final = ("packing_code", "job_day_planned", "job_crew", "job_hours", "check_order", "check_plan")
 #: Entries that take the place of an assumption or of a material's figure for one valve.
 OVERRIDES: Final = (*ENTRY_GROUPS[2][1], *LOAD_GROUPS[3][1])
 
@@ -62,6 +65,9 @@ def columns(edition: Edition, carried: Sequence[str]) -> tuple[Column, ...]:
     for name in ANSWERS:
         out += _answer_columns(get(name), edition)
     out.append(Column("Tag check", working="check_tag", style="answer_text", width=34, band="ANSWERS"))
+    out += [_entry_column(name, edition, "ENTRIES order and plan ▸") for name in entry_names(Per.LISTED) if name != "position"]
+    for name in PLAN_ANSWERS:
+        out += _answer_columns(get(name), edition)
     out += [_entry_column(name, edition, "ENTRIES for this valve only, instead of Assumptions and Materials ▸") for name in OVERRIDES]
     out += [Column(header, style="carried", width=18, band="CARRIED ALONG from your list, not used") for header in carried]
     return tuple(out)
@@ -78,7 +84,8 @@ def _entry_column(name: str, edition: Edition, band: str) -> Column:
     return Column(entry_header(name), entry=name, style=entry_style(get(name), edition), width=wide.get(name, 13.0), band=band)
 
 
-_TEXT_WIDTHS: Final = {"state": 14, "all_trouble": 60, "section_advice": 26, "joint_angles": 32, "material_verdict": 26}
+_TEXT_WIDTHS: Final = {"state": 14, "all_trouble": 60, "section_advice": 26, "joint_angles": 32, "material_verdict": 26, "packing_code": 22,
+                        "check_order": 34, "check_plan": 34}  # fmt: skip
 
 
 def _answer_columns(quantity: Quantity, edition: Edition) -> list[Column]:

@@ -203,7 +203,10 @@ class _Writer:
         _taken(worksheet.add_table(table.row, table.column, *last, options), f"table {table.name}")
 
     def _chart(self, worksheet: Worksheet, chart: Chart) -> None:
-        picture = self.workbook.add_chart({"type": "column", "subtype": "stacked"})
+        points = not chart.series
+        picture = self.workbook.add_chart({"type": "scatter", "subtype": "straight_with_markers"} if points else {
+            "type": "column", "subtype": "stacked"
+        })
         for one in chart.series:
             fill = {"pattern": {"pattern": one.pattern, "fg_color": one.fill, "bg_color": "#FFFFFF"}} if one.pattern else {
                 "fill": {"color": one.fill}
@@ -212,11 +215,23 @@ class _Writer:
                 "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "gap": chart.gap,
                 "border": {"color": one.line, "width": 0.75}, **fill,
             })  # fmt: skip
+        over = picture if points else self.workbook.add_chart({"type": "line"})
+        for one in chart.lines:
+            over.add_series({
+                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}",
+                "line": {"color": one.line, "width": 1.75, "dash_type": one.pattern or "solid"},
+                "marker": {"type": "diamond", "size": 6, "fill": {"color": one.fill}, "border": {"color": one.line}} if one.fill else {
+                    "type": "none"
+                },
+            })  # fmt: skip
+        if chart.lines and not points:
+            picture.combine(over)
         font = {"name": style.FONT, "size": 9, "color": style.INK}
         picture.set_title({"name": chart.title, "name_font": {**font, "size": 11}, "overlay": False})
         picture.set_y_axis({"name": chart.axis, "name_font": font, "num_font": font, "major_gridlines": {"visible": False}, "min": 0})
-        picture.set_x_axis({"num_font": font, "name": chart.below, "name_font": font} if chart.below else {"num_font": font})
-        picture.set_legend({"none": True})
+        dates = {"num_format": "yyyy-mm-dd"} if points else {}
+        picture.set_x_axis({"num_font": font, **dates, **({"name": chart.below, "name_font": font} if chart.below else {})})
+        picture.set_legend({"position": "bottom", "font": font} if chart.lines else {"none": True})
         picture.set_size({"width": chart.width, "height": chart.height})
         _taken(
             worksheet.insert_chart(chart.row, chart.column, picture, {"description": chart.description, "object_position": 2}),

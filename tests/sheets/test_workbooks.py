@@ -104,11 +104,16 @@ def test_the_text_above_each_column_of_a_list_is_its_formula_in_names(books: dic
     """Above each column of a list's Working stands its formula in names; addresses put for the names give the cell's formula."""
     sheet: Any = openpyxl.load_workbook(books["valve-list-mm.xlsx"])["Working"]
     place = {sheet.cell(6, column).value: column for column in range(2, sheet.max_column + 1)}
+    other: Any = openpyxl.load_workbook(books["valve-list-mm.xlsx"])["Outage working"]
+    days = {cell.value: openpyxl.utils.get_column_letter(cell.column) for cell in other[6] if str(cell.value).startswith("day_")}
+    of_days = "'Outage working'!${0}$11:${0}$70"
     seen = 0
     for name, column in place.items():
         text = str(sheet.cell(10, column).value)
         if text.startswith("=") and name in place and not name.endswith("_shown") and name != "check_tag":
-            here = {n: f"${openpyxl.utils.get_column_letter(c)}11" for n, c in place.items()}
+            here = {n: f"${openpyxl.utils.get_column_letter(c)}11" for n, c in place.items()} | {"position": "$A11"}
+            here |= {f"every_{n}": f"Working!{cell[:-2]}$11:{cell[:-2]}$310" for n, cell in here.items()}
+            here |= {f"every_{n}": of_days.format(c) for n, c in days.items()}
             wanted = formula.render(get(name).guarded_excel, {n: here.get(n, n) for n in get(name).reads})
             seen += 1
 
@@ -152,7 +157,7 @@ def test_nothing_is_hidden_and_every_sheet_prints(books: dict[str, Path]) -> Non
             fitted = bool(sheet.sheet_properties.pageSetUpPr.fitToPage)
             assert fitted or (int(sheet.page_setup.scale or 100) < 100 and len(sheet.row_breaks) > 0), sheet.title
             assert "version" in sheet.oddFooter.left.text
-            assert sheet.protection.sheet is (sheet.title != "Valves")
+            assert sheet.protection.sheet is (sheet.title not in {"Valves", "Log", "Valves followed"})
             assert sheet.protection.password is None
 
 

@@ -1,0 +1,63 @@
+"""The ready-made workbook that follows valves without a list of them: log, follow-up, chart, and nothing that they do not need."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sheetcalc.calculations.run import issued_assumptions
+from sheetcalc.declare.quantity import Kind, Per, get
+from sheetcalc.sheets import assumptions, follow_up, front_page, log, outage, outage_plan, outage_rows, read_first, tables
+from sheetcalc.sheets.common import fingerprint
+from sheetcalc.sheets.edition import Edition
+from sheetcalc.sheets.layout import Layout
+
+TITLE: Final = "Gland gaps followed between outages"
+VALVES, READINGS = 200, 1_000
+_HOW: Final = (
+    "Type the tags on Valves followed, each once, and the gap that must be left for adjustment where it is not the usual one.",
+    "Type the status date, the next outage and the leak limit on Outage. The status date is typed so that the same file says the same "
+    "tomorrow.",
+    "Log has a row for each time that somebody stood at a gland: date, tag, event, the gap at each stud after what was done, flats turned, "
+    "leak, by whom. Rows may stand in any order; a repack begins anew.",
+    "Follow-up says for each valve what it asks for: leave, adjust, repack at the next outage, or act now; and when it runs out of "
+    "adjustment, as a range. None is claimed from fewer than three readings.",
+    "Gap chart draws the gaps of the tag that is chosen there.",
+    "Log and Valves followed are yours; the other sheets are protected without a password, against slips only. No macro, no link, no "
+    "network is used.",
+)
+_CONTENTS: Final = {
+    log.LOG: "a row for each gap reading, yours to fill in", log.FOLLOWED: "the tags that are followed, yours to fill in",
+    follow_up.FOLLOW_UP: "what each gland asks for, and when it runs out", follow_up.GAP_CHART: "the gap of one valve over time",
+    outage_rows.OUTAGE: "dates, leak limit and units, typed once; every figure with its formula",
+    outage_rows.WORKING_ROWS: "readings and valves, with their formulas", assumptions.NAME: "every constant, yours to change",
+    tables.NAME: "leak limits, confidence, events and units",
+}  # fmt: skip
+
+
+def layout(edition: Edition) -> Layout:
+    """The workbook, blank."""
+    rows = outage_plan.follow_up_rows(edition, VALVES, READINGS)
+    elsewhere = follow_up.typed_elsewhere()
+    choices = tables.names()
+    sheets = [
+        log.sheet(rows, edition, log.READINGS, {"log_tag": f"'{log.FOLLOWED}'!$A${log.HEADER + 2}:$A${log.HEADER + 1 + VALVES}"}),
+        log.sheet(rows, edition, log.FOLLOWED_VALVES, {}), follow_up.sheet(rows), follow_up.chart_sheet(rows, ""),
+        outage.sheet(rows, edition, {"outage_unit_set": edition.unit_set}, elsewhere), rows.sheet(),
+        assumptions.sheet(issued_assumptions(), choices), tables.sheet(),
+    ]  # fmt: skip
+    counts = ("followed_act", "followed_repack", "followed_adjust", "followed_leave", "followed_unread", "readings_in_use")
+    checks = [name for name in rows.answered(Per.OUTAGE) if get(name).kind is Kind.CHECK]
+    lines = [
+        *(read_first.Line(get(name).title, name, rows.one(name), get(name).sentence) for name in counts),
+        *(read_first.Line(get(name).title, name, rows.one(name), get(name).sentence, 'LEFT({cell},2)<>"OK"') for name in checks),
+    ]
+    front = read_first.sheet(
+        title=TITLE, purpose="A log of gland gaps, and for each valve when its gland runs out of adjustment and what to do.", how=_HOW,
+        extra=lines, contents=list(_CONTENTS.items()), edition=edition.title, heading=None, self_checked=False,
+    )  # fmt: skip
+    names = {**outage_plan.names(), **outage.cells_of(rows, elsewhere)}
+    known = {name: place for name, place in names.items() if not place.startswith(("Labour!", "Materials!"))}
+    return Layout(
+        TITLE, (front, *(front_page.with_way_back(sheet) for sheet in sheets)), known, edition.paper,
+        {"formula set": fingerprint(), "edition": edition.key},
+    )  # fmt: skip
