@@ -23,6 +23,18 @@ if TYPE_CHECKING:
 
 #: Texts about the valve for people alone: they are carried as typed, and do not make a row a valve.
 FREE_TEXT_COLUMNS: Final = ("place", "fluid", "isolation_points")
+#: What is typed of the ordering and planning of a valve's job, in the order of the workbook. None of it makes a row a
+#: valve, and none of it is read by the calculations of one valve: `ValveList.frame` can be parted by it.
+PLAN_COLUMNS: Final = (
+    "end_ring_count_entered",
+    "gasket",
+    "gasket_count_entered",
+    "new_studs_entered",
+    "critical_entered",
+    "job_hours_stated_entered",
+    "crew_number_entered",
+    "job_day_entered",
+)
 #: The text entries, in the order of the columns.
 TEXT_COLUMNS: Final = (
     "tag",
@@ -40,6 +52,8 @@ TEXT_COLUMNS: Final = (
     "gland_stud_grade",
     "stud_lubricant",
     "gland_nut_kind_entered",
+    "gasket",
+    "critical_entered",
 )
 #: Lengths, in the unit of the row's unit set (mm or in).
 LENGTH_COLUMNS: Final = (
@@ -73,12 +87,17 @@ _OTHER_MEASURES: Final = {
 }
 #: Every measurement in a unit of the row's unit set: name to dimension, as `sheetcalc.units.UNIT_SETS` names it.
 DIMENSIONS: Final = dict.fromkeys(LENGTH_COLUMNS, "length") | _OTHER_MEASURES
-#: Whole numbers: of rings, of studs, of thread starts.
+#: Whole numbers: of rings, of studs, of thread starts, of gaskets, of a crew, of a day.
 COUNT_COLUMNS: Final = (
     "maker_ring_count_entered",
     "preferred_ring_count_entered",
     "gland_stud_count_entered",
     "stem_thread_starts_entered",
+    "end_ring_count_entered",
+    "gasket_count_entered",
+    "new_studs_entered",
+    "crew_number_entered",
+    "job_day_entered",
 )
 #: Shares of one: 30 % is 0.30, and so is a bare 30.
 SHARE_COLUMNS: Final = (
@@ -98,10 +117,10 @@ FACTOR_COLUMNS: Final = (
     "collar_friction_entered",
     "nut_factor_entered",
 )
-#: Numbers without a unit that follows the row's unit set; the angle is in degrees in every row.
-NUMBER_COLUMNS: Final = ("fluid_ph_entered", "pressure_factor_entered", "stem_thread_angle_entered")
-#: The unit that each entry may be given in, by dimension: those of DIMENSIONS, and the angle.
-MEASURED_AS: Final = DIMENSIONS | {"stem_thread_angle_entered": "angle"}
+#: Numbers without a unit that follows the row's unit set; the angle is in degrees and the man-hours are in hours in every row.
+NUMBER_COLUMNS: Final = ("fluid_ph_entered", "pressure_factor_entered", "stem_thread_angle_entered", "job_hours_stated_entered")
+#: The unit that each entry may be given in, by dimension: those of DIMENSIONS, the angle and the man-hours.
+MEASURED_AS: Final = DIMENSIONS | {"stem_thread_angle_entered": "angle", "job_hours_stated_entered": "time"}
 #: Every column of the table that `read_list` gives, in order.
 ENTRY_COLUMNS: Final = TEXT_COLUMNS + tuple(DIMENSIONS) + COUNT_COLUMNS + SHARE_COLUMNS + FACTOR_COLUMNS + NUMBER_COLUMNS
 
@@ -188,6 +207,15 @@ _ALIKE: Final = {
     "wheel": "handwheel",
     "rad": "radius",
     "frict": "friction",
+    "hour": "hours",
+    "hr": "hours",
+    "hrs": "hours",
+    "manhour": "manhours",
+    "manhrs": "manhours",
+    "mhrs": "manhours",
+    "labor": "labour",
+    "estimated": "est",
+    "estimate": "est",
 }
 #: Words that say nothing about which measurement a header means. The second try leaves them out.
 _EMPTY_WORDS: Final = frozenset(
@@ -417,6 +445,47 @@ _PHRASES: Final = {
         "stem thread flank angle, flank angle, flank angle of stem thread, thread flank angle, half thread angle, half of thread "
         "angle, half of stem thread angle, half angle of stem thread"
     ),
+    "end_ring_count_entered": (
+        "end ring count, braided end rings, braided end ring count, no of end rings, no of braided end rings, end rings braided, braid "
+        "end rings, end rings per set, braided end rings per set, end rings of set, no of end rings per set"
+    ),
+    "gasket": (
+        "gasket, gasket size, gasket type, type of gasket, size of gasket, gasket diameter, gasket designation, designation of gasket, "
+        "gasket spec, gasket specification, gasket code, gasket part no, gasket item no, gasket stock no, bonnet gasket, bonnet gasket "
+        "size, bonnet gasket type, gasket to renew, gasket to be renewed, flachdichtung"
+    ),
+    "gasket_count_entered": (
+        "no of gaskets, gaskets count, bonnet gaskets count, gaskets needed count, gaskets required count, gaskets per valve, no of "
+        "gaskets per valve, no of gaskets needed, no of gaskets required, no of bonnet gaskets, how many gaskets, no of gaskets to "
+        "order, no of gaskets to renew, no of gaskets to be renewed"
+    ),
+    "new_studs_entered": (
+        "new studs, new gland studs, new stud count, new gland stud count, no of new studs, no of new gland studs, studs to renew, "
+        "gland studs to renew, no of studs to renew, no of gland studs to renew, studs to be renewed, gland studs to be renewed, no of "
+        "studs to be renewed, studs to replace, gland studs to replace, no of studs to replace, studs to be replaced, gland studs to "
+        "be replaced, no of studs to be replaced, replacement studs, no of replacement studs, new studs needed, new studs required"
+    ),
+    "critical_entered": (
+        "critical path, on critical path, is on critical path, critical path job, critical path valve, critical path yes no, critical "
+        "path y n, on critical path yes no, on critical path y n, critical for outage, critical to outage, outage critical, critical "
+        "job, critical yes no, critical y n, kritischer pfad, kritischer weg, chemin critique"
+    ),
+    # A duration is no number of man-hours: two people are done in half of it.
+    "job_hours_stated_entered": (
+        "job hours stated, man hours, manhours, labour hours, hours labour, hours for this valve, hours stated, stated hours, est man "
+        "hours, est manhours, man hours est, manhours est, est labour hours, planned man hours, planned manhours, job man hours, job "
+        "manhours, man hours of job, man hours for job, man hours stated, manhours stated, man hours per valve, manhours per valve, "
+        "labour hours per valve, man hours for this valve, man hours h, manhours h, labour h, person hours, mannstunden"
+    ),
+    "crew_number_entered": (
+        "crew no, crew, crew id, crew assigned, assigned crew, assigned to crew, crew of job, planned crew, work crew, team no, gang "
+        "no, work team no, work gang no"
+    ),
+    "job_day_entered": (
+        "job day, day of job, planned day, day planned, day of outage, outage day, outage day no, day no, day no of outage, day in "
+        "outage, planned outage day, planned day of outage, planned day no, job day no, scheduled day, day scheduled, scheduled day of "
+        "outage, shutdown day, day of shutdown"
+    ),
 }
 #: Phrases that count only where nothing plainer heads another column.
 _WEAK_PHRASES: Final = {
@@ -440,9 +509,22 @@ _WEAK_PHRASES: Final = {
     "stem_thread_friction_entered": "thread friction",
     "stem_thrust_entered": "thrust",
     "handwheel_radius_entered": "handwheel rim",
+    "end_ring_count_entered": "end rings, anti extrusion rings, no of anti extrusion rings",
+    # The number of a gasket is how many as often as which.
+    "gasket_count_entered": "gaskets, bonnet gaskets, gasket count, gaskets needed, gaskets required, gaskets to order, gaskets to renew",
+    # May head a yes or no, as well as how many.
+    "new_studs_entered": "renew studs, renew gland studs, replace studs, replace gland studs, studs needed, studs required",
+    # Many plants call a valve critical for what it does, not for when it is done.
+    "critical_entered": "critical",
+    # May be the hours that pass.
+    "job_hours_stated_entered": "est hours, hours est, planned hours, hours planned, job hours, hours of job, work hours, hours per valve",
+    "crew_number_entered": "team, gang, work team, work gang",
+    "job_day_entered": "work day, workday, day of work",
 }
 #: Words that head something else more often than not: the material of a valve's body, say.
-_WEAKEST_PHRASES: Final = {"packing_material": "material"}
+_WEAKEST_PHRASES: Final = {"packing_material": "material", "job_hours_stated_entered": "hours, mh", "job_day_entered": "day"}
+#: What speaks of a measurement as of any other, but of a plan as of what came of it: actual hours are none that are planned.
+_CAME_OF_IT: Final = frozenset({"actual", "found", "measured"})
 #: Entries whose words stand on cover sheets and in other lists too: a row of these alone is no header row.
 _ANYWHERE: Final = frozenset(
     {*FREE_TEXT_COLUMNS, "line_pressure_entered", "fluid_temperature_entered", "packing_material", "fluid_kind_entered", "fluid_ph_entered"}
@@ -593,8 +675,15 @@ def _look_up(words: tuple[str, ...]) -> tuple[str, int]:
     for weak, known in enumerate(_RANKS):
         for tried in (everything, telling):
             if tried in known:
-                return known[tried], weak
+                return ("", 0) if _no_plan(known[tried], everything) else (known[tried], weak)
     return "", 0
+
+
+def _no_plan(entry: str, words: frozenset[str]) -> bool:
+    """Whether the words only sound like that entry of the plan: actual hours, or the number of (people of) a crew."""
+    if entry == "crew_number_entered" and {"count", "of"} <= words and "the" not in words:
+        return True
+    return entry in PLAN_COLUMNS and bool(words & _CAME_OF_IT)
 
 
 def _corrected(words: tuple[str, ...]) -> tuple[str, ...]:
@@ -618,8 +707,9 @@ def _goes_with(entry: str, unit: str, *, percent: bool) -> bool:
         return entry in SHARE_COLUMNS + FACTOR_COLUMNS
     if entry in MEASURED_AS:
         return not unit or fits(unit, MEASURED_AS[entry])
-    # "Stud size (mm)" is a thread all the same.
-    return not unit or (entry in TEXT_COLUMNS + COUNT_COLUMNS and unit in UNITS["length"])
+    # "Stud size (mm)" is a thread all the same, but "New studs (mm)" is no number of studs.
+    counted = entry in COUNT_COLUMNS and entry not in PLAN_COLUMNS
+    return not unit or ((entry in TEXT_COLUMNS or counted) and unit in UNITS["length"])
 
 
 @lru_cache(maxsize=4096)
@@ -745,9 +835,10 @@ def score(headers: Sequence[Header]) -> int:
     """How many different entries a row of headers gives; 0 where it is too little to be a header row.
 
     One known word alone may be a title, so one is enough only where it is the stem or the bore. Place, fluid, pressure
-    and the like are not enough by themselves, since a cover sheet has them too.
+    and the like are not enough by themselves, since a cover sheet has them too. Crew, day and the like do not count at
+    all, so that a plan of the work is not taken for the list of the valves.
     """
-    known = {entry for header in headers for entry in (header.entry, header.second)} - {""}
+    known = {entry for header in headers for entry in (header.entry, header.second)} - {"", *PLAN_COLUMNS}
     if known <= _ANYWHERE:
         return 0
     if len(known) == 1 and not known & {"stem_diameter_entered", "box_bore_entered"}:

@@ -25,6 +25,8 @@ from openpyxl.utils import get_column_letter
 from sheetcalc.errors import ListError, TooManyRowsError
 from sheetcalc.findings import (
     ConvertedUnit,
+    DateInPlan,
+    DateNotNumber,
     DateNotText,
     DateWasFraction,
     ExtraCells,
@@ -74,6 +76,7 @@ from sheetcalc.intake.headers import (
     MEASURED_AS,
     NEEDED,
     NUMBER_COLUMNS,
+    PLAN_COLUMNS,
     SHARE_COLUMNS,
     TEXT_COLUMNS,
     Header,
@@ -84,7 +87,7 @@ from sheetcalc.units import COHERENT, UNIT_SETS, factor, shown, zero
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
-__all__ = ["ENTRY_COLUMNS", "Column", "ValveList", "read_list"]
+__all__ = ["ENTRY_COLUMNS", "PLAN_COLUMNS", "Column", "ValveList", "read_list"]
 
 #: The longest header that a table can have.
 _LONGEST_HEADER: Final = 255
@@ -98,7 +101,7 @@ _STEM: Final = "stem_diameter_entered"
 #: What stands at the head of a row that adds up others.
 _TOTALS: Final = re.compile(
     r"(?:(?:grand|sub|overall)[\s-]*)?(?:totals?|sum|average|avg\.?|mean|count|summe|gesamt|insgesamt|totaux|suma)"
-    r"(?:\s+(?:of\s+)?(?:valves?|rows?|all|area|unit|page|rings?))?\s*[:=]?\s*\d*(?:\s*(?:valves?|no\.?|off|pcs))?",
+    r"(?:\s+(?:of\s+)?(?:valves?|rows?|all|area|unit|page|rings?|(?:man[\s-]?|labou?r\s)?hours|gaskets?|studs?|crews?|days?))?\s*[:=]?\s*\d*(?:\s*(?:valves?|no\.?|off|pcs))?",
     re.IGNORECASE,
 )
 #: How a note begins, or a line of signatures below a table.
@@ -430,7 +433,7 @@ def _free_name(own: str, otherwise: str, taken: Collection[str]) -> str:
 
 def _valve_rows(cells: Cells, columns: _Columns, found: headers.Found) -> tuple[list[_Row], list[Finding]]:
     """The rows that are valves, and findings about those that are not and yet hold something."""
-    tells = [at for name, at in columns.places.items() if name not in {"unit_set", *FREE_TEXT_COLUMNS}]
+    tells = [at for name, at in columns.places.items() if name not in {"unit_set", *FREE_TEXT_COLUMNS, *PLAN_COLUMNS}]
     repeats = {tuple(map(values.plain, line)) for line in cells.rows[found.at : found.at + found.lines]}
     width = max(len(line) for line in cells.rows[found.at : found.at + found.lines])
     rows: list[_Row] = []
@@ -508,7 +511,7 @@ def _is_note(row: _Row, columns: _Columns, *, after_gap: bool) -> bool:
     place = columns.places.get("tag")
     if place is None:
         return False
-    measured = {at for name, at in columns.places.items() if name not in TEXT_COLUMNS}
+    measured = {at for name, at in columns.places.items() if name not in TEXT_COLUMNS + PLAN_COLUMNS}
     if any(_number(row, at) is not None for at in measured):
         return False
     tag = values.plain(row.cell(place))
@@ -570,7 +573,8 @@ def _text(row: _Row, name: str, columns: _Columns) -> str:
     if name == "tag" or name in FREE_TEXT_COLUMNS:
         return values.written(cell).strip()
     code = values.code(name, cell)
-    if place is not None and code and values.says_not_given(cell) and code == values.plain(cell):
+    # A gasket called "none" is none: it must not be ordered.
+    if place is not None and code and values.says_not_given(cell, number=name == "gasket") and code == values.plain(cell):
         row.find(NotGiven, columns.headers[place].text, code)
         return ""
     return code
@@ -604,12 +608,16 @@ def _read_number(row: _Row, name: str, columns: _Columns, cells: Cells) -> Readi
     if place in columns.pairs:
         reading = _half(row, name, columns)
     else:
-        reading = values.read_value(cell, counts=name in COUNT_COLUMNS, dimension=MEASURED_AS.get(name, ""))
+        bare = values.numbered(name, cell)
+        reading = values.read_value(bare, counts=name in COUNT_COLUMNS, dimension=MEASURED_AS.get(name, ""))
     if reading.unit == "%" and name not in SHARE_COLUMNS + FACTOR_COLUMNS:
         reading = Reading(fault=UnknownUnit if name in MEASURED_AS else NotANumber)
-    if name in NUMBER_COLUMNS and name not in MEASURED_AS and reading.bottom > 1:
-        # A pH of 6/8 is two limits.
+    if name in NUMBER_COLUMNS + PLAN_COLUMNS and name not in MEASURED_AS and reading.bottom > 1:
+        # A pH of 6/8 is two limits, and crew 1/2 is two crews.
         reading = Reading(fault=TwoNumbers)
+    if name in PLAN_COLUMNS and reading.fault in {DateNotNumber, DateWasFraction}:
+        # Nobody types a fraction of an inch for a day.
+        reading = Reading(fault=DateInPlan)
     _speak(row, column, shown, reading)
     return reading
 

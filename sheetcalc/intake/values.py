@@ -67,7 +67,15 @@ _FORCE_UNITS: Final = {
     "lbs": "lbf", "pound": "lbf", "pounds": "lbf", "kgf": "kgf", "kg": "kgf", "kp": "kgf",
 }  # fmt: skip
 _ANGLE_UNITS: Final = {"°": "deg", "deg": "deg", "degs": "deg", "degree": "deg", "degrees": "deg"}
-_UNIT_NAMES: Final = _LENGTH_UNITS | _PRESSURE_UNITS | _TEMPERATURE_UNITS | _FORCE_UNITS | _ANGLE_UNITS
+#: Hours of work. Minutes and days are not among them: a day has as many as the shift is long.
+_TIME_UNITS: Final = dict.fromkeys(
+    (
+        "h", "hr", "hrs", "hour", "hours", "mh", "mhr", "mhrs", "manhour", "manhours", "manhrs", "man-hour", "man-hours", "man-hrs",
+        "man-h", "labour hours", "labor hours", "person-hours", "stunden",
+    ),
+    "h",
+)  # fmt: skip
+_UNIT_NAMES: Final = _LENGTH_UNITS | _PRESSURE_UNITS | _TEMPERATURE_UNITS | _FORCE_UNITS | _ANGLE_UNITS | _TIME_UNITS
 #: The units that a measurement may be given in, by dimension, under the names that `sheetcalc.units` knows.
 UNITS: Final = {
     "length": frozenset(_LENGTH_UNITS.values()),
@@ -76,6 +84,7 @@ UNITS: Final = {
     "temperature": frozenset(_TEMPERATURE_UNITS.values()),
     "force": frozenset(_FORCE_UNITS.values()),
     "angle": frozenset(_ANGLE_UNITS.values()),
+    "time": frozenset(_TIME_UNITS.values()),
 }
 _UNIT_SETS: Final = {
     "metric": "metric", "mm": "metric", "si": "metric", "m": "metric", "millimetre": "metric", "millimetres": "metric",
@@ -169,7 +178,22 @@ _CODES: Final[dict[str, dict[str, str]]] = {
         "old din hex": "old DIN hex", "old din": "old DIN hex", "din 934": "old DIN hex", "din934": "old DIN hex",
         "old din 934": "old DIN hex", "din hex": "old DIN hex", "din": "old DIN hex", "old din hexagon": "old DIN hex",
     },
+    "critical_entered": {
+        "yes": "yes", "y": "yes", "x": "yes", "true": "yes", "1": "yes", "ja": "yes", "j": "yes", "oui": "yes", "si": "yes", "sí": "yes",
+        "✓": "yes", "✔": "yes", "critical": "yes", "critical path": "yes",
+        "no": "no", "n": "no", "false": "no", "0": "no", "nein": "no", "non": "no", "not critical": "no", "non critical": "no",
+    },
 }  # fmt: skip
+#: What a lone dash means where it is an answer, not a blank.
+_DASH_MEANS: Final = {"critical_entered": "no"}
+#: The number of a crew or a day with the word for it: "Crew 2", "day no. 3", "2nd". A hyphen is none of it, since day -1 is one before.
+_NUMBERED: Final = {
+    entry: re.compile(
+        rf"(?:(?:(?:{words})\b\.?\s*)?(?:no|nr)\.?|(?:{words}))?\s*[:#]?\s*(?P<number>\d{{1,4}})(?:(?:st|nd|rd|th)(?:\s+(?:{words}))?)?",
+        re.IGNORECASE | re.ASCII,
+    )
+    for entry, words in {"crew_number_entered": "crew|team|gang", "job_day_entered": "day|d"}.items()
+}
 #: Coarse pitch in mm of the metric threads that have a key.
 COARSE_PITCH: Final = {
     6: 1.0, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2.0, 16: 2.0, 18: 2.5, 20: 2.5, 22: 2.5, 24: 3.0, 27: 3.0, 30: 3.5,
@@ -216,6 +240,7 @@ _APOSTROPHES: Final = re.compile(r"(?<![\d'])\d{1,3}(?:['’]\d{3})+(?!\d)")
 _SPACED: Final = re.compile(r"(?<![\d ])\d{1,3}(?: \d{3})+(?! ?[\d/]|[.,]\d{3})")
 _COUNT_WORDS: Final = frozenset(
     {"rings", "ring", "pcs", "pc", "ea", "off", "no", "nos", "x", "studs", "stud", "bolts", "bolt", "starts", "start"}
+    | {"gasket", "gaskets", "end rings", "new", "new studs"}
 )
 #: Spellings of one unit made one: the sign for degrees, squares, and gauge pressure, with or without brackets.
 _ONE_SPELLING: Final = (
@@ -319,7 +344,7 @@ def unit_name(text: str) -> str:
 
 
 def fits(unit: str, dimension: str) -> bool:
-    """Whether a unit is one of a dimension: "length", "pressure", "stress", "temperature", "force" or "angle"."""
+    """Whether a unit is one of a dimension: "length", "pressure", "stress", "temperature", "force", "angle" or "time"."""
     return unit in UNITS[dimension]
 
 
@@ -423,6 +448,9 @@ def _read_text(text: str, counts: bool, dimension: str) -> Reading:  # noqa: FBT
         return _NO_NUMBER
     bare = plain(_GROUPED.sub(lambda found: re.sub(r"\D", "", found.group()), text)).translate(_SIGNS)
     for sign, fraction in _VULGAR.items():
+        if dimension == "time" and bare.startswith(sign):
+            # A typed 1/2 may be one hour or two, this sign is half of one.
+            bare = f"0 {fraction}{bare[1:]}"
         bare = bare.replace(sign, f" {fraction}")
     bare = bare.strip()
     if not bare or bare in _DASHES:
@@ -573,6 +601,12 @@ def _unit(rest: str, *, counts: bool, dimension: str) -> tuple[str, type[Finding
     return "", UnknownUnit if dimension and (unit or _UNIT_LIKE.fullmatch(one_spelling(rest))) else NotANumber
 
 
+def numbered(entry: str, cell: object) -> object:
+    """The bare number of a crew or a day that stands with the word for it, such as "Crew 2"; any other cell as it is."""
+    found = _NUMBERED[entry].fullmatch(plain(cell)) if entry in _NUMBERED and isinstance(cell, str) else None
+    return found["number"] if found else cell
+
+
 def unit_set(cell: object) -> str:
     """The unit set that a cell names: "metric", "US" or "" for a blank.
 
@@ -591,11 +625,12 @@ def code(entry: str, cell: object) -> str:
         cell: any value.
 
     Returns:
-        The code where the text is an obvious spelling of it, else the text as written, trimmed; "" for a lone dash.
+        The code where the text is an obvious spelling of it, else the text as written, trimmed; "" for a lone dash, but
+        "no" for one that answers a question.
     """
     text = plain(cell)
     if text in _DASHES:
-        return ""
+        return _DASH_MEANS.get(entry, "")
     if len(text) > _LONGEST:
         return text
     if entry == "gland_stud_thread":

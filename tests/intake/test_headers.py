@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from sheetcalc.calculations.run import entry_names
+from sheetcalc.declare.quantity import Per, get
 from sheetcalc.intake import headers
 
 STEM, BORE = "stem_diameter_entered", "box_bore_entered"
@@ -100,6 +102,38 @@ STEM, BORE = "stem_diameter_entered", "box_bore_entered"
         ("Packing depth", "box_depth_entered", ""),
         ("Packing make-up", "packing_form_entered", ""),
         ("Packing rings", "preferred_ring_count_entered", ""),
+        ("Braided end rings", "end_ring_count_entered", ""),
+        ("End rings", "end_ring_count_entered", ""),
+        ("No. of end rings", "end_ring_count_entered", ""),
+        ("Gasket", "gasket", ""),
+        ("Gasket size (mm)", "gasket", ""),
+        ("Bonnet gasket type", "gasket", ""),
+        ("Gaskets", "gasket_count_entered", ""),
+        ("No of gaskets", "gasket_count_entered", ""),
+        ("Qty gaskets", "gasket_count_entered", ""),
+        ("New studs", "new_studs_entered", ""),
+        ("New gland bolts", "new_studs_entered", ""),
+        ("Studs to renew", "new_studs_entered", ""),
+        ("Renew studs", "new_studs_entered", ""),
+        ("Replacement bolts", "new_studs_entered", ""),
+        ("Critical", "critical_entered", ""),
+        ("Critical (Y/N)", "critical_entered", ""),
+        ("On critical path?", "critical_entered", ""),
+        ("Hours", "job_hours_stated_entered", ""),
+        ("Hours (h)", "job_hours_stated_entered", "h"),
+        ("Man-hours", "job_hours_stated_entered", ""),
+        ("Est. hrs", "job_hours_stated_entered", ""),
+        ("Estimated man-hours [h]", "job_hours_stated_entered", "h"),
+        ("Labor hours", "job_hours_stated_entered", ""),
+        ("Crew", "crew_number_entered", ""),
+        ("Crew no.", "crew_number_entered", ""),
+        ("Number of the crew", "crew_number_entered", ""),
+        ("Team", "crew_number_entered", ""),
+        ("Gang #", "crew_number_entered", ""),
+        ("Day", "job_day_entered", ""),
+        ("Job day", "job_day_entered", ""),
+        ("Planned day", "job_day_entered", ""),
+        ("Day of outage", "job_day_entered", ""),
     ],
 )
 def test_trade_words(text: str, entry: str, unit: str) -> None:
@@ -134,6 +168,20 @@ def test_trade_words(text: str, entry: str, unit: str) -> None:
         "Nut size",
         "Packing lubricant",
         "Stem (ells)",
+        "Crew size",
+        "No of crew",
+        "Crew/day",
+        "Days",
+        "Planned date",
+        "Duration (h)",
+        "Running hours",
+        "Actual man-hours",
+        "H",
+        "Criticality",
+        "End ring size",
+        "End rings (mm)",
+        "New studs (mm)",
+        "New stud grade",
         "stem " * 100_000,
     ],
 )
@@ -152,6 +200,8 @@ def test_other_words(text: str) -> None:
         "Temp (bar)",
         "Thrust (MPa)",
         "Waste (mm)",
+        "Man-hours (mm)",
+        "Stem (h)",
         "pH (°C)",
         "Pressure (%)",
     ],
@@ -160,6 +210,23 @@ def test_unit_that_cannot_be(text: str) -> None:
     """A header with a unit that its measurement cannot have, or an absolute pressure, is not understood."""
     header = headers.understand(text)
     assert (header.entry, header.unit) == ("", "")
+
+
+def test_the_columns_are_the_entries_that_are_declared() -> None:
+    """The columns of the plan are what is typed for a row of the list, the others what is typed for a valve, each once."""
+    assert tuple(name for name in entry_names(Per.LISTED) if name != "position") == headers.PLAN_COLUMNS
+    others = [name for name in headers.ENTRY_COLUMNS if name not in headers.PLAN_COLUMNS]
+    assert sorted(others) == sorted(entry_names(Per.VALVE))
+    assert len(headers.ENTRY_COLUMNS) == len(set(headers.ENTRY_COLUMNS)) == len(others) + len(headers.PLAN_COLUMNS)
+    assert set(headers.TEXT_COLUMNS) == {name for name in headers.ENTRY_COLUMNS if get(name).is_text}
+    assert {name: str(get(name).dimension) for name in headers.DIMENSIONS} == headers.DIMENSIONS
+    assert [get(name).unit for name, dimension in headers.MEASURED_AS.items() if dimension == "time"] == ["h"]
+
+
+@pytest.mark.parametrize("name", headers.PLAN_COLUMNS)
+def test_titles_of_the_plan_head_themselves(name: str) -> None:
+    """What the workbook itself calls a column of the plan is understood, so that its own list can be read again."""
+    assert headers.understand(get(name).title.removesuffix(", entered")).entry == name
 
 
 @pytest.mark.parametrize("name", headers.ENTRY_COLUMNS)
@@ -326,6 +393,18 @@ def test_weak_words_give_way() -> None:
         (["Stem dia", "Stem thread dia"], ["stem_diameter_entered", "stem_thread_diameter_entered"]),
         (["Thread", "Thread pitch"], ["gland_stud_thread", "stem_thread_pitch_entered"]),
         (["Rim pull (N)", "Handwheel dia (mm)"], ["most_rim_pull_entered", ""]),
+        (
+            ["Stud", "Studs to renew", "Gland stud count", "Rings"],
+            ["gland_stud_thread", "new_studs_entered", "gland_stud_count_entered", "preferred_ring_count_entered"],
+        ),
+        (["Rings (maker)", "End rings", "Rings"], ["maker_ring_count_entered", "end_ring_count_entered", "preferred_ring_count_entered"]),
+        (["Hours", "Man-hours"], ["", "job_hours_stated_entered"]),
+        (["Hours", "Est hours"], ["", "job_hours_stated_entered"]),
+        (["Day", "Planned day"], ["", "job_day_entered"]),
+        (["Team", "Crew"], ["", "crew_number_entered"]),
+        (["Critical", "Critical path"], ["", "critical_entered"]),
+        (["Gasket", "Gasket no", "No of gaskets"], ["gasket", "", "gasket_count_entered"]),
+        (["Renew studs", "No of new studs"], ["", "new_studs_entered"]),
     ],
 )
 def test_headers_that_sound_alike(cells: list[object], entries: list[str]) -> None:
@@ -338,6 +417,8 @@ def test_headers_that_sound_alike(cells: list[object], entries: list[str]) -> No
     [
         (["Location", "Medium", "Pressure", "Temp"], 0),
         (["Tag", "Location", "Medium"], 3),
+        (["Tag", "Crew", "Day", "Hours", "Critical"], 0),
+        (["Tag", "Stem", "Crew", "Day"], 2),
         (["Valve"], 0),
         (["Tag"], 0),
         (["Stem"], 1),
@@ -367,3 +448,11 @@ def test_units_row_of_all_kinds() -> None:
     assert expected == headers.units_row(["", "", "bar(g)", "[°C]", "pH", "kN"], heads)
     assert headers.units_row(["", "mm", "°C", "bar", "", ""], heads) is None
     assert headers.units_row(["", "mm", "bara", "°C", "", ""], heads) is None
+
+
+def test_units_row_of_the_plan() -> None:
+    """A row of units may hold the hours of the man-hours, and hours below a length make it none."""
+    heads = headers.understand_row(["Tag", "Stem", "Man-hours", "Crew"])
+    expected = (("", False), ("mm", False), ("h", False), ("", False))
+    assert expected == headers.units_row(["", "mm", "hrs", "no."], heads)
+    assert headers.units_row(["", "h", "mm", ""], heads) is None

@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetcalc.intake.headers import ENTRY_COLUMNS
+from sheetcalc.intake.headers import ENTRY_COLUMNS, PLAN_COLUMNS
 from sheetcalc.intake.lists import ValveList, read_list
 
 DEMO = Path(__file__).parents[2] / "demo" / "valves.csv"
@@ -440,6 +440,84 @@ def test_factors(tmp_path: Path, header: str, cell: str, number: float, said: li
     valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;in;28;{cell}\n")
     expected = ([number], said)
     assert expected == (row(valves, names=[valves.understood[header]]), kinds(valves))
+
+
+# --- the plan of the outage -------------------------------------------------------------------------------------------
+
+HOURS, CREW, DAY = "job_hours_stated_entered", "crew_number_entered", "job_day_entered"
+
+
+def test_a_row_of_the_plan(tmp_path: Path) -> None:
+    """What is to be ordered and planned for a valve is read beside its measurements, in one word or number each."""
+    heads = f"{HEAD};End rings;Gasket;No of gaskets;New studs;Critical path;Man-hours;Crew;Planned day".replace(",", ";")
+    valves = from_csv(tmp_path, f"{heads}\nV1;mm;28;44;60;25;2 rings; 90 x 110  x 2 ;1 off;2 studs;X;3,5 h;Crew 2;Day 3\n")
+    expected = [2.0, "90 x 110 x 2", 1.0, 2.0, "yes", 3.5, 2.0, 3.0]
+    assert (V1, expected, ["weak-header"]) == (row(valves), row(valves, names=list(PLAN_COLUMNS)), kinds(valves))
+
+
+def test_cells_of_a_spreadsheet_for_the_plan(tmp_path: Path) -> None:
+    """A truth value answers a question, a whole number is one; a date is no day and a time of the clock no man-hours."""
+    heads = ["Tag", "Stem (mm)", "Critical path", "Man-hours", "Crew", "Planned day"]
+    first = ["V1", 28, True, 2.5, 2, dt.datetime(2026, 5, 16)]  # noqa: DTZ001 - a spreadsheet has no time zones
+    valves = from_rows(tmp_path, [heads, first, ["V2", 28, False, dt.time(2, 30), 1.0, 3]])
+    names = ["critical_entered", HOURS, CREW, DAY]
+    assert (row(valves, 0, names), row(valves, 1, names)) == (["yes", 2.5, 2.0, "2026-05-16"], ["no", "02:30:00", 1.0, 3.0])
+    found = [(f.kind, f.row, f.column) for f in valves.findings if f.row]
+    assert found == [("date-in-plan", 2, "Planned day"), ("date-in-plan", 3, "Man-hours")]
+    assert "number of the day" in valves.findings[-1].to_do
+
+
+@pytest.mark.parametrize(
+    ("header", "cell", "kept", "said"),
+    [
+        ("Planned day", "16-May", "16-May", ["date-in-plan"]),
+        ("Planned day", "2026-05-16", "2026-05-16", ["date-in-plan"]),
+        ("Planned day", "5/16/2026", "5/16/2026", ["date-in-plan"]),
+        ("Planned day", "Monday", "Monday", ["not-a-number"]),
+        ("Planned day", "day -1", "day -1", ["not-a-number"]),
+        ("Planned day", "-1", -1.0, []),
+        ("Planned day", "1/2", "1/2", ["two-numbers"]),
+        ("Planned day", "3-4", "3-4", ["two-numbers"]),
+        ("Planned day", "3 %", "3 %", ["not-a-number"]),
+        ("Man-hours", "2:30", "2:30", ["not-a-number"]),
+        ("Man-hours", "2 to 3 h", "2 to 3 h", ["two-numbers"]),
+        ("Man-hours", "~3 h", 3.0, ["rough-number"]),
+        ("Man-hours", "2 days", "2 days", ["unknown-unit"]),
+        ("Man-hours", "50 %", "50 %", ["unknown-unit"]),
+        ("Man-hours (h)", "3,5", 3.5, []),
+        ("Crew", "1 & 2", "1 & 2", ["two-numbers"]),
+        ("Crew", "night", "night", ["not-a-number"]),
+        ("No of gaskets", "two", "two", ["not-a-number"]),
+        ("New studs", "yes", "yes", ["not-a-number"]),
+        ("Critical path", "perhaps", "perhaps", []),
+        ("Critical path", "-", "no", []),
+        ("Critical path", "tbc", "", ["not-given"]),
+        ("Gasket", "none", "", ["not-given"]),
+        ("Gasket", "1/2", "1/2", []),
+    ],
+)
+def test_cells_of_the_plan(tmp_path: Path, header: str, cell: str, kept: object, said: list[str]) -> None:
+    """What is plain is read; a date, a clock time, two numbers and other words stay as typed, with their finding."""
+    valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;mm;28;{cell}\n")
+    assert ([28.0, kept], said) == (row(valves, names=[STEM, valves.understood[header]]), kinds(valves))
+
+
+def test_the_plan_alone_is_no_valve(tmp_path: Path) -> None:
+    """A row with nothing but a gasket, a crew, a day or hours is no valve, nor are their totals; a tag beside them makes it one."""
+    text = "Tag,Stem (mm),Gasket,Hours,Crew,Day\nV1,28,,3,1,1\n,,,,2,\n,,DN 50,4,,\nV2,,,4,2,\nTotal hours,,,7,,\n"
+    valves = from_csv(tmp_path, text)
+    said = [(f.kind, f.row) for f in valves.findings if f.row and f.kind != "weak-header"]
+    assert (valves.rows, list(valves.frame[HOURS])) == ((2, 5), [3.0, 4.0])
+    assert said == [("not-a-valve", 3), ("not-a-valve", 4), ("missing-unit-set", 5), ("totals-row", 6)]
+
+
+def test_the_plan_can_be_parted_from_the_measurements(tmp_path: Path) -> None:
+    """A list without a plan has its columns all the same, each blank, at the side of the others."""
+    valves = from_csv(tmp_path, f"{HEAD}\nV1,mm,28,44,60,25\n")
+    held = dict(zip(PLAN_COLUMNS, row(valves, names=list(PLAN_COLUMNS)), strict=True))
+    assert [name for name, value in held.items() if value != "" and not math.isnan(value)] == []
+    others = valves.frame.drop(columns=list(PLAN_COLUMNS))
+    assert list(others.columns) == [name for name in ENTRY_COLUMNS if name not in PLAN_COLUMNS]
 
 
 # --- tags -------------------------------------------------------------------------------------------------------------

@@ -19,6 +19,8 @@ from sheetcalc.intake.lists import ValveList, read_list
 
 STEM, BORE, DEPTH, NOSE = "stem_diameter_entered", "box_bore_entered", "box_depth_entered", "nose_length_entered"
 GAP_1, GAP_2, STUD, COUNT = "gap_reading_1_entered", "gap_reading_2_entered", "gland_stud_thread", "gland_stud_count_entered"
+ENDS, GASKET, GASKETS, NEW = "end_ring_count_entered", "gasket", "gasket_count_entered", "new_studs_entered"
+CRITICAL, HOURS, CREW, DAY = "critical_entered", "job_hours_stated_entered", "crew_number_entered", "job_day_entered"
 PRESSURE, RINGS, PREFERRED = "line_pressure_entered", "maker_ring_count_entered", "preferred_ring_count_entered"
 #: Findings that say what was guessed; every other one says what is wrong, or what was done as the list asks.
 GUESSES: Final = frozenset(
@@ -323,6 +325,59 @@ UGLY: Final[dict[str, Ugly]] = {
         sheets={"List": [[*HEAD, None, "Stock", "Kg"], [*V1, None, "8 mm braid", 4], [*V2, None, "6 mm braid", 2]]},
         valves=TWO,
         faults={"unknown-header": 2},
+    ),
+    "an order and a plan beside the measurements": Ugly(
+        text="Tag;Units;Stem;Bore;Depth;Nose;Braided end rings;Gasket size;Gaskets;Studs to renew;On critical path (y/n);Est. hours;Team;"
+        "Planned day\n"
+        "V-1;mm;28;44;60;25;2;90 x 110 x 2;1 off;2 studs;Y;3,5 h;Team 2;Day 3\n"
+        "V-2;mm;20;32;40;20;-;none;;no;-;2:30;2;16-May\n"
+        "V-3;mm;20;32;40;20;1-2;?;2;;perhaps;~4;1/2;3rd\n"
+        ";;;;;;;;;;;7,5;3;\n"
+        "Total hours;;;;;;;;;;;11;;\n"
+        "\n"
+        "Planned by;A. Marsh;;;;;;;;;;;1;\n",
+        valves=[
+            (
+                2,
+                metric("V-1", 28, 44, 60, 25)
+                | {ENDS: 2, GASKET: "90 x 110 x 2", GASKETS: 1, NEW: 2, CRITICAL: "yes", HOURS: 3.5, CREW: 2, DAY: 3},
+            ),
+            (
+                3,
+                metric("V-2", 20, 32, 40, 20)
+                | {ENDS: BLANK, GASKET: "", GASKETS: BLANK, NEW: BLANK, CRITICAL: "no", HOURS: "2:30", CREW: 2, DAY: "16-May"},
+            ),
+            (
+                4,
+                metric("V-3", 20, 32, 40, 20)
+                | {ENDS: "1-2", GASKET: "", GASKETS: 2, NEW: BLANK, CRITICAL: "perhaps", HOURS: 4, CREW: "1/2", DAY: 3},
+            ),
+        ],
+        guesses={"weak-header": 3, "not-given": 3, "rough-number": 1, "totals-row": 1, "note-row": 1},
+        faults={"not-a-number": 1, "date-in-plan": 1, "two-numbers": 2, "not-a-valve": 1},
+    ),
+    "a plan on a sheet of its own, and one beside the valves in two lines": Ugly(
+        sheets={
+            "Plan": [["Tag", "Crew", "Day", "Hours", "Critical"], ["V-1", 1, 1, 4, "x"], ["V-2", 1, 2, 3, ""]],
+            "Valves": [
+                ["Tag", "Stem (mm)", "Bore (mm)", "Gland studs", None, None, "Outage", None, "Labour", "Actual hours"],
+                [None, None, None, "size", "number", "new", "day", "critical", "hours", None],
+                ["V-1", 28, 44, "M12", 2, 0, dt.datetime(2026, 5, 16), True, 4, 6],  # noqa: DTZ001 - a spreadsheet has no time zones
+                ["V-2", 20, 32, "M10", 2, 2, 1, 0, dt.time(2, 30), None],
+            ],
+        },
+        valves=[
+            (
+                3,
+                metric("V-1", 28, 44) | {STUD: "M12", COUNT: 2, NEW: 0, DAY: "2026-05-16", CRITICAL: "yes", HOURS: 4, CREW: BLANK},
+            ),
+            (
+                4,
+                metric("V-2", 20, 32) | {STUD: "M10", COUNT: 2, NEW: 2, DAY: 1, CRITICAL: "no", HOURS: "02:30:00", CREW: BLANK},
+            ),
+        ],
+        guesses={"chosen-sheet": 1, "joined-headers": 1},
+        faults={"missing-header": 2, "unknown-header": 1, "date-in-plan": 2},
     ),
     "a row that slipped by a comma": Ugly(
         text=f"{LINE}V-1,mm,28,44,60,25\nV-2,mm,20,5,32,40,20\n",

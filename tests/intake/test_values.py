@@ -301,6 +301,14 @@ def test_one_comma_before_three_digits(text: str, number: float, guessed: bool) 
         ("force", "40 kgf", 40.0, "kgf"),
         ("angle", "15°", 15.0, "deg"),
         ("angle", "14 1/2 deg", 14.5, "deg"),
+        ("time", "3 h", 3.0, "h"),
+        ("time", "3,5 h", 3.5, "h"),
+        ("time", "3.5hrs", 3.5, "h"),
+        ("time", "3 man-hours", 3.0, "h"),
+        ("time", "4 MH", 4.0, "h"),
+        ("time", "1 1/2 hours", 1.5, "h"),
+        ("time", "½ h", 0.5, "h"),
+        ("time", "1½", 1.5, ""),
     ],
 )
 def test_units_of_other_measurements(dimension: str, text: str, number: float, unit: str) -> None:
@@ -333,6 +341,14 @@ def test_units_of_other_measurements(dimension: str, text: str, number: float, u
         ("force", "12 N m", NotANumber),
         ("angle", "14°30'", NotANumber),
         ("angle", "0.5 rad", UnknownUnit),
+        ("time", "2:30", NotANumber),
+        ("time", "2-3 h", TwoNumbers),
+        ("time", "1/2", TwoNumbers),
+        ("time", "90 min", UnknownUnit),
+        ("time", "3 days", UnknownUnit),
+        ("time", "3 mm", UnknownUnit),
+        ("length", "28 h", UnknownUnit),
+        ("", "7 h", NotANumber),
         ("", "7 mm", NotANumber),
         ("", "7 bar", NotANumber),
         ("length", "28 bar", UnknownUnit),
@@ -358,6 +374,33 @@ def test_words_after_a_count() -> None:
     as_count, as_length = values.read_value("5 rings", counts=True), values.read_value("5 rings")
     assert (5.0, None, None, UnknownUnit) == (as_count.number, as_count.fault, as_length.number, as_length.fault)
     assert [values.read_value(text, counts=True).number for text in ("2 studs", "4 off", "3 starts")] == [2.0, 4.0, 3.0]
+    assert [values.read_value(text, counts=True).number for text in ("2 gaskets", "4 new", "3 end rings")] == [2.0, 4.0, 3.0]
+
+
+@pytest.mark.parametrize(
+    ("entry", "cell", "bare"),
+    [
+        ("crew_number_entered", "Crew 2", "2"),
+        ("crew_number_entered", "crew no. 2", "2"),
+        ("crew_number_entered", "TEAM 12", "12"),
+        ("crew_number_entered", "#2", "2"),
+        ("crew_number_entered", "2nd crew", "2"),
+        ("job_day_entered", "Day 3", "3"),
+        ("job_day_entered", "D3", "3"),
+        ("job_day_entered", "3rd", "3"),
+        ("crew_number_entered", "Crew A", "Crew A"),
+        ("crew_number_entered", "Day 3", "Day 3"),
+        ("crew_number_entered", "Crew 1 + 2", "Crew 1 + 2"),
+        ("job_day_entered", "day -1", "day -1"),
+        ("job_day_entered", "-1", "-1"),
+        ("job_day_entered", "3 days", "3 days"),
+        ("job_day_entered", 3, 3),
+        ("new_studs_entered", "no. 3", "no. 3"),
+    ],
+)
+def test_numbers_of_crews_and_days(entry: str, cell: object, bare: object) -> None:
+    """The number of a crew or a day is taken from the word for it; a day before the first, a duration and anything else stay."""
+    assert bare == values.numbered(entry, cell)
 
 
 @given(st.integers(min_value=1, max_value=1600), st.sampled_from(["", '"', " in", "\u2033"]), st.sampled_from(" -"))
@@ -481,6 +524,12 @@ def test_threads_agree_with_the_tables() -> None:
         ("section_list_entered", "mm", "metric"),
         ("section_list_entered", "either", "both"),
         ("gland_stud_thread", " m12 ", "M12"),
+        *(("critical_entered", text, "yes") for text in ("Yes", "y", "X", "TRUE", "1", "ja", "Oui")),
+        *(("critical_entered", text, "no") for text in ("NO", "n", "-", "–", "False", "0", "Nein")),
+        ("critical_entered", "perhaps", "perhaps"),
+        ("critical_entered", "", ""),
+        ("gasket", " 90 x 110  x 2 ", "90 x 110 x 2"),
+        ("gasket", "-", ""),
     ],
 )
 def test_codes(entry: str, text: str, code: str) -> None:
@@ -522,6 +571,7 @@ def test_unit_sets(text: str, unit_set: str) -> None:
         ("packing_state_entered", "packing_states"),
         ("gland_kind_entered", "gland_kinds"),
         ("gland_nut_kind_entered", "nut_kinds"),
+        ("critical_entered", "yes_no"),
     ],
 )
 def test_codes_agree_with_the_tables(entry: str, table: str) -> None:
