@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import datetime as dt
 import signal
 import sys
 from collections import Counter
@@ -13,18 +14,23 @@ from pathlib import Path
 from typing import Any, Final, NoReturn
 
 import click
+import pandas as pd
 
 import sheetcalc
-from sheetcalc.calculations.run import calculate
-from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.calculations.follow_up import STATES
+from sheetcalc.calculations.run import entry_names
+from sheetcalc.declare.quantity import Kind, Per, Quantity, all_quantities, get
 from sheetcalc.errors import ListError, SheetcalcError
 from sheetcalc.findings import Finding, QuantityFinding
 from sheetcalc.intake import maps
 from sheetcalc.intake.lists import ValveList, read_list
-from sheetcalc.sheets import job_card, one_valve, valve_list
+from sheetcalc.intake.rows import DATE, LENGTH, NUMBER, TEXT, Brought, Known, Wanted, read_rows, too_many
+from sheetcalc.reference import tables
+from sheetcalc.sheets import follow_up_book, job_card, log, one_valve, order_list, valve_list
 from sheetcalc.sheets.common import in_names, unit_shown
-from sheetcalc.sheets.edition import EDITIONS, Edition
-from sheetcalc.sheets.layout import Layout
+from sheetcalc.sheets.edition import EDITIONS, Edition, entry_title
+from sheetcalc.sheets.layout import Layout, Value
+from sheetcalc.sheets.valve_list import Filled, Working
 from sheetcalc.sheets.write import beside, write
 from sheetcalc.units import shown
 
@@ -32,6 +38,9 @@ from sheetcalc.units import shown
 MOST_ROWS: Final = 5_000
 #: The most cards of one workbook.
 MOST_CARDS: Final = 2_000
+#: The most readings that a workbook takes, and how many rows of its log stay free below those that are brought along.
+MOST_READINGS: Final = 3_000
+_FREE_READINGS: Final = 100
 #: From this many valves on a progress bar is shown.
 _LONG: Final = 500
 _BAD_INPUT: Final = 2
@@ -107,7 +116,7 @@ def plan(
     if look:
         with _plain_errors():
             read = how.read(valves)
-            spoken = [] if read.frame.empty else _spoken(read, calculate(read.frame))
+            spoken = [] if read.frame.empty else _spoken(read, _results(read, Working(_edition_of(read), Filled(read.frame), 0)))
             _save_map(read, save_map, replace=replace)
             _look(read, _in_order((*read.findings, *spoken)))
         return
@@ -146,38 +155,159 @@ def cards(
         _summary_of_cards(planned, positions, out)
 
 
+_DATE: Final = click.DateTime(formats=["%Y-%m-%d"])
+
+
+def _day(date: dt.datetime) -> float:
+    """A date as a sheet counts it."""
+    return float((date - dt.datetime(1899, 12, 30)).days)  # noqa: DTZ001 - a spreadsheet's dates have no time zone
+
+
+@main.command(epilog="Example: sheetcalc pack demo/valves.csv --start 2027-04-12 -o outage.xlsx")
+@click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
+@click.option("--start", required=True, type=_DATE, metavar="DATE", help="The first day of the outage, as YYYY-MM-DD.")
+@click.option("-o", "--output", "out", required=True, metavar="OUT.xlsx", type=click.Path(path_type=Path), help="The workbook to write.")
+@click.option("--status", type=_DATE, metavar="DATE", help="The day on which the workbook is read, against which dates are late.")
+@click.option("--next", "following", type=_DATE, metavar="DATE",
+              help="When the next outage begins: forecasts of the log are held against it.")  # fmt: skip
+@click.option("--name", default="", metavar="TEXT", help="What the site calls the outage, for the headings.")
+@click.option("--log", "log_file", metavar="FILE", type=click.Path(path_type=Path),
+              help="Readings of gland gaps to bring along: a CSV, or a workbook with a sheet Log such as the last outage's pack.")
+@click.option("--stores", "stores_file", metavar="FILE", type=click.Path(path_type=Path),
+              help="What lies in stores by order code, to bring along: a CSV, or a workbook with a sheet Stores.")
+@_SHEET
+@_MAP
+@_MAP_FILE
+@_SAVE_MAP
+@_UNITS
+@_REPLACE
+def pack(
+    valves: Path, start: dt.datetime, out: Path, status: dt.datetime | None, following: dt.datetime | None, name: str,
+    log_file: Path | None, stores_file: Path | None, sheet: str | None, texts: tuple[str, ...], map_file: Path | None,
+    save_map: Path | None, units: str | None, *, replace: bool,
+) -> None:  # fmt: skip
+    """Write the whole pack of an outage for a LIST: order list, kit, labour, log, and a job card a page for every valve."""
+    outage: dict[str, Value] = {"outage_start_entered": _day(start), "outage_name": name}
+    if status is not None:
+        outage["status_date_entered"] = _day(status)
+    if following is not None:
+        outage["next_outage_entered"] = _day(following)
+
+    def add(laid: Layout, planned: _Planned) -> Layout:
+        count = len(planned.read.frame)
+        return job_card.with_cards(laid, range(count)) if count <= MOST_CARDS else laid
+
+    with _plain_errors():
+        how = _How(sheet, texts, map_file)
+        planned = _write_planned(valves, out, how, units, replace=replace, save_map=save_map, change=add, outage=outage,
+                                 beside_list=_Beside(log_file, stores_file))  # fmt: skip
+        _summary_of_pack(planned, out)
+
+
+@dataclass(frozen=True)
+class _Beside:
+    """The files that are read beside a list: a log and what lies in stores, where they are named."""
+
+    log: Path | None = None
+    stores: Path | None = None
+
+    def read(self, edition: Edition) -> tuple[Brought | None, Brought | None]:
+        """What they bring along, in the units of an edition."""
+        wanted = (_wanted(Per.READING, edition), _wanted(Per.STORE, edition))
+        logged, stored = (read_rows(path, one) if path else None for path, one in zip((self.log, self.stores), wanted, strict=True))
+        return logged, stored
+
+
+def _wanted(per: Per, edition: Edition) -> Wanted:
+    """The columns of Log or Stores that are read from a file, headed as the sheet heads them."""
+    words = tables.values()["order_unit_words"]
+    own, other = (set(words[row]) for row in ((0, 1) if edition.unit_set == "metric" else (1, 0)))
+    units: dict[str, frozenset[str] | None] = {
+        "store_price_entered": None, "store_lead_days_entered": frozenset({"d", "day", "days"}), "log_leak_entered": frozenset({"ppm"}),
+        "store_pack_entered": frozenset(own), "store_stock_entered": frozenset(own),
+    }  # fmt: skip
+    columns = []
+    for name in entry_names(per):
+        quantity = get(name)
+        if name in {"log_number", "store_number"}:
+            continue
+        kind = TEXT if quantity.is_text else {"date": DATE, "mm": LENGTH}.get(quantity.unit, NUMBER)
+        allowed = frozenset({edition.key}) if kind == LENGTH else units.get(name, frozenset())
+        columns.append(Known(name, entry_title(quantity), kind, allowed))
+    if per is Per.READING:
+        needed, answers = ("log_date_entered", "log_tag"), frozenset({get("check_reading").title})
+        return Wanted(log.LOG, tuple(columns), needed, edition.key, answers, MOST_READINGS)
+    answers = frozenset({get("store_item").title, "Unit", "Check"})
+    other_units = frozenset(other - own)
+    return Wanted(
+        order_list.STORES, tuple(columns), ("store_code",), edition.key, answers, unit_header="Unit", other_units=other_units
+    )  # fmt: skip
+
+
 @dataclass(frozen=True)
 class _Planned:
-    """A list that was read and worked out."""
+    """A list that was read and worked out, what is typed for the outage, and the rows of its workbook."""
 
     read: ValveList
-    edition: Edition
+    working: Working
     results: Any
     findings: tuple[Finding, ...]
+    outage: Mapping[str, Value]
+    log: Brought | None = None
+    stores: Brought | None = None
+
+    def filled(self) -> Filled:
+        """All that the workbook is filled in with."""
+        read = self.read
+        return Filled(
+            read.frame, read.source, read.carried, self.findings, read.verbatim, self.outage, _frame(self.stores), _log_frame(self.log)
+        )  # fmt: skip
 
 
-def _planned(valves: Path, how: _How, units: str | None) -> _Planned:
+def _frame(brought: Brought | None) -> pd.DataFrame:
+    return pd.DataFrame() if brought is None else brought.frame
+
+
+def _log_frame(brought: Brought | None) -> pd.DataFrame:
+    """The readings, with blank rows below them, so that the log can go on where it is longer than the rows that are ready anyway."""
+    frame = _frame(brought)
+    return frame.reindex(range(min(MOST_READINGS, len(frame) + _FREE_READINGS))) if len(frame) else frame
+
+
+def _planned(valves: Path, how: _How, units: str | None, outage: Mapping[str, Value], beside_list: _Beside) -> _Planned:
     """Read a list and work it out."""
     read = how.read(valves)
     if read.frame.empty:
         message = f"{read.source} has headers but no valve below them: nothing was written."
         raise ListError(message)
-    results = calculate(read.frame)
-    findings = _in_order((*read.findings, *_spoken(read, results)))
-    return _Planned(read, EDITIONS[units] if units else _edition_of(read), results, findings)
+    edition = EDITIONS[units] if units else _edition_of(read)
+    logged, stored = beside_list.read(edition)
+    working = Working(edition, Filled(read.frame, outage=outage, stores=_frame(stored), log=_log_frame(logged)), valve_list.SPARE_PLAN)
+    ready = working.outage.lengths[Per.STORE]
+    if stored is not None and len(stored.frame) > ready:
+        raise too_many(stored.source, len(stored.frame), order_list.STORES, ready)
+    results = _results(read, working)
+    found = [finding for brought in (logged, stored) if brought is not None for finding in brought.findings]
+    return _Planned(read, working, results, (*_in_order((*read.findings, *_spoken(read, results))), *found), outage, logged, stored)
+
+
+def _results(read: ValveList, working: Working) -> Any:
+    """What was worked out for each valve of the list, its order and its job included."""
+    names = [*working.names, *working.listed]
+    return pd.DataFrame({name: pd.Series(working.values[name][: len(read.frame)], index=read.frame.index) for name in names})
 
 
 def _write_planned(
     valves: Path, out: Path, how: _How, units: str | None, *, replace: bool, save_map: Path | None = None,
-    change: Callable[[Layout, _Planned], Layout] | None = None,
+    change: Callable[[Layout, _Planned], Layout] | None = None, outage: Mapping[str, Value] | None = None,
+    beside_list: _Beside = _Beside(),
 ) -> _Planned:  # fmt: skip
     """Write the list workbook, with a change to its layout if there is one, and its map; returns what it was made of."""
     _check_suffix(out)
     with beside(out, replace=replace) as temporary:
-        planned = _planned(valves, how, units)
+        planned = _planned(valves, how, units, outage or {}, beside_list)
         read = planned.read
-        filled = valve_list.Filled(read.frame, read.source, read.carried, planned.findings, read.verbatim)
-        laid = valve_list.layout(planned.edition, filled, spare=valve_list.SPARE_PLAN)
+        laid = valve_list.layout(planned.working.edition, planned.filled(), spare=valve_list.SPARE_PLAN, working=planned.working)
         if change is not None:
             laid = change(laid, planned)
         with _progress(laid, len(read.frame)) as tell:
@@ -279,7 +409,7 @@ def _edition_of(read: ValveList) -> Edition:
 def _spoken(read: ValveList, results: Any) -> list[Finding]:
     """A finding for each fault quantity that speaks, with the value of the entries that it is about."""
     out: list[Finding] = []
-    faults = [q for q in all_quantities() if q.kind is Kind.FAULT]
+    faults = [q for q in all_quantities() if q.kind is Kind.FAULT and q.name in results]
     for quantity in faults:
         speaking = results.index[results[quantity.name] != ""]
         for place in speaking:
@@ -324,6 +454,33 @@ def _summary(planned: _Planned, out: Path) -> None:
     click.echo(f"{len(findings)} findings, listed on the sheet Findings")
     for kind, count in sorted(Counter(one.kind for one in findings).items(), key=lambda pair: (-pair[1], pair[0])):
         click.echo(f"  {count:>6}  {kind}")
+    click.echo(f"Written: {out}")
+
+
+def _summary_of_pack(planned: _Planned, out: Path) -> None:
+    """What the pack holds, and whether its totals tie to the valves."""
+    rows, count = planned.working.outage, len(planned.read.frame)
+    click.echo(f"{count} valves read from {planned.read.source}")
+    _states(planned.results)
+    click.echo(f"{len(planned.findings)} findings, listed on the sheet Findings")
+    lines, late = int(rows.values["lines_to_stud"][0]), int((rows.values["line_late"] != "").sum())
+    click.echo(f"Order list: {lines} lines{f', {late} of them past their last day to order' if late else ''}")
+    click.echo(f"  against the valves: {rows.one('check_reconciliation')}")
+    click.echo(f"Kit list: {int(rows.values['tools_to_kit_bushing'][0])} tools; {rows.one('check_kit')}")
+    if planned.stores is not None:
+        checks = [text for text in rows.values["check_store"] if text not in {"", "OK"}]
+        click.echo(f"Stores: {len(planned.stores.frame)} rows from {planned.stores.source}, {len(checks)} of them to look at")
+    if planned.log is not None:
+        wrong = int(rows.one("readings_with_faults") or 0)
+        click.echo(f"Log: {len(planned.log.frame)} rows from {planned.log.source}, {wrong} of them to look at")
+        states = Counter(state for state in rows.values["followed_state"] if state)
+        click.echo(f"  Follow-up: {', '.join(f'{states[state]} {state}' for state in STATES)}")
+    hours, days = rows.one("hours_of_valves"), rows.one("days_needed")
+    click.echo(f"Labour: {hours:.1f} man-hours of {rows.one('jobs_total'):.0f} jobs on {days:.0f} days; {rows.one('check_labour')}")
+    if count <= MOST_CARDS:
+        click.echo(f"{count} job cards, one a page")
+    else:
+        click.echo(f"No pages of job cards, since one workbook takes {MOST_CARDS}: choose a tag on Job card, or use sheetcalc cards --tag.")
     click.echo(f"Written: {out}")
 
 
@@ -374,6 +531,7 @@ def ready_made() -> dict[str, Callable[[], Layout]]:
         out[f"valve-list-{edition.key}.xlsx"] = lambda edition=edition: valve_list.layout(  # type: ignore[misc]
             edition, valve_list.blank(), spare=valve_list.SPARE_BLANK
         )
+        out[f"follow-up-{edition.key}.xlsx"] = lambda edition=edition: follow_up_book.layout(edition)  # type: ignore[misc]
     return out
 
 

@@ -126,6 +126,15 @@ class DateWasFraction(Finding):
     remedy = "Format the cell as text or as a fraction and type the measurement again, such as 0 5/16."
 
 
+class DateInPlan(Finding):
+    """A date or a time where the plan of the outage needs a plain number."""
+
+    code = "date-in-plan"
+    title = "A date or a time, not a plain number"
+    sentence = "Row {row}, {column}: {value} is a date or a time, and a plain number is wanted there. It was not read."
+    remedy = "Format the cell as a number and type the number of the day, 1 for the first day of the outage, or hours such as 2.5."
+
+
 class UnknownUnit(Finding):
     """A unit that is none of those known for its measurement."""
 
@@ -134,7 +143,7 @@ class UnknownUnit(Finding):
     sentence = "Row {row}, {column}: the unit of {value!r} is not known here."
     remedy = (
         "Use mm, cm, m or in for a length; bar, mbar, kPa, MPa or psi (not absolute) for a pressure; MPa, N/mm2, psi or ksi for a "
-        "stress; °C, °F or K for a temperature; N, kN, lbf or kgf for a force."
+        "stress; °C, °F or K for a temperature; N, kN, lbf or kgf for a force; h for man-hours."
     )
 
 
@@ -454,3 +463,72 @@ class UnitDoubt(Finding):
     title = "Inches among millimetres, or the other way"
     sentence = "Row {row}, {column}: {value!r} is far from the other valves and would suit them in the other unit; it was kept."
     remedy = "Type the unit into the cell, such as 28 mm or 1 1/8 in, if it is another than that of its row."
+
+
+# --- what a file beside the list brings along -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class FileFinding(Finding):
+    """A finding of a file that is read beside the list: its words, with the name of the file before them."""
+
+    file: str = ""
+    found: str = ""
+    words: str = ""
+    advice: str = ""
+
+    code: ClassVar[str] = "file-beside"
+    title: ClassVar[str] = "A file beside the list"
+    sentence: ClassVar[str] = "Something was found in a file that was read beside the list."
+    remedy: ClassVar[str] = "Follow the sentence, then read the file again or correct the cell on its sheet."
+
+    @property
+    def said(self) -> str:
+        """The sentence of what was found, after the name of the file."""
+        return f"{self.file}: {self.words}" if self.words else self.sentence
+
+    @property
+    def to_do(self) -> str:
+        """What to do about what was found."""
+        return self.advice or self.remedy
+
+    @property
+    def kind(self) -> str:
+        """The code of what was found."""
+        return self.found or self.code
+
+
+class ColumnLeftBehind(Finding):
+    """A column of a file beside the list that is none of those of its sheet."""
+
+    code = "column-left-behind"
+    title = "Column left behind"
+    sentence = "Column {column!r} is none of those of the sheet: it was left behind, with what stands in {value} of its cells."
+    remedy = "Head it as the sheet heads that column if it belongs there; else nothing to do."
+
+
+class AmbiguousDate(Finding):
+    """A date whose day and month may be meant either way."""
+
+    code = "ambiguous-date"
+    title = "Day and month not clear"
+    sentence = "Row {row}, {column}: in {value!r} nothing says which figure is the day and which the month; it was kept as text."
+    remedy = "Type the date with its year first, such as 2027-04-12, or with the month in words."
+
+
+class DateNotRead(Finding):
+    """A text that is no date, or a date that no calendar has."""
+
+    code = "date-not-read"
+    title = "Not a date"
+    sentence = "Row {row}, {column}: {value!r} cannot be read as a date with a year of four figures; it was kept as text."
+    remedy = "Type the date with its year first, such as 2027-04-12."
+
+
+class UnitNotOfOutage(Finding):
+    """A cell with a unit in which the outage does not read its column."""
+
+    code = "unit-not-of-outage"
+    title = "Unit that the outage does not use"
+    sentence = "Row {row}, {column}: {value!r} has another unit than the outage takes there; it was kept as text and not converted."
+    remedy = "Convert it and type the bare number, in the unit set typed on Outage."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -25,7 +26,9 @@ ROOT: Final = Path(__file__).parents[1]
 DEMO: Final = ROOT / "demo" / "valves.csv"
 HEADER: Final = "Tag,Units,Stem dia,Box bore,Box depth,Nose length,Stud thread"
 VALVE: Final = "V-1,metric,28,44,60,25,M12"
-READY_MADE: Final = ("one-valve-mm.xlsx", "one-valve-in.xlsx", "valve-list-mm.xlsx", "valve-list-in.xlsx")
+READY_MADE: Final = (
+    "one-valve-mm.xlsx", "one-valve-in.xlsx", "valve-list-mm.xlsx", "valve-list-in.xlsx", "follow-up-mm.xlsx", "follow-up-in.xlsx",
+)  # fmt: skip
 
 
 @pytest.fixture(autouse=True)
@@ -643,8 +646,8 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def test_blank_writes_the_four_workbooks(made: Path) -> None:
-    """One valve and a list, each in mm and in inches, and nothing else in the folder."""
+def test_blank_writes_the_six_workbooks(made: Path) -> None:
+    """One valve, a list and a follow-up, each in mm and in inches, and nothing else in the folder."""
     assert sorted(READY_MADE) == sorted(left_in(made))
 
 
@@ -677,3 +680,98 @@ def test_blank_wants_a_folder(tmp_path: Path) -> None:
     refused(run("blank", "-o", tmp_path / "file"), "name a folder")
     refused(run("blank", "-o", tmp_path / "file" / "in it"), "cannot be made")
     assert left_in(tmp_path) == {"file": b"own work"}
+
+
+# --- pack: what a site already has ------------------------------------------------------------------------------------
+
+PACK: Final = ("pack", DEMO, "--start", "2027-04-12", "--status", "2027-02-22")
+LOG_FILE, STORES_FILE = DEMO.with_name("log.csv"), DEMO.with_name("stores.csv")
+
+
+def typed_in(sheet: Any, first_head: str, columns: int) -> list[tuple[Any, ...]]:
+    """What stands in the rows below a header, as far as something does, in so many columns from the one of that head."""
+    at = head_row(sheet, first_head)
+    place = next(cell.column for cell in sheet[at] if cell.value == first_head)
+    rows = sheet.iter_rows(min_row=at + 1, min_col=place, max_col=place + columns - 1, values_only=True)
+    return [tuple(None if cell == "" else cell for cell in row) for row in rows if any(cell not in {None, ""} for cell in row)]
+
+
+@pytest.fixture(scope="module")
+def packed(tmp_path_factory: pytest.TempPathFactory) -> tuple[Result, Path]:
+    """The pack of the demo with its log and stores, written once."""
+    out = tmp_path_factory.mktemp("pack") / "outage.xlsx"
+    return run(*PACK, "--log", LOG_FILE, "--stores", STORES_FILE, "-o", out), out
+
+
+def test_a_pack_brings_log_and_stores_along(packed: tuple[Result, Path]) -> None:
+    """Every row of both files stands on its sheet, in order, its date a real one and its numbers numbers."""
+    result, out = packed
+    assert (result.exit_code, result.stderr) == (0, "")
+    book = openpyxl.load_workbook(out, data_only=True)
+    for path, sheet, first in ((LOG_FILE, "Log", "Date of the reading"), (STORES_FILE, "Stores", "Order code")):
+        with path.open(encoding="utf-8", newline="") as file:
+            wanted = list(csv.reader(file))[1:]
+        shown = [
+            ["" if cell is None else f"{cell:%Y-%m-%d}" if hasattr(cell, "year") else cell for cell in row]
+            for row in typed_in(book[sheet], first, len(wanted[0]))
+        ]
+        assert [[cell if isinstance(one, str) else float(cell) for cell, one in zip(*both, strict=True)]
+                for both in zip(wanted, shown, strict=True)] == shown  # fmt: skip
+
+
+def test_the_demo_shows_each_state_that_its_readme_tells(packed: tuple[Result, Path]) -> None:
+    """The states of demo/README.md by tag, every state among them, and the rows of the log in which something is wrong."""
+    book = openpyxl.load_workbook(packed[1], data_only=True)
+    text = DEMO.with_name("README.md").read_text(encoding="utf-8")
+    told = dict(re.findall(r"^\| ([A-Z]{2}-\d+) \| ([a-z ]+) \|", text, re.MULTILINE))
+    assert set(told.values()) == {"act now", "repack at next outage", "adjust", "leave", "no reading"}
+    head = head_row(book["Follow-up"], "State")
+    states = dict(zip(column(book["Follow-up"], "Tag", head), column(book["Follow-up"], "State", head), strict=True))
+    assert told == {tag: states[tag] for tag in told}
+    checks = column(book["Log"], "Check reading", head_row(book["Log"], "Check reading"))
+    wrong = [row for row, words in enumerate(checks, start=2) if words not in {None, "", "OK"}]
+    assert wrong == [int(row) for row in re.findall(r"\brow (\d+),", text)]
+    assert "Log: 44 rows from log.csv, 4 of them to look at" in packed[0].stdout.splitlines()
+
+
+def test_a_filled_in_pack_is_brought_along_in_its_turn(packed: tuple[Result, Path], tmp_path: Path) -> None:
+    """The sheets Log and Stores of a pack give the same rows again, and nothing is found fault with that was not before."""
+    again = run(*PACK, "--next", "2028-04-10", "--log", packed[1], "--stores", packed[1], "-o", tmp_path / "again.xlsx")
+    assert (again.exit_code, again.stderr) == (0, "")
+    first, second = (openpyxl.load_workbook(path, data_only=True) for path in (packed[1], tmp_path / "again.xlsx"))
+    for sheet, head, columns in (("Log", "Date of the reading", 10), ("Stores", "Order code", 8)):
+        assert typed_in(first[sheet], head, columns) == typed_in(second[sheet], head, columns)
+    found = [next(line for line in one.stdout.splitlines() if " findings, " in line) for one in (packed[0], again)]
+    assert found[0] == found[1]
+    follow_up = [next(line for line in one.stdout.splitlines() if "Follow-up:" in line) for one in (packed[0], again)]
+    assert ["1 repack at next outage" in follow_up[0], "2 repack at next outage" in follow_up[1]] == [True, True]
+
+
+def test_findings_of_a_log_join_those_of_the_list(tmp_path: Path) -> None:
+    """They stand on Findings after those of the list, with the name of their file and without a row of the list."""
+    path, out = tmp_path / "readings.csv", tmp_path / "out.xlsx"
+    path.write_text("Date of the reading,Tag of the valve read,Weather\n03/04/2027,V-1,rain\n", encoding="utf-8")
+    result = run("pack", small_list(tmp_path, VALVE), "--start", "2027-04-12", "--log", path, "-o", out)
+    assert result.exit_code == 0, result.output
+    book = openpyxl.load_workbook(out, data_only=True)
+    sheet = book["Findings"]
+    head = head_row(sheet, "Kind")
+    kinds, words = column(sheet, "Kind", head), column(sheet, "What is found", head)
+    assert kinds[-2:] == ["column-left-behind", "ambiguous-date"]
+    assert [text.startswith("readings.csv: ") for text in words] == [False] * (len(words) - 2) + [True] * 2
+    assert column(sheet, "Row of your list", head)[-2:] == [None, None]
+    assert f"{len(kinds)} findings, listed on the sheet Findings" in result.stdout.splitlines()
+    assert typed_in(book["Log"], "Date of the reading", 2) == [("03/04/2027", "V-1")]
+
+
+def test_what_does_not_fit_the_outage_is_refused(tmp_path: Path) -> None:
+    """A log in mm for a workbook in inches, and more items than Stores has rows, are told in a sentence, and nothing is written."""
+    valves, out = small_list(tmp_path, VALVE), tmp_path / "out.xlsx"
+    stores = tmp_path / "stores.csv"
+    stores.write_text("Order code\n" + "".join(f"X{number}\n" for number in range(61)), encoding="utf-8")
+    before = left_in(tmp_path)
+    words = ("pack", valves, "--start", "2027-04-12", "-o", out)
+    refused(run(*words, "--units", "US", "--log", LOG_FILE), "says mm for 'Gap at stud 1' and the workbook takes in there")
+    refused(run(*words, "--stores", stores), "stores.csv has 61 rows and the sheet Stores takes 60")
+    refused(run(*words, "--log", tmp_path / "none.csv"), "There is no file")
+    assert before == left_in(tmp_path)

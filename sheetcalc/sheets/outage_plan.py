@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -60,7 +60,8 @@ def rows(
     log_rows = max(_LEAST_LOG, min(_MOST_LOG, _LOG_PER_VALVE * lengths[Per.LISTED]), len(filled.log))
     lengths |= {Per.READING: log_rows, Per.FOLLOWED: lengths[Per.LISTED]}
     typed = {**_numbered(lengths), **typed}
-    stores = filled.stores if len(filled.stores) else _codes(typed, lengths, valves)
+    stores = _with_codes(filled.stores, evaluate_outage(typed, lengths, valves)["line_code"])
+    lengths[Per.STORE] = max(lengths[Per.STORE], len(stores))
     typed[Per.STORE], held = _typed_rows(Per.STORE, stores, lengths[Per.STORE])
     typed[Per.READING], logged = _typed_rows(Per.READING, filled.log, log_rows)
     typed[Per.FOLLOWED] = {
@@ -94,10 +95,11 @@ def _numbered(lengths: Mapping[Per, int]) -> dict[Per, Mapping[str, Any]]:
     }  # fmt: skip
 
 
-def _codes(typed: Mapping[Per, Mapping[str, Any]], lengths: Mapping[Per, int], valves: Mapping[str, Any]) -> pd.DataFrame:
-    """Stores with the code of every line that there is, so that a planner need only add figures."""
-    codes = evaluate_outage(typed, lengths, valves)["line_code"]
-    return pd.DataFrame({"store_code": [code for code in codes if code != ""]}, dtype=object)
+def _with_codes(stores: pd.DataFrame, codes: Sequence[str]) -> pd.DataFrame:
+    """What is typed in Stores, and below it the code of every other line, so that a planner need only add figures."""
+    known = {str(code).lower() for code in stores.get("store_code", ())}
+    new = pd.DataFrame({"store_code": [code for code in codes if code != "" and code.lower() not in known]}, dtype=object)
+    return pd.concat([stores, new], ignore_index=True) if len(stores) else new
 
 
 def _cell(value: object) -> Value:

@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, ClassVar
 
-from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, all_quantities, get
 
 _TOKEN = re.compile(r'"(?:[^"]|"")*"|\{[a-z0-9_]+\}|<=|>=|<>|[<>=+\-*/]|[A-Z]+(?=\()|[0-9]+(?:\.[0-9]+)?|.', re.DOTALL)
 _COMPARISONS = ("<=", ">=", "<>", "<", ">", "=")
@@ -25,22 +25,39 @@ NEVER_NEGATIVE: dict[str, str] = {
                      "most_stress_stated"), "0 or 1"),
     **dict.fromkeys(("grade_rows", "stud_threads_per_inch"), "a number of things"),
     **dict.fromkeys(("lantern_length", "seating_compression", "least_bottom_share", "stem_thrust", "most_gland_stress"), "believed from 0"),
+    **dict.fromkeys(("jobs_missing", "kit_difference", "tools_missing", "kit_crewless", "tool_crewless", "day_jobs", "days_needed",
+                     "readings_with_faults", "followed_with_faults", "readings", "readings_in_use", "chart_readings"),
+                    "a number of things"),
+    **dict.fromkeys(("log_flats", "job_hours", "tool_thickness"), "believed from 0, or made of that"),
+    **dict.fromkeys(("line_pack_typed",), "0 or 1"),
+    **dict.fromkeys(("end_ring_count", "new_studs", "store_pack", "material_number", "line_to_buy", "line_pack", "line_packs", "end_rings",
+                     "spacer_height"), "typed from 0, or made of that"),
     **dict.fromkeys(("gland_stress", "stress_decay", "least_entry", "screw_torque"), "made of what is not below 0"),
 }  # fmt: skip
 #: What is never nought either: there also >=0 and >-1 are >0 by definition.
 NEVER_NOUGHT: dict[str, str] = {
-    **dict.fromkeys(("material_row", "fluid_column", "thread_row", "nut_column", "grade_row"), "counted from 1"),
-    **dict.fromkeys(("ring_count", "maker_ring_count"), "believed from 1"),
+    **dict.fromkeys(("material_row", "fluid_column", "thread_row", "nut_column", "grade_row", "line_group", "line_kind",
+                     "leak_limit_row", "outage_unit_row"), "counted from 1"),
+    **dict.fromkeys(("ring_count", "maker_ring_count", "leak_limit_own"), "believed from 1"),
+    "leak_limit_listed": "a figure above 0, or none", "point_code": "has a row of the log in it",
     "handwheel_radius": "believed from 1 mm", "packing_section": "blank unless above 0",
 }  # fmt: skip
 
 
+#: What is 1 or blank: to be multiplied by it is to be divided by it, and =1 is <=1 and >=1 by definition.
+ONE_OR_BLANK = frozenset({"ordered", "job", "in_use", "store_in_use", "log_in_use", "followed_in_use"})
 #: What the list above calls 0 or 1: of these =1 is >=1 by definition.
 _FLAGS = frozenset(name for name, reason in NEVER_NEGATIVE.items() if reason == "0 or 1")
+#: Of what is counted from 1, =1 is <=1 by definition.
+_COUNTED = frozenset(name for name, reason in NEVER_NOUGHT.items() if reason == "counted from 1")
 
 
 def _no_change(name: str, comparison: str, number: float = 0) -> tuple[str, ...]:
     """The comparisons with 0 that say the same of a quantity as the given one, and "0 - 1" where -1 in the place of 0 does."""
+    if number == 1 and comparison == "=" and name in ONE_OR_BLANK:
+        return ("<=", ">=")
+    if number == 1 and comparison == "=" and name in _COUNTED:
+        return ("<=",)
     if number != 0:
         return (">=",) if number == 1 and comparison == "=" and name in _FLAGS else ()
     if name in NEVER_NOUGHT:
@@ -60,23 +77,37 @@ class Mutant:
 
 @cache
 def _reads_all(name: str) -> frozenset[str]:
-    """Everything that a quantity reads, directly or through others."""
-    reads = get(name).reads
+    """Everything that a quantity reads, directly or through others; of a whole column what one of it reads."""
+    reads = tuple(read.removeprefix(EVERY) for read in get(name.removeprefix(EVERY)).reads)
     return frozenset(reads).union(*(_reads_all(one) for one in reads))
+
+
+def _readable(quantity: Quantity, here: Quantity) -> Iterator[Quantity]:
+    """What could stand in the place of `here`: of a whole column those of the same rows, else what is there for each row."""
+    pers = {quantity.per, Per.OUTAGE, *([Per.VALVE] if quantity.per is Per.LISTED else [])}
+    for one in all_quantities():
+        if here.kind is Kind.COLUMN:
+            if one.per is here.per and one.kind not in {Kind.TABLE, Kind.ASSUMPTION}:
+                yield get(EVERY + one.name)
+        elif one.kind in {Kind.TABLE, Kind.ASSUMPTION} or (one.per in pers if quantity.per is not Per.VALVE else one.per is Per.VALVE):
+            yield one
 
 
 def other_of_unit(quantity: Quantity, name: str, *, within: tuple[str, ...] = ()) -> str | None:
     """Another quantity of the same unit and kind: from the same formula if there is one, else the one declared nearest.
 
     One that reads the quantity itself is left out: the sheet would refuse it as a circle. So is one that is worked out from
-    the name, or the name from it, in one step: the two may well be the same.
+    the name, or the name from it, in one step: the two may well be the same. A whole column is replaced by a whole column.
     """
     here = get(name)
+    plain = name.removeprefix(EVERY)
+    its_own = get(plain).reads
     names = [
-        q.name for q in all_quantities()
-        if q.unit == here.unit and q.is_text == here.is_text and q.name not in {name, quantity.name}
+        q.name for q in _readable(quantity, here)
+        if q.unit == here.unit and q.is_text == here.is_text and q.name.removeprefix(EVERY) not in {plain, quantity.name}
         and (q.kind is Kind.TABLE) == (here.kind is Kind.TABLE) and (q.kind is Kind.ASSUMPTION) == (here.kind is Kind.ASSUMPTION)
-        and quantity.name not in _reads_all(q.name) and (q.name in quantity.reads or (name not in q.reads and q.name not in here.reads))
+        and quantity.name not in _reads_all(q.name)
+        and (q.name in quantity.reads or (plain not in get(q.name.removeprefix(EVERY)).reads and q.name.removeprefix(EVERY) not in its_own))
     ]  # fmt: skip
     read = [one for one in (within or quantity.reads) if one in names]
     if read or within:
@@ -86,7 +117,7 @@ def other_of_unit(quantity: Quantity, name: str, *, within: tuple[str, ...] = ()
         constants = [one for one in names if get(one).issued != here.issued]
         return min(constants, key=lambda one: float(get(one).issued), default=None)
     order = [q.name for q in all_quantities()]
-    return min(names, key=lambda one: abs(order.index(one) - order.index(name)), default=None)
+    return min(names, key=lambda one: abs(order.index(one.removeprefix(EVERY)) - order.index(plain)), default=None)
 
 
 def excel_mutants(quantity: Quantity, text: str, *, guard: bool = False) -> Iterator[Mutant]:
@@ -102,7 +133,9 @@ def excel_mutants(quantity: Quantity, text: str, *, guard: bool = False) -> Iter
                 yield Mutant(quantity.name, f"{token} -> {changed} at {sum(map(len, tokens[:place]))}", mutated)
 
 
-def _changes(quantity: Quantity, tokens: list[str], place: int, *, guard: bool) -> list[str]:
+def _changes(  # noqa: PLR0911 - one kind of token after the other
+    quantity: Quantity, tokens: list[str], place: int, *, guard: bool
+) -> list[str]:
     token = tokens[place]
     if token in _COMPARISONS:
         return _other_comparisons(tokens, place)
@@ -112,8 +145,11 @@ def _changes(quantity: Quantity, tokens: list[str], place: int, *, guard: bool) 
         return []
     if token in _SWAPS:
         unary = token in "+-" and (place == 0 or tokens[place - 1] in {"(", ",", *_COMPARISONS})
-        return [] if unary else [_SWAPS[token]]
+        of_one = token == "*" and tokens[place + 1][1:-1] in ONE_OR_BLANK
+        return [] if unary or of_one else [_SWAPS[token]]
     if token.startswith("{"):
+        if tokens[place - 2 : place] == ["ROWS", "("]:
+            return []  # columns of the same rows are of one length
         other = other_of_unit(quantity, token[1:-1])
         return [f"{{{other}}}"] if other else []
     return []
@@ -176,6 +212,8 @@ class _Changer(ast.NodeTransformer):
         alike: tuple[str, ...] = ()
         if isinstance(left, ast.Name) and isinstance(right, ast.Constant) and isinstance(right.value, (int, float)):
             alike = _no_change(left.id, sign, right.value)
+        if sign == "=" and ast.dump(left) == ast.dump(right):
+            alike = ("<=", ">=")  # what is compared with itself is no blank, and no more is asked
         self.from_one = right if "0 - 1" in alike else None
         self.generic_visit(node)
         self.from_one = None
@@ -192,7 +230,11 @@ class _Changer(ast.NodeTransformer):
     def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
         self.generic_visit(node)
         other = self._OPERATORS.get(type(node.op))
-        if other is not None and self._due(f"{type(node.op).__name__} -> {other.__name__}"):
+        right = node.right
+        of_one = isinstance(node.op, ast.Mult) and (
+            (isinstance(right, ast.Name) and right.id in ONE_OR_BLANK) or (isinstance(right, ast.Constant) and right.value == 1)
+        )
+        if other is not None and not of_one and self._due(f"{type(node.op).__name__} -> {other.__name__}"):
             return ast.BinOp(node.left, other(), node.right)
         return node
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from agreement.alone import of_valves_alone
 from agreement.engine import TOLERANCE, Book, difference, formula_cells
 from agreement.valves import as_read, generated
 
@@ -18,6 +19,8 @@ from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Sheet
 
 CHUNK = 1500
+#: Valves of each pack that is compared whole.
+_PACKED = 150
 #: Stored in every formula cell before the engine sees it, so that an echo of a stored value cannot pass.
 POISON = -987654321.125
 
@@ -34,10 +37,14 @@ def _poisoned(sheet: Sheet) -> Sheet:
     return Sheet(**{**vars(sheet), "cells": cells, "grids": grids})
 
 
+def poisoned(layout: Layout) -> Layout:
+    """The layout with a wrong stored value in every formula cell."""
+    return Layout(layout.title, tuple(_poisoned(s) for s in layout.sheets), layout.names, layout.paper, layout.properties)
+
+
 def _compare(layout: Layout, path: Path) -> tuple[int, float, list[str]]:
     """Formula cells compared, the worst difference, and the cells that differ."""
-    poisoned = Layout(layout.title, tuple(_poisoned(s) for s in layout.sheets), layout.names, layout.paper, layout.properties)
-    book = Book(poisoned, path)
+    book = Book(poisoned(layout), path)
     compared, worst, wrong = 0, 0.0, []
     for sheet in layout.sheets:
         for row, column, answer in formula_cells(sheet):
@@ -54,12 +61,14 @@ def _formula_count(layout: Layout) -> int:
 
 
 def test_list_rendering_agrees(tmp_path: Path, record_property: Any) -> None:
-    """Every formula cell of list workbooks over all generated valves gives the core's answer."""
+    """Every formula cell of Valves and Working over all generated valves gives the core's answer."""
     valves, compared, worst = as_read(), 0, 0.0
     for first in range(0, len(valves), CHUNK):
         chunk = valves.iloc[first : first + CHUNK].reset_index(drop=True)
         edition = EDITIONS["metric" if first % (2 * CHUNK) == 0 else "US"]
-        layout = valve_list.layout(edition, valve_list.Filled(chunk), spare=5)
+        filled = valve_list.Filled(chunk)
+        working = valve_list.Working(edition, filled, 5)
+        layout = of_valves_alone(valve_list.layout(edition, filled, spare=5, working=working), working)
         count, gap, wrong = _compare(layout, tmp_path / f"{first}.xlsx")
 
         assert wrong[:10] == []
@@ -68,6 +77,19 @@ def test_list_rendering_agrees(tmp_path: Path, record_property: Any) -> None:
         compared, worst = compared + count, max(worst, gap)
     record_property("list cells compared", compared)
     print(f"\nIronCalc, list rendering: {len(valves)} valves, {compared} formula cells, worst difference {worst:.2e}")
+
+
+@pytest.mark.parametrize("edition", list(EDITIONS.values()), ids=lambda one: one.key)
+def test_whole_pack_agrees(edition: Any, tmp_path: Path) -> None:
+    """Every formula cell of every sheet of a pack of generated valves, order list, kit, labour and front page included."""
+    chunk = as_read().iloc[: 2 * _PACKED].iloc[int(edition.unit_set == "US") :: 2].reset_index(drop=True)
+    layout = valve_list.layout(edition, valve_list.Filled(chunk, outage={"outage_start_entered": 46500.0}), spare=5)
+    count, worst, wrong = _compare(layout, tmp_path / "pack.xlsx")
+
+    assert wrong[:10] == []
+    assert count == _formula_count(layout)
+
+    print(f"\nIronCalc, whole pack, {edition.key}: {len(chunk)} valves, {count} formula cells, worst difference {worst:.2e}")
 
 
 def test_one_valve_rendering_agrees(tmp_path: Path) -> None:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pandas as pd
 import pytest
 from agreement import office
+from agreement.alone import of_valves_alone
 from agreement.valves import as_read
 
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.reference.cases import Case, published
 from sheetcalc.sheets import one_valve, valve_list
 from sheetcalc.sheets.edition import EDITIONS
+from sheetcalc.sheets.layout import Value
 from sheetcalc.sheets.write import write
 
 pytestmark = pytest.mark.office
@@ -20,6 +23,8 @@ pytestmark = pytest.mark.office
 CHUNK = 1500
 #: Every so many generated valves one is typed into a workbook of its own.
 STEP = 200
+#: Valves and readings of the pack that is compared whole.
+_PACKED, _READINGS = 250, 1000
 
 
 @pytest.fixture(autouse=True)
@@ -28,12 +33,14 @@ def _libreoffice() -> None:
 
 
 def test_list_rendering_agrees(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Every formula cell of list workbooks over all generated valves is recalculated to the core's answer."""
+    """Every formula cell of Valves and Working over all generated valves is recalculated to the core's answer."""
     valves, compared, worst = as_read(), 0, 0.0
     for first in range(0, len(valves), CHUNK):
         path = tmp_path / f"list-{first}.xlsx"
-        chunk = valves.iloc[first : first + CHUNK].reset_index(drop=True)
-        write(valve_list.layout(EDITIONS["US" if first % (2 * CHUNK) else "metric"], valve_list.Filled(chunk), spare=5), path)
+        filled = valve_list.Filled(valves.iloc[first : first + CHUNK].reset_index(drop=True))
+        edition = EDITIONS["US" if first % (2 * CHUNK) else "metric"]
+        working = valve_list.Working(edition, filled, 5)
+        write(of_valves_alone(valve_list.layout(edition, filled, spare=5, working=working), working), path)
         done = office.recalculate([path], tmp_path / f"office-{first}")[path.name]
         found = office.compare(office.stored_values(path), office.formula_values(path, done))
 
@@ -43,6 +50,33 @@ def test_list_rendering_agrees(tmp_path: Path, capsys: pytest.CaptureFixture[str
         compared, worst = compared + found.compared, max(worst, found.worst)
     with capsys.disabled():
         print(f"\nLibreOffice, list rendering: {len(valves)} valves, {compared} formula cells, worst difference {worst:.2e}")
+
+
+def test_whole_pack_agrees(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every formula cell of every sheet of a pack of generated valves with a log of a thousand readings."""
+    valves = as_read().iloc[:_PACKED].reset_index(drop=True)
+    valves["tag"] = [f"T-{number}" for number in range(_PACKED)]
+    rng = np.random.default_rng(3)
+    log = pd.DataFrame(
+        {
+            "log_date_entered": 46000.0 + rng.integers(0, 800, _READINGS),
+            "log_tag": [f"t-{number}" for number in rng.integers(0, _PACKED // 3, _READINGS)],
+            "log_event_entered": rng.choice(["read", "read", "adjust", "repack", ""], _READINGS),
+            "log_gap_1_entered": rng.uniform(2, 12, _READINGS).round(1), "log_gap_2_entered": rng.uniform(2, 12, _READINGS).round(1),
+        },
+        dtype=object,
+    )  # fmt: skip
+    outage: dict[str, Value] = {"outage_start_entered": 46900.0, "status_date_entered": 46700.0, "next_outage_entered": 47300.0, "chart_tag": "T-5"}
+    path = tmp_path / "pack.xlsx"
+    write(valve_list.layout(EDITIONS["metric"], valve_list.Filled(valves, outage=outage, log=log), spare=5), path)
+    done = office.recalculate([path], tmp_path / "office")[path.name]
+    found = office.compare(office.stored_values(path), office.formula_values(path, done))
+
+    assert found.different[:10] == ()
+    assert found.compared == office.count_formulas(path)
+
+    with capsys.disabled():
+        print(f"\nLibreOffice, whole pack: {_PACKED} valves, {_READINGS} readings, {found.compared} formula cells, worst {found.worst:.2e}")
 
 
 def test_one_valve_rendering_agrees(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,0 +1,30 @@
+"""A list workbook cut down to its valves, for lists so motley that their order and kit would have thousands of lines."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sheetcalc.sheets.layout import Grid, Layout
+from sheetcalc.sheets.list_working import VALVES, WORKING, Working
+from sheetcalc.sheets.valves_columns import PLAN_ANSWERS, columns
+
+
+def of_valves_alone(layout: Layout, working: Working) -> Layout:
+    """The layout without the columns and sheets of order and plan, whose lines grow with the square of so motley a list."""
+    gone = {working.column[name] for name in working.listed}
+    answers = {place for place, column in enumerate(columns(working.edition, ())) if column.working in PLAN_ANSWERS}
+    sheets = []
+    for sheet in layout.sheets:
+        if sheet.name in {VALVES, WORKING}:
+            dropped = gone if sheet.name == WORKING else answers
+            grids = tuple(Grid(grid.first_row, tuple(c for c in grid.columns if c.column not in dropped)) for grid in sheet.grids)
+            cells = tuple(cell for cell in sheet.cells if not cell.formula)
+            tables = tuple(
+                replace(table, formulas=tuple("" if at in answers else text for at, text in enumerate(table.formulas)))
+                for table in sheet.tables
+            )
+            sheets.append(replace(sheet, grids=grids, cells=cells, tables=tables))
+        elif sheet.name in {"Assumptions", "Materials", "Tables"}:
+            sheets.append(sheet)
+    kept = {name: place for name, place in layout.names.items() if place.startswith(("Assumptions!", "Materials!", "Tables!"))}
+    return Layout(layout.title, tuple(sheets), kept, layout.paper, layout.properties)
