@@ -24,7 +24,7 @@ from sheetcalc.errors import ListError, SheetcalcError
 from sheetcalc.findings import Finding, QuantityFinding
 from sheetcalc.intake import maps
 from sheetcalc.intake.lists import ValveList, read_list
-from sheetcalc.intake.rows import DATE, LENGTH, NUMBER, TEXT, Brought, Known, Wanted, read_rows, too_many
+from sheetcalc.intake.rows import DATE, LENGTH, NUMBER, TEXT, Brought, Known, Wanted, read_rows
 from sheetcalc.reference import tables
 from sheetcalc.sheets import follow_up_book, job_card, log, one_valve, order_list, valve_list
 from sheetcalc.sheets.common import in_names, unit_shown
@@ -40,6 +40,8 @@ MOST_ROWS: Final = 5_000
 MOST_CARDS: Final = 2_000
 #: The most readings that a workbook takes, and how many rows of its log stay free below those that are brought along.
 MOST_READINGS: Final = 3_000
+#: The most items of Stores that a pack brings along.
+MOST_ITEMS: Final = 2_000
 _FREE_READINGS: Final = 100
 #: From this many valves on a progress bar is shown.
 _LONG: Final = 500
@@ -240,7 +242,7 @@ def _wanted(per: Per, edition: Edition) -> Wanted:
     answers = frozenset({get("store_item").title, "Unit", "Check"})
     other_units = frozenset(other - own)
     return Wanted(
-        order_list.STORES, tuple(columns), ("store_code",), edition.key, answers, unit_header="Unit", other_units=other_units
+        order_list.STORES, tuple(columns), ("store_code",), edition.key, answers, MOST_ITEMS, unit_header="Unit", other_units=other_units
     )  # fmt: skip
 
 
@@ -283,9 +285,6 @@ def _planned(valves: Path, how: _How, units: str | None, outage: Mapping[str, Va
     edition = EDITIONS[units] if units else _edition_of(read)
     logged, stored = beside_list.read(edition)
     working = Working(edition, Filled(read.frame, outage=outage, stores=_frame(stored), log=_log_frame(logged)), valve_list.SPARE_PLAN)
-    ready = working.outage.lengths[Per.STORE]
-    if stored is not None and len(stored.frame) > ready:
-        raise too_many(stored.source, len(stored.frame), order_list.STORES, ready)
     results = _results(read, working)
     found = [finding for brought in (logged, stored) if brought is not None for finding in brought.findings]
     return _Planned(read, working, results, (*_in_order((*read.findings, *_spoken(read, results))), *found), outage, logged, stored)

@@ -169,16 +169,11 @@ def read_rows(path: Path, wanted: Wanted) -> Brought:
     return Brought(path.name, pd.DataFrame(table, dtype=object), tuple(rows), findings)
 
 
-def too_many(name: str, count: int, sheet: str, most: int) -> TooManyRowsError:
-    """The error that refuses a file with more rows than a sheet takes."""
-    message = f"{name} has {count:,} rows and the sheet {sheet} takes {most:,}: leave out the oldest, or what this outage does not need."
-    return TooManyRowsError(message)
-
-
 def _refuse_too_many(reader: _Reader, count: int) -> None:
-    most = reader.wanted.most_rows
+    most, sheet = reader.wanted.most_rows, reader.wanted.sheet
     if most is not None and count > most:
-        raise too_many(reader.name, count, reader.wanted.sheet, most)
+        message = f"{reader.name} has {count:,} rows and the sheet {sheet} takes {most:,}: leave out what this outage does not need."
+        raise TooManyRowsError(message)
 
 
 def _kind(wanted: Wanted, entry: str) -> str:

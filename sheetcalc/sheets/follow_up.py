@@ -61,7 +61,7 @@ def sheet(rows: Rows) -> Sheet:
     letter = column_letters(check)
     return Sheet(
         FOLLOW_UP, tuple(cells), grids=(grid,), widths={place: one.width for place, one in enumerate(_COLUMNS)},
-        heights={FIRST - 1: 44.0, **heights_for(rows, "forecast_words", 38), **heights_for(rows, "followed_reason", 50)},
+        heights={FIRST - 1: 44.0, **heights_for(rows, ("forecast_words", 34), ("followed_reason", 46), ("check_followed", 34))},
         freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
         marks=(
             Mark(FIRST, state, last, state, f'$C{FIRST + 1}="{STATES[0]}"', "stop"),

@@ -47,7 +47,7 @@ def sheet(rows: Rows) -> Sheet:
     letter = column_letters(check)
     return Sheet(
         KIT_LIST, tuple(cells), grids=(grid,), widths={place: one.width for place, one in enumerate(_COLUMNS)},
-        heights={FIRST - 1: 44.0, **heights_for(rows, "check_tool", 44)}, freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
+        heights={FIRST - 1: 44.0, **heights_for(rows, ("check_tool", 42))}, freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
         marks=(
             Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),
             Mark(7, 2, 7, 2, '$C$8<>"OK"', "warn"),

@@ -94,7 +94,7 @@ def sheet(rows: Rows) -> Sheet:
         LABOUR, tuple(cells), grids=(grid,), charts=(_chart(),),
         widths={**{place: one.width for place, one in enumerate(_COLUMNS)}, _RIGHT - 1: 3, _RIGHT: 38, _RIGHT + 1: 56, _RIGHT + 2: 12,
                 _RIGHT + 3: 12, _RIGHT + 4: 30},
-        heights={FIRST - 1: 32.0, **heights_for(rows, "check_day", 46), _TASKS + 1: 30.0, _TASKS + 2 + _task_rows(): 24.0},
+        heights={FIRST - 1: 32.0, **heights_for(rows, ("check_day", 44)), _TASKS + 1: 30.0, _TASKS + 2 + _task_rows(): 24.0},
         freeze=(FIRST, 2),
         marks=(
             Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),

@@ -102,7 +102,7 @@ def sheet(rows: Rows, edition: Edition, typed: _Typed, choices: dict[str, str]) 
     return Sheet(
         typed.sheet, tuple(_heads(rows, typed, edition, count)), grids=(Grid(HEADER + 1, tuple(grid)),),
         tables=(TableSpec(typed.table, HEADER, 0, count, tuple(headers), tuple(formulas), f"{typed.sheet}: entries and checks."),),
-        validations=tuple(validations), widths=widths, heights={HEADER: 34.0, **_heights(rows, typed)},
+        validations=tuple(validations), widths=widths, heights={HEADER: 44.0, **_heights(rows, typed)},
         marks=(Mark(HEADER + 1, check, last, check, f'AND(${letter}{HEADER + 2}<>"",${letter}{HEADER + 2}<>"OK")', "warn"),),
         freeze=(HEADER + 1, 2), repeat_rows=(HEADER, HEADER), protected=False, selected=(HEADER + 1, 0), footer=footer(typed.sheet),
         print_area=(0, 0, HEADER + used, check),
@@ -113,8 +113,9 @@ def _heads(rows: Rows, typed: _Typed, edition: Edition, count: int) -> Sequence[
     unit = rows.one("outage_unit_row")
     shown = {1.0: "mm", 2.0: "in"}.get(unit, "?") if isinstance(unit, float) else "?"
     return [
-        Cell(0, 0, typed.sheet, "title"), Cell(1, 0, typed.said[0], "subtitle"), Cell(2, 0, typed.said[1], "subtitle"),
-        Cell(2, 7, shown, "subtitle", 'IF(COUNT(outage_unit_row)=0,"?",CHOOSE(outage_unit_row,"mm","in"))'),
+        Cell(0, 0, typed.sheet, "title"), Cell(1, 0, typed.said[0], "subtitle"),
+        Cell(2, 0, f"{typed.said[1]} {shown}.", "subtitle",
+             f'"{typed.said[1]} "&IF(COUNT(outage_unit_row)=0,"?",CHOOSE(outage_unit_row,"mm","in"))&"."'),
         Cell(3, 0, f"{edition.title} {count} rows are ready. Sort, filter and paste values as you like.", "subtitle"),
     ]  # fmt: skip
 

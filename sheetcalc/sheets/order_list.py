@@ -68,7 +68,7 @@ def sheet(rows: Rows) -> Sheet:
     check = column_letters(len(_COLUMNS) - 1)
     return Sheet(
         ORDER_LIST, tuple(cells), grids=(grid,), widths={place: one.width for place, one in enumerate(_COLUMNS)},
-        heights={FIRST - 1: 32.0, **heights_for(rows, "check_line", 36)}, freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
+        heights={FIRST - 1: 32.0, **heights_for(rows, ("check_line", 34))}, freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
         marks=(
             Mark(FIRST, len(_COLUMNS) - 1, last, len(_COLUMNS) - 1, f'AND(${check}{FIRST + 1}<>"",${check}{FIRST + 1}<>"OK")', "warn"),
             Mark(8, 1, 8, 1, '$B$9<>"OK"', "warn"),
@@ -111,7 +111,7 @@ def stores(rows: Rows) -> Sheet:
     letter = column_letters(check)
     return Sheet(
         STORES, (*cells, *heads), grids=(Grid(FIRST, tuple(columns)), grid), widths=widths,
-        heights={FIRST - 1: 30.0, **heights_for(rows, "check_store", 56)}, freeze=(FIRST, 2),
+        heights={FIRST - 1: 30.0, **heights_for(rows, ("check_store", 54))}, freeze=(FIRST, 2),
         marks=(Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),),
         repeat_rows=(FIRST - 1, FIRST - 1), footer=footer(STORES), selected=(FIRST, 1),
         print_area=(0, 0, FIRST + max(used_rows(rows, "store_in_use"), 12), check),

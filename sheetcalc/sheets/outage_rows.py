@@ -159,9 +159,10 @@ class Rows:
             else:
                 parts = self.formula(name) if quantity.function is not None or source.parts else ()
             columns.append(Grid(FIRST, (GridColumn(column, self.answers(name), style, parts),)))
-        last = FIRST + max(length for per, length in self.lengths.items() if per not in {Per.OUTAGE, Per.LISTED}) - 1
+        # Rows in which nothing is worked out are not printed: a blank log would fill hundreds of pages.
+        last = FIRST + max(24, *(used_rows(self, name) for name in self.column if get(name).kind is Kind.CHECK))
         return Sheet(
-            WORKING_ROWS, tuple(cells), grids=tuple(columns), widths=widths, heights={FIRST - 4: 26.0, FIRST - 1: 60.0},
+            WORKING_ROWS, tuple(cells), grids=tuple(columns), widths=widths, heights={FIRST - 4: 26.0, FIRST - 1: 104.0},
             freeze=(FIRST, 0), repeat_rows=(FIRST - 7, FIRST - 1), footer=footer(WORKING_ROWS),
             print_area=(0, 0, last, max(self.column.values())), fit_width=20,
         )  # fmt: skip
@@ -271,13 +272,14 @@ def unit_cell(rows: Rows, quantity: Quantity, row: int, column: int) -> Cell:
     return Cell(row, column, _unit_value(rows, quantity), "label", unit_words(quantity))
 
 
-def heights_for(rows: Rows, name: str, width: int) -> dict[int, float]:
-    """The heights of rows whose words take more than a line of so many characters."""
-    return {
-        FIRST + row: 14.0 * -(-len(text) // width)
-        for row, text in enumerate(rows.answers(name))
-        if isinstance(text, str) and len(text) > width
-    }  # fmt: skip
+def heights_for(rows: Rows, *columns: tuple[str, int]) -> dict[int, float]:
+    """The heights of rows whose words take more than a line of so many characters in any of some columns."""
+    out: dict[int, float] = {}
+    for name, width in columns:
+        for row, text in enumerate(rows.answers(name), start=FIRST):
+            if isinstance(text, str) and len(text) > width:
+                out[row] = max(out.get(row, 0.0), 14.0 * -(-len(text) // width))
+    return out
 
 
 def one_value(rows: Rows, name: str) -> tuple[str, Value]:

@@ -66,7 +66,9 @@ def test_whole_pack_agrees(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
         },
         dtype=object,
     )  # fmt: skip
-    outage: dict[str, Value] = {"outage_start_entered": 46900.0, "status_date_entered": 46700.0, "next_outage_entered": 47300.0, "chart_tag": "T-5"}
+    outage: dict[str, Value] = {
+        "outage_start_entered": 46900.0, "status_date_entered": 46700.0, "next_outage_entered": 47300.0, "chart_tag": "T-5",
+    }  # fmt: skip
     path = tmp_path / "pack.xlsx"
     write(valve_list.layout(EDITIONS["metric"], valve_list.Filled(valves, outage=outage, log=log), spare=5), path)
     done = office.recalculate([path], tmp_path / "office")[path.name]

@@ -168,10 +168,12 @@ def test_the_unit_sets_are_as_printed() -> None:
 
 
 #: One typed unit of each set in MPa, N, N mm, kg and degrees Celsius, as NIST SP 811 (2008), appendix B.8, prints the US ones: psi
-#: 6.894757 kPa, lbf 4.448222 N, lbf ft 1.355818 N m, lb 0.4535924 kg, a difference of 1 degree Fahrenheit 5/9 degree Celsius.
+#: 6.894757 kPa, lbf 4.448222 N, lbf ft 1.355818 N m, lb 0.4535924 kg, a difference of 1 degree Fahrenheit 5/9 degree Celsius; a
+#: foot is 0.3048 m.
 UNIT_FACTORS: Final = {
     "length": ("1", "25.4"), "pressure": ("0.1", "0.006894757"), "stress": ("1", "0.006894757"), "force": ("1", "4.448222"),
     "torque": ("1000", "1355.818"), "mass": ("1", "0.4535924"), "temperature": ("1", "0.5555556"),
+    "spool": ("1000", "304.8"),
 }  # fmt: skip
 
 

@@ -62,11 +62,21 @@ def test_schema_audit_finds_nothing(books: dict[str, Path]) -> None:
         assert [str(error) for error in result.errors] == [], name
 
 
+_ROW_NUMBER = re.compile(r"(?<=[A-Z])[0-9]+")
+_LONG = 8000
+
+
 def test_lint_of_written_formulas_finds_nothing(books: dict[str, Path]) -> None:
     """No written formula breaks a limit of Excel or leaves the safe set of functions; literals are held to the rule in Working."""
     for name, path in books.items():
         wrong = {}
+        seen: set[str] = set()
         for place, text in _formulas(path):
+            # Down a column formulas differ in the number of their row alone: one of each is enough, but for its length.
+            alike = _ROW_NUMBER.sub("", text)
+            if alike in seen and len(text) < _LONG:
+                continue
+            seen.add(alike)
             strict = place.startswith("Working!") and "INDEX(Valves!" not in text
             if found := formula.lint(text, literals=strict):
                 wrong[place] = found
