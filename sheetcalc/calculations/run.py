@@ -164,12 +164,14 @@ def calculate(frame: pd.DataFrame, *, constants: Mapping[str, float | str] | Non
     """Work out every quantity of every valve.
 
     `frame` has one row per valve and any of the entry columns (`tag`, `unit_set`, `stem_diameter_entered`, ...);
-    lengths are in mm where unit_set is metric and in inches where it is US. `constants` overrides assumptions.
+    lengths are in mm where unit_set is metric and in inches where it is US. Columns for order and plan, as a list has them, say
+    nothing of a valve and are left out. `constants` overrides assumptions.
     Returns a frame with the same index and one column for each entry and each quantity: coherent units (mm, degrees),
     NaN or "" where something is missing, the reason in the `check_` columns. Raises UnknownNameError for a column or
     constant that does not exist.
     """
-    values = evaluate(read_entries(frame), len(frame), constants=constants)
+    alone = frame.drop(columns=list(entry_names(Per.LISTED)), errors="ignore")
+    values = evaluate(read_entries(alone), len(frame), constants=constants)
     names = [*entry_names(), *answered_names()]
     return pd.DataFrame(
         {
