@@ -95,9 +95,10 @@ def numbered(name: str) -> bool:
 
 
 @cache
-def worked_out() -> frozenset[Per]:
-    """The kinds of rows, valves aside, of which anything is worked out."""
-    return frozenset(q.per for q in all_quantities() if q.function is not None) - {Per.VALVE}
+def worked_out() -> tuple[Per, ...]:
+    """The kinds of rows, valves aside, of which anything is worked out, always in one order: what is drawn follows it."""
+    known = {q.per for q in all_quantities() if q.function is not None}
+    return tuple(per for per in Per if per in known and per is not Per.VALVE)
 
 
 def _used(entered: str) -> Quantity:

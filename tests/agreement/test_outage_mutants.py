@@ -226,6 +226,13 @@ _EDGES: dict[str, dict[str, Any]] = {
     "next_outage_too_early": {"next_outage": [46000.0, 46001.0, 45999.0], "outage_start": [46000.0] * 3},
     "hours_lost": {"hours_difference": [0.0, 0.5, -0.5, 1.0, -2.0, 1e-8, 1e-5, 0.04]},
     "kit_has_no_crew": {"kit_crewless": [0.0, 1.0, 2.0]},
+    "kit_lines_short": {"tools_missing": [0.0, 1.0, 2.0]},
+    "kit_not_tied": {"kit_difference": [0.0, 1.0, 2.0]},
+    "log_in_use": {
+        "log_date_entered": [np.nan], "log_tag": [""], "log_event_entered": [""], "log_gap_1_entered": [np.nan],
+        "log_gap_2_entered": [np.nan], "log_flats_entered": [np.nan], "log_leak_entered": [np.nan], "log_torque_limit_entered": [""],
+        "log_by": ["J. Doe"],
+    },
     "readings_wrong": {"readings_with_faults": [0.0, 1.0, 2.0]},
     "leak_limit_idle": {"leak_limit_own": [1.0, 5.0], "leak_limit_listed": [1.0, 500.0]},
     "day_state": {
@@ -250,7 +257,7 @@ _EDGES: dict[str, dict[str, Any]] = {
     "line_pack_unusable": {"line_to_buy": [-0.5, 0.0], "line_packs": [np.nan, np.nan]},
     "followed_take_up_typed": {"followed_take_up_entered": [0.0, 0.004, -0.004, -1.0], "outage_length_factor": 25.4},
     "status_date_fault": {"status_date_entered": [np.inf], "status_date": [np.nan]},
-    "log_gap_2": {"log_gap_2_entered": [1000.0, 300.0, 78.7401574803, 78.741, 5.0, 0.0], "outage_length_factor": 25.4},
+    "log_gap_2": {"log_gap_2_entered": [1000.0, 300.0, 78.7401574803, 78.741, 59.0669, 59.05512, 5.0, 0.0], "outage_length_factor": 25.4},
     "status_date_missing": {"readings_in_use": [0.0, 1.0, 2.0, 2.0], "status_date_entered": [np.nan, np.nan, np.nan, np.inf]},
     "followed_sum_rr": {"followed_sum_xx": [0.0, 1e-8, 1e-5, 0.04, 0.5, 1.0, 2.0, 900.0], "followed_valve": [1.0] * 8},
     "forecast_to": {"forecast_late": [_LAST, _LAST + 0.3, _LAST - 0.3, _LAST + 1e-8, _LAST + 1e-5, _LAST + 1.0, _LAST - 1.0, 46000.2]},

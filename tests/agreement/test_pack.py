@@ -109,7 +109,16 @@ def _edits() -> list[Edit]:
     edits += [Edit(log.LOG, last, names.index(name), value, keys) for name, (value, keys) in _IN_LOG.items()]
     sheet, place = laid.names["people_entered"].split("!")
     letters, row = place.strip("$").split("$")
-    return [*edits, Edit(sheet, int(row) - 1, ironcalc.column_number_from_name(letters) - 1, 6.0)]
+    edits.append(Edit(sheet, int(row) - 1, ironcalc.column_number_from_name(letters) - 1, 6.0))
+    # What the edits make necessary to order, the planner types into Stores as well, below the codes that stood there.
+    codes = _codes(_after())
+    return edits + [Edit(order_list.STORES, FIRST + row, 1, code) for row, code in enumerate(codes) if row >= len(_codes(laid))]
+
+
+def _codes(laid: Layout) -> list[str]:
+    """The codes on Stores."""
+    stores = next(sheet for sheet in laid.sheets if sheet.name == order_list.STORES)
+    return [str(code) for grid in stores.grids for column in grid.columns if column.column == 1 for code in column.values if code]
 
 
 @cache
@@ -121,9 +130,7 @@ def _after() -> Layout:
     for row, name, value in _IN_LIST:
         frame.at[row, name] = value
     frame.loc[_CLEARED] = None
-    stores = next(sheet for sheet in laid.sheets if sheet.name == order_list.STORES)
-    codes = next(column.values for grid in stores.grids for column in grid.columns if column.column == 1)
-    typed = pd.DataFrame({"store_code": list(codes)}, dtype=object).reindex(columns=list(entry_names(Per.STORE))).astype(object)
+    typed = pd.DataFrame({"store_code": _codes(laid)}, dtype=object).reindex(columns=list(entry_names(Per.STORE))).astype(object)
     for row, name, value in _IN_STORES:
         typed.at[row, name] = value
     reading = pd.DataFrame([{name: value for name, (value, _keys) in _IN_LOG.items()}], dtype=object)
