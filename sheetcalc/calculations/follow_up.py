@@ -597,7 +597,7 @@ def last_leak(followed_last_leak: Num, followed_restart: Num, every_log_leak: Nu
     title="Leak at the limit or over it", unit="1", part=PART, source=LEAK, per=Per.FOLLOWED, excel="IF({last_leak}>={leak_limit},1,0)",
 )  # fmt: skip
 def leak_over_limit(last_leak: Num, leak_limit: Num) -> Num:
-    """1 where the last leak reading is at the limit or over it: the rules say at or above."""
+    """1 where the last leak reading is at the limit or over it; that the limit itself counts is from memory."""
     return np.where(last_leak >= leak_limit, 1.0, 0.0)
 
 

@@ -1,7 +1,8 @@
 """Labour of an outage: man-hours of each valve, its crew and its day, the load of each day, and the critical jobs.
 
 Only a valve that is on the order has a job. A job without a day of its own is laid in the days in turn: the critical ones
-first, then in the order of the list, and none begins that cannot end on its day.
+first, then in the order of the list; each day keeps room for the longest job, so that what begins ends on its day where that
+job takes no more than half of it.
 """
 
 from __future__ import annotations

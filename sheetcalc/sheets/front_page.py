@@ -35,7 +35,7 @@ _HOW: Final = (
     "the kit list and the days follow Valves.",
     "Before sorting on an answer filter out blank tags: an empty answer sorts as text.",
     "More rows: unprotect Working (no password), copy its last row down as far as needed and give column A the next numbers; then "
-    "drag the corner of the table in Valves down as far, and copy its answers down.",
+    "drag the corner of the table in Valves down as far, and copy its answers down. Order, kit and days leave such rows out.",
     "Flats are a forecast. Stop at the torque, the final gap or a stiff stem, whichever comes first; one flat at a time, nuts in turn.",
     "Sheets but Valves and Log are protected without a password, against slips only. No macro, no link, no network is used.",
 )
@@ -46,7 +46,6 @@ _CONTENTS: Final = {
     OUTAGE: "dates, people and units, typed once; every figure of the outage with its formula",
     order_list.ORDER_LIST: "what to buy, how much and by when, tied to the valves", order_list.STORES: "pack, stock, price, lead time",
     kit_list.KIT_LIST: "what each crew carries, with sizes", labour.LABOUR: "man-hours of each day against the people, critical jobs",
-
     log.LOG: "a row for each gap reading, yours to fill in", follow_up.FOLLOW_UP: "what each gland asks for, and when it runs out",
     follow_up.GAP_CHART: "the gap of one valve over time", WORKING: "every quantity of every valve",
     outage_rows.WORKING_ROWS: "lines, tools, days and readings, with their formulas",
