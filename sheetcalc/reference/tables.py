@@ -71,10 +71,11 @@ def _sorted(sizes: list[float]) -> list[float]:
 
 #: Rows of the stock lists on Tables: room for the user's own sizes.
 STOCK_ROWS: Final = 25
-#: Empty rows for the user's own materials, grades and lubricants; they stand above the issued ones and go before them.
+#: Empty rows for the user's own materials, grades, lubricants and gaskets; they stand above the issued ones and go before them.
 OWN_MATERIALS: Final = 8
 OWN_GRADES: Final = 6
 OWN_LUBRICANTS: Final = 4
+OWN_GASKETS: Final = 4
 #: Empty rows for the user's own tasks, below the issued ones.
 OWN_TASKS: Final = 4
 
@@ -92,6 +93,11 @@ GRADE_FIGURES: Final = {"over_mm": "grade_over", "to_mm": "grade_to", "tensile_m
 LUBRICANT_FIGURES: Final = {
     "nut_factor_low": "lubricant_factors_low", "nut_factor": "lubricant_factors", "nut_factor_high": "lubricant_factors_high",
     "thread_friction": "lubricant_thread_frictions", "nut_friction": "lubricant_nut_frictions",
+}  # fmt: skip
+
+#: Figures of a kind of gasket, printed in psi or without a unit.
+GASKET_FIGURES: Final = {
+    "least_psi": "gasket_leasts", "most_psi": "gasket_mosts", "factor": "gasket_factors", "yield_psi": "gasket_yields",
 }  # fmt: skip
 
 
@@ -128,7 +134,7 @@ def inches(text: str) -> float:
 @cache
 def values() -> dict[str, Any]:
     """What each table quantity holds: a list of texts, an array of numbers, or a block (rows x columns) of either."""
-    return {**_units(), **_sections(), **_threads(), **_materials(), **_studs(), **_choices(), **_tasks()}
+    return {**_units(), **_sections(), **_threads(), **_materials(), **_studs(), **_choices(), **_tasks(), **_flanges(), **_gaskets()}
 
 
 def _units() -> dict[str, Any]:
@@ -200,6 +206,54 @@ def _studs() -> dict[str, Any]:
         "lubricant_names": own_and([row["name"] for row in lubricants], OWN_LUBRICANTS),
         **{name: np.array(own_and([figure(row[key]) for row in lubricants], OWN_LUBRICANTS)) for key, name in LUBRICANT_FIGURES.items()},
         "lubricants_for_oxygen": np.array(own_and([yes(row["for_oxygen"]) for row in lubricants], OWN_LUBRICANTS)),
+    }
+
+
+def _flanges() -> dict[str, Any]:
+    flanges, orders, hours = printed("flanges"), printed("bolt_orders"), printed("removal_hours")
+    classes = list(dict.fromkeys(row["class"] for row in flanges))
+    crossed = [[float(number) for number in row["cross"].split("-")] for row in orders]
+    most = max(len(order) for order in crossed)
+    return {
+        "flange_size_names": _texts("flange_sizes", "name"),
+        "raised_face_diameters": np.array([figure(row["raised_face_mm"]) for row in printed("flange_sizes")]),
+        "flat_gasket_inners": np.array([inches(row["pipe_outside_in"]) for row in printed("flange_sizes")]),
+        "flange_classes": np.array([float(name) for name in classes]),
+        "flange_keys": _texts("flanges", "key"),
+        "flange_counts": np.array([figure(row["bolts"]) for row in flanges]),
+        "flange_threads": _texts("flanges", "thread"),
+        "flange_stud_lengths": np.array([inches(row["stud_length_in"]) for row in flanges]),
+        "flange_outsides": np.array([inches(row["outside_in"]) for row in flanges]),
+        "flange_bolt_circles": np.array([inches(row["bolt_circle_in"]) for row in flanges]),
+        "flange_facing_names": _texts("flange_facings", "name"),
+        "facing_drillings": np.array(_numbers("flange_facings", "drilling")),
+        "facing_torques": np.array(_numbers("flange_facings", "torque")),
+        "flange_material_names": _texts("flange_materials", "name"),
+        "material_torques": np.array(_numbers("flange_materials", "torque")),
+        "bolt_order_counts": np.array(_numbers("bolt_orders", "bolts")),
+        "bolt_cross_texts": _texts("bolt_orders", "cross"),
+        "bolt_slacken_texts": _texts("bolt_orders", "slacken"),
+        "bolt_cross_orders": np.array([order + [np.nan] * (most - len(order)) for order in crossed]),
+        "bolt_up_hours": np.array([[float(row[f"bolt_up_{name}"]) for name in classes] for row in hours]),
+        "handling_hours": np.array([[float(row[f"handling_{name}"]) for name in classes] for row in hours]),
+    }
+
+
+def _gaskets() -> dict[str, Any]:
+    kinds, own = printed("gasket_kinds"), OWN_GASKETS
+    factors = {key: units.factor("psi", "MPa") if key.endswith("_psi") else 1.0 for key in GASKET_FIGURES}
+    return {
+        "spiral_keys": _texts("spiral_gaskets", "key"),
+        "spiral_inners": np.array(_numbers("spiral_gaskets", "d2_mm")),
+        "spiral_outers": np.array(_numbers("spiral_gaskets", "d3_mm")),
+        "flat_keys": _texts("flat_gaskets", "key"),
+        "flat_outers": np.array([inches(row["outside_in"]) for row in printed("flat_gaskets")]),
+        "gasket_kind_names": own_and([row["name"] for row in kinds], own),
+        "gasket_forms": own_and([row["form"] for row in kinds], own),
+        **{
+            name: np.array(own_and([round(figure(row[key]) * factors[key], 6) for row in kinds], own))
+            for key, name in GASKET_FIGURES.items()
+        },
     }
 
 

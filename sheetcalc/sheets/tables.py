@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Final
@@ -19,6 +20,12 @@ NAME = "Tables"
 _LEFT: Final = 1
 #: Title, note, source, how it was checked, and the heads of the columns.
 _HEAD_ROWS: Final = 5
+#: Lengths of a flange: head, column of the CSV in inches, and the column in mm that formulas read.
+FLANGE_LENGTHS: Final = (
+    ("Stud length", "stud_length_in", "flange_stud_lengths"),
+    ("Flange outside", "outside_in", "flange_outsides"),
+    ("Bolt circle", "bolt_circle_in", "flange_bolt_circles"),
+)
 
 
 @dataclass(frozen=True)
@@ -88,6 +95,77 @@ def _read_yes(typed: _Block, index: int) -> tuple[str, ...]:
     """Formulas that make 1 of yes and 0 of no."""
     cells = [address(row, _LEFT + index) for row in range(typed.first, typed.last + 1)]
     return tuple(f'IF({cell}="yes",1,IF({cell}="no",0,""))' for cell in cells)
+
+
+def _figures(table: str, field: str) -> tuple[Value, ...]:
+    """Printed figures, None where none is printed."""
+    return tuple(plain(reference.figure(row[field])) for row in reference.printed(table))
+
+
+def _flanges(add: Callable[..., _Block]) -> None:
+    """The blocks of flanged valves: flanges and their bolts, gaskets, choices, orders, hours."""
+    values = reference.values()
+    add("flange_sizes",
+        _Column("Size", _texts("flange_size_names"), "label", "flange_size_names"),
+        _Column("Raised face, mm", _numbers("raised_face_diameters"), "number", "raised_face_diameters"),
+        _Column("Pipe outside, in", _figures("flange_sizes", "pipe_outside_in"), "number"),
+        _Column("Pipe outside, mm", _numbers("flat_gasket_inners"), "working", "flat_gasket_inners"))  # fmt: skip
+    add("flange_classes", _Column("Class", _numbers("flange_classes"), "number", "flange_classes"))
+    add("flanges",
+        _Column("Flange", _texts("flange_keys"), "label", "flange_keys"),
+        _Column("Bolts", _numbers("flange_counts"), "number", "flange_counts"),
+        _Column("Thread", _texts("flange_threads"), "label", "flange_threads"),
+        *(_Column(f"{head}, in", _figures("flanges", field), "number") for head, field, _name in FLANGE_LENGTHS),
+        _Column("Remark", _printed("flanges", "remark"), "label"),
+        *(_Column(f"{head}, mm", _numbers(name), "working", name) for head, _field, name in FLANGE_LENGTHS))  # fmt: skip
+    add("spiral_gaskets",
+        _Column("Flange", _texts("spiral_keys"), "label", "spiral_keys"),
+        _Column("Inner ring, inside, mm", _figures("spiral_gaskets", "d1_mm"), "number"),
+        _Column("Winding, inside, mm", _numbers("spiral_inners"), "number", "spiral_inners"),
+        _Column("Winding, outside, mm", _numbers("spiral_outers"), "number", "spiral_outers"),
+        _Column("Centring ring, outside, mm", _figures("spiral_gaskets", "d4_mm"), "number"))  # fmt: skip
+    add("flat_gaskets",
+        _Column("Flange", _texts("flat_keys"), "label", "flat_keys"),
+        _Column("Outside, in", _figures("flat_gaskets", "outside_in"), "number"),
+        _Column("Outside, mm", _numbers("flat_outers"), "working", "flat_outers"))  # fmt: skip
+    kinds, own = reference.printed("gasket_kinds"), reference.OWN_GASKETS
+    heads = ("Least stress, MPa", "Greatest stress, MPa", "Factor m", "Seating stress y, MPa")
+    typed = add("gasket_kinds",
+        _Column("Kind of gasket", _texts("gasket_kind_names"), "entry_text"),
+        _Column("Form: spiral or flat", _texts("gasket_forms"), "entry_text"),
+        *(_Column(head, _numbers(name), "entry_number") for head, name in zip(heads, reference.GASKET_FIGURES.values(), strict=True)),
+        _Column("m and y from", ("your own",) * own + tuple(cite(row["factor_source"]).grade.value for row in kinds), "label"))  # fmt: skip
+    add("gasket_kinds_read",
+        _Column("Kind of gasket", _texts("gasket_kind_names"), "working_text", "gasket_kind_names", _read(typed, 0, "ISTEXT")),
+        _Column("Form", _texts("gasket_forms"), "working_text", "gasket_forms", _read(typed, 1, "ISTEXT")),
+        *(_Column(head, _numbers(name), "working", name, _read(typed, 2 + i, "ISNUMBER"))
+          for i, (head, name) in enumerate(zip(heads, reference.GASKET_FIGURES.values(), strict=True))))  # fmt: skip
+    add("flange_facings",
+        _Column("Facing", _texts("flange_facing_names"), "label", "flange_facing_names"),
+        _Column("Bolts by size and class", _numbers("facing_drillings"), "number", "facing_drillings"),
+        _Column("Torque worked out", _numbers("facing_torques"), "number", "facing_torques"),
+        _Column("Meaning", _printed("flange_facings", "meaning"), "label"))  # fmt: skip
+    add("flange_materials",
+        _Column("Material", _texts("flange_material_names"), "label", "flange_material_names"),
+        _Column("Torque worked out", _numbers("material_torques"), "number", "material_torques"),
+        _Column("Meaning", _printed("flange_materials", "meaning"), "label"))  # fmt: skip
+    crossed = values["bolt_cross_orders"]
+    add("bolt_orders",
+        _Column("Bolts", _numbers("bolt_order_counts"), "number", "bolt_order_counts"),
+        _Column("Tightening, crosswise", _texts("bolt_cross_texts"), "label", "bolt_cross_texts"))  # fmt: skip
+    add("slacken_orders",
+        _Column("Bolts", _numbers("bolt_order_counts"), "number"),
+        _Column("Slackening, far side first", _texts("bolt_slacken_texts"), "label", "bolt_slacken_texts"))  # fmt: skip
+    add("bolt_places",
+        _Column("Bolts", _numbers("bolt_order_counts"), "number"),
+        *(_Column(f"Place {i + 1}", tuple(plain(v) for v in crossed[:, i]), "number", "bolt_cross_orders")
+          for i in range(crossed.shape[1])))  # fmt: skip
+    for name, row in (("bolt_up_hours", "bolt_up_row"), ("handling_hours", "handling_row")):
+        add(name,
+            _Column("Size", _texts("flange_size_names"), "label"),
+            *(_Column(f"Class {one:g}, h", tuple(plain(v) for v in values[name][:, i]), "number", name)
+              for i, one in enumerate(values["flange_classes"])),
+            _Column("Printed row, NPS", _printed("removal_hours", row), "label"))  # fmt: skip
 
 
 @cache
@@ -226,6 +304,7 @@ def blocks() -> tuple[_Block, ...]:
         _Column("Degrees of freedom", _numbers("t_freedoms"), "number", "t_freedoms"),
         *(_Column(str(head), tuple(plain(v) for v in reference.values()["t_values"][:, i]), "number", "t_values")
           for i, head in enumerate(_texts("confidence_names"))))  # fmt: skip
+    _flanges(add)
     add("joint_steps",
         _Column("From rings", _numbers("joint_ring_counts"), "number", "joint_ring_counts"),
         _Column("Step, degrees", _numbers("joint_steps"), "number", "joint_steps"),
