@@ -96,26 +96,20 @@ def pick_in(row: Num, column: Num, block: Any) -> Any:
 def joined(*texts: Text) -> Text:
     """Sentences joined by single spaces, blanks left out; each different combination is joined once.
 
-    A combination is a number whose digits, one a column, say which of its sentences that column speaks.
+    After each column a combination is numbered anew, so that numbers stay small however many columns speak.
     """
-    columns = [np.asarray(text, dtype=object) for text in texts]
-    code = np.zeros(np.shape(texts[-1]), dtype=np.int64)
-    sentences: list[list[str]] = []
-    base = 1
-    for column in columns:
+    said: list[str] = [""]
+    codes: Any = np.zeros(np.shape(texts[-1]), dtype=np.int64)
+    for text in texts:
+        column = np.asarray(text, dtype=object)
         speaking = np.flatnonzero(column != "")
+        if not speaking.size:
+            continue
         which, different = pd.factorize(column[speaking])
-        code[speaking] += base * (which + 1)
-        sentences.append(["", *different])
-        base *= len(different) + 1
-    codes, combinations = pd.factorize(code)
-    return np.array([_said(one, sentences) for one in combinations.tolist()], dtype=object)[codes]
-
-
-def _said(combination: int, sentences: Sequence[Sequence[str]]) -> str:
-    """The sentences that the digits of a combination stand for."""
-    words = []
-    for different in sentences:
-        combination, which = divmod(combination, len(different))
-        words.append(different[which])
-    return " ".join(filter(None, words))
+        sentences, base = ["", *different], len(different) + 1
+        codes = codes * base
+        codes[speaking] += which + 1
+        codes, combinations = pd.factorize(codes)
+        said = [f"{said[one // base]} {sentences[one % base]}".strip() for one in combinations.tolist()]
+    out: Text = np.array(said, dtype=object)[codes]
+    return out

@@ -211,6 +211,14 @@ def test_many_columns_can_be_joined() -> None:
     assert expected == list(joined(*columns))
 
 
+def test_many_columns_of_many_sentences_can_be_joined() -> None:
+    """Thirteen columns with forty sentences each have more combinations than a whole number of the machine can count."""
+    rng = np.random.default_rng(3)
+    rows = [[f"c{column} s{int(one)}." if one else "" for column, one in enumerate(line)] for line in rng.integers(0, 41, (300, 13))]
+    expected = [" ".join(filter(None, row)) for row in rows]
+    assert expected == list(joined(*(texts(*column) for column in zip(*rows, strict=True))))
+
+
 # --- looking up -------------------------------------------------------------------------------------------------------
 
 THREADS: Final = ["1/2-13 UNC", "M10", "M12", "M14"]
