@@ -461,3 +461,149 @@ days_per_year = assumption(
     "days_per_year", 365.25, title="Days in a year", unit="d", part="units", source=cite("calendar"),
     sentence="Days in a mean year, for the loss of gap in a year.", limits=(365, 366),
 )  # fmt: skip
+
+valve_actuated_usual = assumption(
+    "valve_actuated_usual", "no", title="Valve has an actuator, usual", part="lift", source=cite("practice"),
+    sentence="Whether a valve has an actuator where its row says nothing.",
+)  # fmt: skip
+steel_density = assumption(
+    "steel_density", 7.85e-6, title="Density of steel", unit="kg/mm**3", part="lift", source=cite("steel-density"),
+    sentence="Mass of a cubic millimetre of steel, for the estimate of a valve's mass.", limits=(7e-6, 8.5e-6),
+)  # fmt: skip
+mass_estimate_share = assumption(
+    "mass_estimate_share", 0.53, title="Steel in the cube of the flange", part="lift", source=cite("mass-estimate"),
+    sentence="Share of a cube as wide as the flange that the steel of a bare flanged gate valve would fill.", limits=(0.1, 2),
+)  # fmt: skip
+mass_estimate_low_share = assumption(
+    "mass_estimate_low_share", 0.5, title="Mass estimate, low end", part="lift", source=cite("mass-estimate"),
+    sentence="A light valve may weigh this many times the estimate.", limits=(0.1, 1),
+)  # fmt: skip
+mass_estimate_high_share = assumption(
+    "mass_estimate_high_share", 2.0, title="Mass estimate, high end", part="lift", source=cite("mass-estimate"),
+    sentence="A heavy valve may weigh this many times the estimate.", limits=(1, 5),
+)  # fmt: skip
+smallest_mass = assumption(
+    "smallest_mass", 0.1, title="Smallest believable mass to lift", unit="kg", part="limits", source=cite("believable"),
+    sentence="The mass of a valve or the capacity of a sling leg below this is taken for a slip.", limits=(0.01, 5),
+)  # fmt: skip
+largest_mass = assumption(
+    "largest_mass", 20000.0, title="Largest believable mass to lift", unit="kg", part="limits", source=cite("believable"),
+    sentence="The mass of a valve or the capacity of a sling leg above this is taken for a slip.", limits=(1000, 1000000),
+)  # fmt: skip
+largest_sling_legs = assumption(
+    "largest_sling_legs", 4.0, title="Most legs of a sling", part="limits", source=cite("believable"),
+    sentence="A number of sling legs above this is taken for a slip.", limits=(1, 4),
+)  # fmt: skip
+smallest_sling_length = assumption(
+    "smallest_sling_length", 50.0, title="Smallest believable sling length", unit="mm", part="limits", source=cite("believable"),
+    sentence="A sling leg or a height of the hook below this is taken for a slip.", limits=(1, 500),
+)  # fmt: skip
+largest_sling_length = assumption(
+    "largest_sling_length", 20000.0, title="Largest believable sling length", unit="mm", part="limits", source=cite("believable"),
+    sentence="A sling leg or a height of the hook above this is taken for a slip.", limits=(1000, 100000),
+)  # fmt: skip
+smallest_sling_angle = assumption(
+    "smallest_sling_angle", 1.0, title="Smallest believable sling angle", unit="deg", part="limits", source=cite("believable"),
+    sentence="A sling angle below this is taken for a slip.", limits=(0.1, 30),
+)  # fmt: skip
+largest_sling_angle = assumption(
+    "largest_sling_angle", 90.0, title="Upright sling leg", unit="deg", part="lift", source=cite("definition"),
+    sentence="The angle of an upright leg from the horizontal: no leg has a greater one.", limits=(90, 90),
+)  # fmt: skip
+rigid_legs = assumption(
+    "rigid_legs", 2.0, title="Legs that bear a rigid load", part="lift", source=cite("rigid-legs"),
+    sentence="Of three or four legs on a rigid load this many are taken to bear it.", limits=(2, 3),
+)  # fmt: skip
+least_sling_angle = assumption(
+    "least_sling_angle", 30.0, title="Least sling angle", unit="deg", part="lift", source=cite("sling-angle"),
+    sentence="Flatter legs are refused: no load of a leg is given.", limits=(30, 60),
+)  # fmt: skip
+warn_sling_angle = assumption(
+    "warn_sling_angle", 45.0, title="Sling angle warned of", unit="deg", part="lift", source=cite("sling-angle-warned"),
+    sentence="Below this angle a check speaks, though the load of a leg is given.", limits=(30, 75),
+)  # fmt: skip
+sling_angle_gap = assumption(
+    "sling_angle_gap", 3.0, title="Greatest gap of the sling angles", unit="deg", part="lift", source=cite("sling-angle-gap"),
+    sentence="Where the angle used differs by more than this from that of leg length and hook height, a check speaks.", limits=(0.5, 15),
+)  # fmt: skip
+actuated_handling_more = assumption(
+    "actuated_handling_more", 1.25, title="More handling with an actuator", part="removal", source=cite("actuated-handling"),
+    sentence="What a motor or diaphragm adds to the man-hours of handling a valve, as a share of them.", limits=(0, 5),
+)  # fmt: skip
+removal_share = assumption(
+    "removal_share", 0.65, title="Taking out, share of new installation", part="removal", source=cite("removal-share"),
+    sentence="Man-hours of taking a valve out over those of a new installation: half to four fifths.", limits=(0.1, 2),
+)  # fmt: skip
+flange_offset_most = assumption(
+    "flange_offset_most", 1.5, title="Greatest offset of flanges", unit="mm", part="flange", source=cite("flange-alignment"),
+    sentence="How far the outsides of the two flanges of a joint may be off each other before it is bolted up.", limits=(0.1, 5),
+)  # fmt: skip
+flange_uneven_most = assumption(
+    "flange_uneven_most", 0.8, title="Greatest unevenness of the flange gap", unit="mm", part="flange", source=cite("flange-alignment"),
+    sentence="By how much the gap between the flanges may differ around the joint before it is bolted up.", limits=(0.1, 5),
+)  # fmt: skip
+flange_holes_most = assumption(
+    "flange_holes_most", 3.0, title="Greatest offset of bolt holes", unit="mm", part="flange", source=cite("flange-alignment"),
+    sentence="How far the holes of the two flanges of a joint may be off each other before it is bolted up.", limits=(0.1, 10),
+)  # fmt: skip
+
+comes_out_usual = assumption(
+    "comes_out_usual", "no", title="Flanged valve comes out, usual", part="flange", source=cite("practice"),
+    sentence="Whether a valve comes out of the line where its row says nothing.",
+)  # fmt: skip
+largest_class = assumption(
+    "largest_class", 2500.0, title="Largest believable flange class", part="limits", source=cite("believable"),
+    sentence="A flange class above this is taken for a slip: it is the greatest that flanges are made in.", limits=(900, 10000),
+)  # fmt: skip
+flange_joint_count_usual = assumption(
+    "flange_joint_count_usual", 2.0, title="Flange joints, usual", part="flange", source=cite("practice"),
+    sentence="How many flange joints are opened where a valve says nothing: one at each end.", limits=(1, 4),
+)  # fmt: skip
+largest_joint_count = assumption(
+    "largest_joint_count", 4.0, title="Most flange joints of a valve", part="limits", source=cite("believable"),
+    sentence="A number of flange joints above this is taken for a slip.", limits=(2, 10),
+)  # fmt: skip
+flange_facing_usual = assumption(
+    "flange_facing_usual", "not stated", title="Facing of the flanges, usual", part="flange", source=cite("reading"),
+    sentence="The facing of the flanges where a valve names none.",
+)  # fmt: skip
+flange_material_usual = assumption(
+    "flange_material_usual", "not stated", title="Material of the flanges, usual", part="flange", source=cite("reading"),
+    sentence="The material of the flanges where a valve names none.",
+)  # fmt: skip
+flange_studs_renewed_usual = assumption(
+    "flange_studs_renewed_usual", "no", title="New flange studs, usual", part="flange", source=cite("practice"),
+    sentence="Whether flange studs are replaced where a valve says nothing.",
+)  # fmt: skip
+flange_stress_most = assumption(
+    "flange_stress_most", 345.0, title="Greatest usual flange bolt stress", unit="MPa", part="flange", source=cite("flange-stress"),
+    sentence="Without a stress of its own a valve gets no more than this, however strong its flange bolts.", limits=(100, 600),
+)  # fmt: skip
+flange_yield_share_usual = assumption(
+    "flange_yield_share_usual", 0.5, title="Flange bolt stress, share of the yield", part="flange", source=cite("flange-stress"),
+    sentence="Without a stress of its own a valve gets no more than this share of the yield of its flange bolts.", limits=(0.2, 0.8),
+)  # fmt: skip
+smallest_bolt_stress = assumption(
+    "smallest_bolt_stress", 10.0, title="Smallest believable flange bolt stress", unit="MPa", part="limits", source=cite("believable"),
+    sentence="A flange bolt stress below this is taken for a slip, such as thousands of psi typed as psi.", limits=(1, 50),
+)  # fmt: skip
+largest_bolt_stress = assumption(
+    "largest_bolt_stress", 1000.0, title="Largest believable flange bolt stress", unit="MPa", part="limits", source=cite("believable"),
+    sentence="A flange bolt stress above this is taken for a slip, such as psi typed as MPa.", limits=(300, 2000),
+)  # fmt: skip
+flange_first_share = assumption(
+    "flange_first_share", 0.3, title="First pass on flange bolts", part="flange", source=cite("passes"),
+    sentence="Share of the flange bolt torque in the first pass.", limits=(0.1, 0.5),
+)  # fmt: skip
+flange_second_share = assumption(
+    "flange_second_share", 0.6, title="Second pass on flange bolts", part="flange", source=cite("passes"),
+    sentence="Share of the flange bolt torque in the second pass.", limits=(0.4, 0.9),
+)  # fmt: skip
+gasket_width_limit = assumption(
+    "gasket_width_limit", 6.35, title="Narrow flange gasket", unit="mm", part="flange", source=cite("flange-width"),
+    sentence="Up to this basic width a flange gasket is taken to seal over all of it.", limits=(6, 7),
+)  # fmt: skip
+gasket_width_factor = assumption(
+    "gasket_width_factor", 2.52, title="Width factor of wide flange gaskets", part="flange", source=cite("flange-width"),
+    sentence="A wide flange gasket is taken to seal over this many times the root of its basic width, both in mm.", limits=(2.5, 2.53),
+)  # fmt: skip

@@ -46,12 +46,13 @@ def _is_blank(entered: Any) -> Flag:
 #: What a typed number of each dimension is multiplied by: the quantity of that name, which follows the row's unit set.
 UNIT_FACTORS: Final = {
     "length": "length_factor", "pressure": "pressure_unit", "stress": "stress_unit", "force": "force_unit",
-    "temperature": "temperature_unit",
+    "temperature": "temperature_unit", "mass": "mass_unit",
 }  # fmt: skip
 #: The same for what is typed in the unit set of the outage: declared there.
 OUTAGE_FACTORS: Final = {"length": "outage_length_factor", "spool": "outage_spool_factor", "mass": "outage_mass_unit"}
 _COHERENT_WORDS: Final = {
     "length": "Millimetres", "pressure": "Megapascals", "stress": "Megapascals", "force": "Newtons", "temperature": "Degrees Celsius",
+    "mass": "Kilograms",
 }  # fmt: skip
 
 

@@ -159,6 +159,10 @@ def _grade_matches(names: Any, grade: Any, over: Any, diameter: Any, to: Any) ->
     return (wanted == key) & (over[None, :] < size) & (size <= to[None, :])
 
 
+#: For the bolts of a flange, which look their grade up in the same way.
+grade_matches = _grade_matches
+
+
 @derived(
     title="Rows of the grade", unit="1", part=PART, source=cite("reading"), optional=("gland_stud_grade",),
     excel='IF(IFERROR({gland_stud_grade}="",0),"",'

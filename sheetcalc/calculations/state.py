@@ -82,10 +82,12 @@ declare_check("load", "check_studs", "Check studs", "OK, or what is wrong with g
 declare_check("stack", "check_stack", "Check stack", "OK, or what is wrong with friction or the stress down the stack.")
 declare_check("stem", "check_stem", "Check stem", "OK, or what is wrong with stem thread, handwheel or pull.")
 declare_check("tools", "check_tools", "Check tools", "OK, or what is wrong with the kind of nut.")
+declare_check("flange", "check_flange", "Check flange", "OK, or what is wrong with flange, bolts or gasket.")
+declare_check("lift", "check_lift", "Check lift", "OK, or what is wrong with mass, slings or angle.")
 #: The checks in the order of the job, and the troubles that they say.
 CHECKS: Final = (
     "check_section", "check_rings", "check_gap", "check_cut", "check_tilt", "check_material", "check_studs", "check_stack",
-    "check_stem", "check_tools",
+    "check_stem", "check_tools", "check_flange", "check_lift",
 )  # fmt: skip
 _TROUBLES: Final = tuple(name for check in CHECKS for name in get(check).reads if name != "in_use")
 
