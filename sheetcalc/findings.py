@@ -143,7 +143,7 @@ class UnknownUnit(Finding):
     sentence = "Row {row}, {column}: the unit of {value!r} is not known here."
     remedy = (
         "Use mm, cm, m or in for a length; bar, mbar, kPa, MPa or psi (not absolute) for a pressure; MPa, N/mm2, psi or ksi for a "
-        "stress; °C, °F or K for a temperature; N, kN, lbf or kgf for a force; h for man-hours."
+        "stress; °C, °F or K for a temperature; N, kN, lbf or kgf for a force; kg, t or lb for a mass; h for man-hours."
     )
 
 
@@ -211,12 +211,39 @@ class GuessedComma(Finding):
 
 
 class UnclearComma(Finding):
-    """A pressure, temperature, stress or force whose one comma may part thousands or decimals."""
+    """A pressure, temperature, stress, force or mass whose one comma may part thousands or decimals."""
 
     code = "unclear-comma"
     title = "Comma not clear"
     sentence = "Row {row}, {column}: the comma of {value!r} may part thousands or decimals, so it is kept as text."
     remedy = "Type the number without the comma, or with a decimal point."
+
+
+class PnFlange(Finding):
+    """A flange by its nominal pressure, where the class of a flange is wanted."""
+
+    code = "pn-flange"
+    title = "PN flange"
+    sentence = "Row {row}, {column}: {value!r} is a PN flange; the tables hold flanges of a class, not of a PN, so it was left out."
+    remedy = "Take bolts, gaskets and torque of this valve from the sheets of its own flanges."
+
+
+class UnclearSize(Finding):
+    """A size of a flange that may be NPS or DN, or is none that the tables hold."""
+
+    code = "unclear-size"
+    title = "Size of a flange not clear"
+    sentence = "Row {row}, {column}: {value!r} is no size of a flange from NPS 1/2 to NPS 24, or may be NPS or DN, so it is kept as typed."
+    remedy = "Type the size with its name before it, such as NPS 2 or DN 50."
+
+
+class SizeFromDn(Finding):
+    """A size of a flange that was given as DN; the value names the NPS."""
+
+    code = "size-from-dn"
+    title = "DN read as NPS"
+    sentence = "Row {row}, {column}: {value}, the size that goes with that DN."
+    remedy = "Nothing to do if the flange is drilled to a class; what you wrote stands on Your list."
 
 
 class GuessedPercent(Finding):
@@ -436,6 +463,15 @@ class GuessedThousands(Finding):
     title = "Mark of thousands"
     sentence = "Row {row}, {column}: the space or apostrophe in {value!r} was read as a mark of thousands."
     remedy = "Compare the number in Valves with what was meant, and type it without the mark."
+
+
+class GuessedNps(Finding):
+    """A bare number that was taken for the nominal size of a flange in inches; the value names the NPS."""
+
+    code = "guessed-nps"
+    title = "Bare size read as NPS"
+    sentence = "Row {row}, {column}: {value}, in inches; it says neither NPS nor DN."
+    remedy = "Compare the size in Valves with the flange, and type DN before the number if it is one."
 
 
 class TwoNumbers(Finding):

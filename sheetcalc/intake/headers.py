@@ -16,7 +16,7 @@ from difflib import get_close_matches
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
-from sheetcalc.intake.values import UNITS, fits, is_blank, one_spelling, plain, read_value, unit_name
+from sheetcalc.intake.values import UNITS, fits, is_blank, meant, one_spelling, plain, read_value, unit_name
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -34,6 +34,29 @@ PLAN_COLUMNS: Final = (
     "job_hours_stated_entered",
     "crew_number_entered",
     "job_day_entered",
+)
+#: What is typed of a valve that comes out of the line: its flanges, their bolts and gaskets, and the sling that bears it.
+#: As the plan, none of it makes a row a valve: a weight alone is the sum of those above.
+FLANGE_COLUMNS: Final = (
+    "comes_out_entered",
+    "flange_size",
+    "flange_class_entered",
+    "flange_joint_count_entered",
+    "flange_facing_entered",
+    "flange_material_entered",
+    "gasket_kind",
+    "flange_bolt_grade",
+    "flange_lubricant",
+    "flange_studs_renewed_entered",
+    "flange_bolt_stress_entered",
+    "flange_nut_factor_entered",
+    "valve_actuated_entered",
+    "valve_mass_entered",
+    "sling_legs_entered",
+    "sling_angle_entered",
+    "leg_length_entered",
+    "hook_height_entered",
+    "leg_capacity_entered",
 )
 #: The text entries, in the order of the columns.
 TEXT_COLUMNS: Final = (
@@ -54,6 +77,15 @@ TEXT_COLUMNS: Final = (
     "gland_nut_kind_entered",
     "gasket",
     "critical_entered",
+    "comes_out_entered",
+    "flange_size",
+    "flange_facing_entered",
+    "flange_material_entered",
+    "gasket_kind",
+    "flange_bolt_grade",
+    "flange_lubricant",
+    "flange_studs_renewed_entered",
+    "valve_actuated_entered",
 )
 #: Lengths, in the unit of the row's unit set (mm or in).
 LENGTH_COLUMNS: Final = (
@@ -76,7 +108,8 @@ LENGTH_COLUMNS: Final = (
     "collar_diameter_entered",
     "handwheel_radius_entered",
 )
-#: Measurements in other units of the row's unit set: name to dimension.
+#: Measurements in other units of the row's unit set: name to dimension. Lengths of the lift are none of those that say
+#: which unit set a row has: a hook may hang some metres over a valve that is measured in inches.
 _OTHER_MEASURES: Final = {
     "line_pressure_entered": "pressure",
     "fluid_temperature_entered": "temperature",
@@ -84,10 +117,15 @@ _OTHER_MEASURES: Final = {
     "most_gland_stress_entered": "stress",
     "most_rim_pull_entered": "force",
     "stem_thrust_entered": "force",
+    "flange_bolt_stress_entered": "stress",
+    "valve_mass_entered": "mass",
+    "leg_length_entered": "length",
+    "hook_height_entered": "length",
+    "leg_capacity_entered": "mass",
 }
 #: Every measurement in a unit of the row's unit set: name to dimension, as `sheetcalc.units.UNIT_SETS` names it.
 DIMENSIONS: Final = dict.fromkeys(LENGTH_COLUMNS, "length") | _OTHER_MEASURES
-#: Whole numbers: of rings, of studs, of thread starts, of gaskets, of a crew, of a day.
+#: Whole numbers: of rings, of studs, of thread starts, of gaskets, of a crew, of a day, of flanged joints, of legs.
 COUNT_COLUMNS: Final = (
     "maker_ring_count_entered",
     "preferred_ring_count_entered",
@@ -98,6 +136,8 @@ COUNT_COLUMNS: Final = (
     "new_studs_entered",
     "crew_number_entered",
     "job_day_entered",
+    "flange_joint_count_entered",
+    "sling_legs_entered",
 )
 #: Shares of one: 30 % is 0.30, and so is a bare 30.
 SHARE_COLUMNS: Final = (
@@ -116,11 +156,23 @@ FACTOR_COLUMNS: Final = (
     "stem_thread_friction_entered",
     "collar_friction_entered",
     "nut_factor_entered",
+    "flange_nut_factor_entered",
 )
-#: Numbers without a unit that follows the row's unit set; the angle is in degrees and the man-hours are in hours in every row.
-NUMBER_COLUMNS: Final = ("fluid_ph_entered", "pressure_factor_entered", "stem_thread_angle_entered", "job_hours_stated_entered")
-#: The unit that each entry may be given in, by dimension: those of DIMENSIONS, the angle and the man-hours.
-MEASURED_AS: Final = DIMENSIONS | {"stem_thread_angle_entered": "angle", "job_hours_stated_entered": "time"}
+#: Numbers without a unit that follows the row's unit set; the angles are in degrees and the man-hours are in hours in every row.
+NUMBER_COLUMNS: Final = (
+    "fluid_ph_entered",
+    "pressure_factor_entered",
+    "stem_thread_angle_entered",
+    "job_hours_stated_entered",
+    "flange_class_entered",
+    "sling_angle_entered",
+)
+#: The unit that each entry may be given in, by dimension: those of DIMENSIONS, the angles and the man-hours.
+MEASURED_AS: Final = DIMENSIONS | {
+    "stem_thread_angle_entered": "angle",
+    "job_hours_stated_entered": "time",
+    "sling_angle_entered": "angle",
+}
 #: Every column of the table that `read_list` gives, in order.
 ENTRY_COLUMNS: Final = TEXT_COLUMNS + tuple(DIMENSIONS) + COUNT_COLUMNS + SHARE_COLUMNS + FACTOR_COLUMNS + NUMBER_COLUMNS
 
@@ -216,6 +268,16 @@ _ALIKE: Final = {
     "labor": "labour",
     "estimated": "est",
     "estimate": "est",
+    "flanges": "flange",
+    "flanged": "flange",
+    "flg": "flange",
+    "flgs": "flange",
+    "facings": "facing",
+    "nom": "nominal",
+    "legs": "leg",
+    "slings": "sling",
+    "weights": "weight",
+    "wll": "swl",
 }
 #: Words that say nothing about which measurement a header means. The second try leaves them out.
 _EMPTY_WORDS: Final = frozenset(
@@ -486,6 +548,93 @@ _PHRASES: Final = {
         "outage, planned outage day, planned day of outage, planned day no, job day no, scheduled day, day scheduled, scheduled day of "
         "outage, shutdown day, day of shutdown"
     ),
+    "comes_out_entered": (
+        "comes out, flanged valve comes out, "
+        "comes out of line, comes out of the line, valve comes out, valve comes out of line, comes out yes no, comes out y n, "
+        "out of line, taken out, taken out of line, take out of line, remove from line, removed from line, to be removed from line, "
+        "remove valve from line, remove valve, valve to be removed, valve removed, removal from line, off line overhaul, offline "
+        "overhaul, shop overhaul, workshop overhaul, overhaul off line, overhaul in shop, overhaul in workshop"
+    ),
+    "flange_size": (
+        "flange size, size of flange, flange nps, flange dn, flange nominal size, nominal flange size, flange size nps, flange size dn, "
+        "nps, dn, nps dn, size nps, size dn, size nps dn, nps size, dn size, valve size nps, valve size dn, valve nps, valve dn, line "
+        "size nps, line size dn, line nps, line dn, pipe size nps, pipe size dn, nominal size nps, nominal size dn, nominal pipe size, "
+        "nominal pipe size nps, nominal diameter dn"
+    ),
+    "flange_class_entered": (
+        "flange class, class of flange, flange rating, rating of flange, flange pressure class, flange pressure rating, flange class "
+        "lb, flange class lbs, flange class #, flange rating lb, flange rating lbs, flange rating #, ansi class, asme class, ansi "
+        "rating, asme rating, ansi flange class, asme flange class, ansi flange rating"
+    ),
+    "flange_joint_count_entered": (
+        "flange joint count, flange joints, "
+        "no of flange joints, no of flanged joints, flanged joints to open, how many flanged joints, no of flange "
+        "joints per valve, no of flanges, flanges per valve, no of flanges per valve, no of joints to open, no of joints to be opened"
+    ),
+    "flange_facing_entered": (
+        "flange facing, facing of flange, flange face, face of flange, flange face type, flange facing type, type of flange facing, "
+        "facing type, type of facing"
+    ),
+    "flange_material_entered": "flange material, material of flange, flange body material, material of the flanges",
+    "gasket_kind": (
+        "gasket kind, kind of gasket, flange gasket kind, kind of flange gasket, flange gasket type, type of flange gasket, flange gasket "
+        "style, flange gasket material, material of flange gasket"
+    ),
+    "flange_bolt_grade": (
+        "flange bolt grade, flange stud grade, grade of flange bolts, grade of flange studs, flange bolt material, flange stud material, "
+        "material of flange bolts, material of flange studs, flange bolting, flange bolting grade, flange bolting material, flange bolt "
+        "class, flange bolt strength class, flange bolt property class"
+    ),
+    "flange_lubricant": (
+        "flange lubricant, flange bolt lubricant, flange stud lubricant, lubricant on flange bolts, lubricant on flange studs, lubricant "
+        "of flange bolts, grease on flange bolts, grease on flange studs, flange bolt grease, flange stud grease, flange thread "
+        "lubricant, flange bolt thread lubricant"
+    ),
+    "flange_studs_renewed_entered": (
+        "flange studs renewed, flange bolts renewed, renew flange studs, renew flange bolts, flange studs new, flange bolts new, new "
+        "flange studs, new flange bolts, flange studs to be renewed, flange bolts to be renewed, flange studs to renew, replace flange "
+        "studs, replace flange bolts, flange studs replaced, flange studs to be replaced, flange studs new yes no, flange bolts new y n, "
+        "flange studs renewed yes no, flange studs renewed y n"
+    ),
+    "flange_bolt_stress_entered": (
+        "flange bolt stress, flange stud stress, stress of flange bolts, stress in flange bolts, target flange bolt stress, target stress "
+        "of flange bolts, flange bolt target stress, flange assembly stress, assembly stress of flange bolts, flange bolt assembly stress, "
+        "flange bolt preload stress"
+    ),
+    "flange_nut_factor_entered": (
+        "flange nut factor, flange nut factor k, nut factor of flange bolts, nut factor of flange studs, flange bolt nut factor, flange "
+        "stud nut factor, flange torque factor, flange bolt torque factor"
+    ),
+    "valve_actuated_entered": (
+        "valve actuated, actuated, actuated valve, actuated yes no, actuated y n, has actuator, with actuator, actuator fitted, valve has "
+        "actuator, valve with actuator, actuator yes no, actuator y n"
+    ),
+    "valve_mass_entered": (
+        "valve mass, valve weight, mass of valve, weight of valve, valve wt, wt of valve, valve total weight, total valve weight, weight "
+        "of valve with actuator, valve weight with actuator, lifted weight, lifted mass, weight to lift, mass to lift, lift weight"
+    ),
+    "sling_legs_entered": (
+        "sling legs, no of sling legs, no of legs, legs of sling, no of legs of sling, how many sling legs, sling leg count"
+    ),
+    # The angle between two legs and the one from the vertical are others, so nothing that says so is taken.
+    "sling_angle_entered": (
+        "sling angle from horizontal, angle of sling from horizontal, sling angle to horizontal, leg angle from horizontal, sling leg "
+        "angle from horizontal, angle of legs from horizontal, horizontal sling angle, sling angle above horizontal, sling angle from "
+        "the horizontal"
+    ),
+    "leg_length_entered": (
+        "leg length, sling leg length, sling length, length of leg, length of legs, length of sling, length of sling legs, length of a "
+        "sling leg"
+    ),
+    "hook_height_entered": (
+        "hook height, height of hook, crane hook height, height of crane hook, hook height over valve, hook height above valve, height "
+        "of hook above valve, height of hook over valve"
+    ),
+    "leg_capacity_entered": (
+        "leg capacity, sling leg capacity, capacity of leg, capacity of a leg, capacity per leg, capacity of sling leg, leg rating, sling "
+        "leg rating, rating of leg, rating per leg, leg swl, swl of a leg, swl per leg, sling leg swl, safe working load of a leg, safe "
+        "working load per leg, working load limit of a leg, working load limit per leg, leg working load limit"
+    ),
 }
 #: Phrases that count only where nothing plainer heads another column.
 _WEAK_PHRASES: Final = {
@@ -520,9 +669,36 @@ _WEAK_PHRASES: Final = {
     "job_hours_stated_entered": "est hours, hours est, planned hours, hours planned, job hours, hours of job, work hours, hours per valve",
     "crew_number_entered": "team, gang, work team, work gang",
     "job_day_entered": "work day, workday, day of work",
+    # What is to be removed may be its packing, and a size that of the line before it is reduced.
+    "comes_out_entered": "to be removed, remove, removed, removal, take out",
+    "flange_size": (
+        "valve size, size of valve, valve nominal size, nominal valve size, line size, size of line, nominal line size, pipe size, size "
+        "of pipe, nominal size, nominal diameter, nominal width, nennweite, diametre nominal"
+    ),
+    "flange_class_entered": (
+        "rating, pressure rating, pressure class, valve class, class of valve, valve rating, valve pressure class, line class rating, "
+        "class rating, rating class, rating lb, rating lbs, rating #"
+    ),
+    "flange_facing_entered": "facing",
+    "gasket_kind": "flange gasket",
+    # Which bolts is not said.
+    "flange_bolt_stress_entered": "bolt stress, target bolt stress, assembly bolt stress, bolt target stress, bolt assembly stress",
+    # As often heads the make of it as whether there is one.
+    "valve_actuated_entered": "actuator, valve actuator, actuation, valve operator",
+    "valve_mass_entered": "weight, mass, total weight, total mass, gross weight, wt kg, wt kgs, wt lb, wt lbs",
+    "sling_legs_entered": "legs",
+    # May be measured from the vertical, or between two legs.
+    "sling_angle_entered": "sling angle, angle of sling, leg angle, angle of legs, sling leg angle, angle of sling legs",
+    # May be that of all legs together.
+    "leg_capacity_entered": "sling capacity, sling rating, capacity of sling, rating of sling, sling swl, swl of sling",
 }
 #: Words that head something else more often than not: the material of a valve's body, say.
-_WEAKEST_PHRASES: Final = {"packing_material": "material", "job_hours_stated_entered": "hours, mh", "job_day_entered": "day"}
+_WEAKEST_PHRASES: Final = {
+    "packing_material": "material",
+    "job_hours_stated_entered": "hours, mh",
+    "job_day_entered": "day",
+    "flange_class_entered": "class, class lb, class lbs, class #",
+}
 #: What speaks of a measurement as of any other, but of a plan as of what came of it: actual hours are none that are planned.
 _CAME_OF_IT: Final = frozenset({"actual", "found", "measured"})
 #: Entries whose words stand on cover sheets and in other lists too: a row of these alone is no header row.
@@ -545,7 +721,7 @@ _LAST_WORDS: Final = (
 )
 _INCH_SIGN: Final = re.compile(r"^(?P<front>.*?\S)\s*(?:\"|″|”|'')$", re.DOTALL)
 #: What a row of units has above a column without one.
-_UNITLESS: Final = frozenset({"-", "\u2013", "text", "pcs", "pc", "ea", "no", "nr", "each", "1", "#", "ph"})
+_UNITLESS: Final = frozenset({"-", "\u2013", "text", "pcs", "pc", "ea", "no", "nr", "each", "1", "#", "ph", "nps", "dn", "class"})
 _PERCENT_WORDS: Final = frozenset({"%", "percent", "per cent", "pct", "prozent"})
 
 
@@ -745,8 +921,15 @@ def _by_words(shown: str) -> Header:
         # The K of "Nut factor K" is no kelvin but part of the name; "Waste (mm)" and "Pressure (%)" are not understood.
         return Header(shown, entry, weak=weak) if _words(front) != _words(shown) else Header(shown)
     if bare_entry:
-        return Header(shown, bare_entry, unit if bare_entry in MEASURED_AS else "", percent, bare_weak)
-    return Header(shown, entry, "", percent, weak)
+        return Header(shown, bare_entry, _own_unit(bare_entry, unit), percent, bare_weak)
+    # "WT kg" means a weight by its unit: alone it may be the thickness of a wall. The hours of "Man-hours" are no unit.
+    return Header(shown, entry, _own_unit(entry, unit) if DIMENSIONS.get(entry) == "mass" else "", percent, weak)
+
+
+def _own_unit(entry: str, unit: str) -> str:
+    """The unit that a header gives to an entry, as its dimension understands it; "" where the entry has none or cannot be in that one."""
+    dimension = MEASURED_AS.get(entry, "")
+    return meant(unit, dimension) if unit and dimension and fits(unit, dimension) else ""
 
 
 def _pair(shown: str) -> Header | None:
@@ -772,7 +955,7 @@ def _misspelt(shown: str) -> Header:
     # A slip in a word that means little by itself is no ground for anything.
     if not entry or weak or not _goes_with(entry, unit, percent=percent):
         return Header(shown)
-    return Header(shown, entry, unit if entry in MEASURED_AS else "", percent, _MISSPELT)
+    return Header(shown, entry, _own_unit(entry, unit), percent, _MISSPELT)
 
 
 def fold(header: object) -> str:
@@ -796,8 +979,7 @@ def _mapped(header: Header, others: Sequence[str], mapped: Mapping[str, str]) ->
     if not entry:
         return header
     _, unit, percent = _split_unit(header.text)
-    unit = unit if entry in MEASURED_AS and unit and fits(unit, MEASURED_AS[entry]) else ""
-    return Header(header.text, entry, unit, percent and _goes_with(entry, "", percent=True), mapped=True)
+    return Header(header.text, entry, _own_unit(entry, unit), percent and _goes_with(entry, "", percent=True), mapped=True)
 
 
 def understand_row(cells: Sequence[object], mapped: Mapping[str, str] | None = None) -> tuple[Header, ...]:
@@ -817,6 +999,7 @@ def understand_row(cells: Sequence[object], mapped: Mapping[str, str] | None = N
 
 def _give_way(headers: Sequence[Header]) -> tuple[Header, ...]:
     """The headers of one row, of which the weaker ones give way to the plainer of the same entry."""
+    headers = _of_flanges(headers)
     plainest: dict[str, int] = {}
     for header in headers:
         plainest[header.entry] = min(header.weak, plainest.get(header.entry, header.weak))
@@ -831,19 +1014,54 @@ def _give_way(headers: Sequence[Header]) -> tuple[Header, ...]:
     return tuple(said)
 
 
+def _of_flanges(headers: Sequence[Header]) -> Sequence[Header]:
+    """The headers of one row, of which a type of gasket is that of the flanges where the row speaks of flanges.
+
+    Alone it is the gasket that is ordered. Which of the two it is stays a guess.
+    """
+    entries = {header.entry for header in headers}
+    if not entries & set(FLANGE_COLUMNS) or "gasket_kind" in entries:
+        return headers
+    return [
+        replace(header, entry="gasket_kind", weak=1)
+        if header.entry == "gasket" and not header.mapped and frozenset(_words(header.text)) - _EMPTY_WORDS == {"gasket", "type"}
+        else header
+        for header in headers
+    ]
+
+
+def size_said(text: str, below: str = "") -> str:
+    """How a header says that its sizes are given: "NPS", "DN", or "" where neither or both are said.
+
+    Args:
+        text: the header as written.
+        below: what a row of units says below it.
+    """
+    said = set()
+    for one in (text, below):
+        words = set(_words(one))
+        said |= {name for name in ("NPS", "DN") if name.casefold() in words}
+        unit = unit_name(one) or _split_unit(plain(one))[1]
+        said |= {"NPS"} if unit == "in" else {"DN"} if unit == "mm" else set()
+    return next(iter(said)) if len(said) == 1 else ""
+
+
 def score(headers: Sequence[Header]) -> int:
     """How many different entries a row of headers gives; 0 where it is too little to be a header row.
 
     One known word alone may be a title, so one is enough only where it is the stem or the bore. Place, fluid, pressure
     and the like are not enough by themselves, since a cover sheet has them too. Crew, day and the like do not count at
-    all, so that a plan of the work is not taken for the list of the valves.
+    all, so that a plan of the work is not taken for the list of the valves. All that is said of flanges and the lift
+    counts as one entry, and only where some of it is plain: an index of valves has much of it, and no measurement of a
+    box.
     """
-    known = {entry for header in headers for entry in (header.entry, header.second)} - {"", *PLAN_COLUMNS}
+    known = {entry for header in headers for entry in (header.entry, header.second)} - {"", *PLAN_COLUMNS, *FLANGE_COLUMNS}
     if known <= _ANYWHERE:
         return 0
-    if len(known) == 1 and not known & {"stem_diameter_entered", "box_bore_entered"}:
+    count = len(known) + any(header.entry in FLANGE_COLUMNS and header.sure in {"plain", "mapped"} for header in headers)
+    if count == 1 and not known & {"stem_diameter_entered", "box_bore_entered"}:
         return 0
-    return len(known)
+    return count
 
 
 def find(
@@ -973,5 +1191,5 @@ def units_row(cells: Sequence[object], headers: Sequence[Header]) -> tuple[tuple
         if not only_units or (dimension and unit and not fits(unit, dimension)):
             return None
         speaks |= bool(unit and dimension)
-        units.append((unit, percent))
+        units.append((meant(unit, dimension), percent))
     return tuple(units) if speaks else None

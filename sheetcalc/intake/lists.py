@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 import re
 import statistics
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -49,6 +49,7 @@ from sheetcalc.findings import (
     NoteRow,
     NotGiven,
     PairHeader,
+    PnFlange,
     RenamedHeader,
     RepeatedHeader,
     RepeatedHeaderRow,
@@ -71,6 +72,7 @@ from sheetcalc.intake.headers import (
     DIMENSIONS,
     ENTRY_COLUMNS,
     FACTOR_COLUMNS,
+    FLANGE_COLUMNS,
     FREE_TEXT_COLUMNS,
     LENGTH_COLUMNS,
     MEASURED_AS,
@@ -98,10 +100,11 @@ _INCH_RULE: Final = 8
 #: Which unit set a unit belongs to.
 _KIND: Final = {"mm": "metric", "cm": "metric", "m": "metric", "in": "US", "ft": "US"}
 _STEM: Final = "stem_diameter_entered"
+_SIZE: Final = "flange_size"
 #: What stands at the head of a row that adds up others.
 _TOTALS: Final = re.compile(
     r"(?:(?:grand|sub|overall)[\s-]*)?(?:totals?|sum|average|avg\.?|mean|count|summe|gesamt|insgesamt|totaux|suma)"
-    r"(?:\s+(?:of\s+)?(?:valves?|rows?|all|area|unit|page|rings?|(?:man[\s-]?|labou?r\s)?hours|gaskets?|studs?|crews?|days?))?\s*[:=]?\s*\d*(?:\s*(?:valves?|no\.?|off|pcs))?",
+    r"(?:\s+(?:of\s+)?(?:valves?|rows?|all|area|unit|page|rings?|weights?|mass|(?:man[\s-]?|labou?r\s)?hours|gaskets?|studs?|crews?|days?))?\s*[:=]?\s*\d*(?:\s*(?:valves?|no\.?|off|pcs))?",
     re.IGNORECASE,
 )
 #: How a note begins, or a line of signatures below a table.
@@ -168,7 +171,10 @@ class ValveList:
 
 @dataclass(frozen=True)
 class _Columns:
-    """What the columns of a list are: the place of each entry, the unit of each place, the columns of two, and the others."""
+    """What the columns of a list are: the place of each entry, the unit of each place, the columns of two, and the others.
+
+    `sizes_in` is how the sizes of flanges are given, "NPS", "DN" or "" for unsaid; `bare_dn` says that some can only be DN.
+    """
 
     places: dict[str, int]
     units: dict[int, str]
@@ -176,6 +182,8 @@ class _Columns:
     headers: tuple[Header, ...]
     first_row: int
     pairs: frozenset[int] = frozenset()
+    sizes_in: str = ""
+    bare_dn: bool = False
 
 
 @dataclass
@@ -235,6 +243,7 @@ def read_list(
     map_findings = _check_map(cells, found, mapped or {}, wanted or {}, path.name)
     columns, findings = _columns(cells.rows, found)
     rows, row_findings = _valve_rows(cells, columns, found)
+    columns = replace(columns, bare_dn=any(values.only_dn(row.cell(columns.places.get(_SIZE))) for row in rows))
     _refuse_too_many(len(rows), most_rows, path.name)
     carried, carried_findings = _carry(cells, columns, rows, reserved)
     findings = [*cells.findings, *map_findings, *findings, *carried_findings]
@@ -322,7 +331,16 @@ def _columns(rows: Sequence[Sequence[object]], found: headers.Found) -> tuple[_C
             percents.add(at)
     findings.extend(MissingHeader(column=title) for name, title in NEEDED.items() if name not in places)
     pairs = frozenset(at for at in held if heads[at].second)
-    return _Columns(places, units, frozenset(percents), heads, below_at + (1 if below_units else 0), pairs), findings
+    below = rows[below_at] if below_units else ()
+    sizes_in = _sizes_in(places.get(_SIZE), heads, below)
+    return _Columns(places, units, frozenset(percents), heads, below_at + (1 if below_units else 0), pairs, sizes_in), findings
+
+
+def _sizes_in(place: int | None, heads: Sequence[Header], below: Sequence[object]) -> str:
+    """How the column of the flange sizes says that they are given, in its header or in a row of units below it."""
+    if place is None:
+        return ""
+    return headers.size_said(heads[place].text, values.plain(below[place]) if place < len(below) else "")
 
 
 def _places(heads: Sequence[Header]) -> dict[str, int]:
@@ -433,7 +451,7 @@ def _free_name(own: str, otherwise: str, taken: Collection[str]) -> str:
 
 def _valve_rows(cells: Cells, columns: _Columns, found: headers.Found) -> tuple[list[_Row], list[Finding]]:
     """The rows that are valves, and findings about those that are not and yet hold something."""
-    tells = [at for name, at in columns.places.items() if name not in {"unit_set", *FREE_TEXT_COLUMNS, *PLAN_COLUMNS}]
+    tells = [at for name, at in columns.places.items() if name not in {"unit_set", *FREE_TEXT_COLUMNS, *PLAN_COLUMNS, *FLANGE_COLUMNS}]
     repeats = {tuple(map(values.plain, line)) for line in cells.rows[found.at : found.at + found.lines]}
     width = max(len(line) for line in cells.rows[found.at : found.at + found.lines])
     rows: list[_Row] = []
@@ -572,24 +590,35 @@ def _text(row: _Row, name: str, columns: _Columns) -> str:
     cell = row.cell(place)
     if name == "tag" or name in FREE_TEXT_COLUMNS:
         return values.written(cell).strip()
-    code = values.code(name, cell)
-    # A gasket called "none" is none: it must not be ordered.
-    if place is not None and code and values.says_not_given(cell, number=name == "gasket") and code == values.plain(cell):
+    code = _size(cell, columns)[0] if name == _SIZE else values.code(name, cell)
+    # A gasket called "none" is none: it must not be ordered. A size is a number.
+    as_number = name in {"gasket", "gasket_kind", _SIZE}
+    if place is not None and code and values.says_not_given(cell, number=as_number) and code == values.plain(cell):
         row.find(NotGiven, columns.headers[place].text, code)
         return ""
     return code
 
 
+def _size(cell: object, columns: _Columns) -> tuple[str, type[Finding] | None]:
+    """The size of a flange in a cell, as its column has it, and what is to be said of it."""
+    return values.flange_size(cell, said=columns.sizes_in, among_dn=columns.bare_dn)
+
+
 def _check_text(row: _Row, name: str, columns: _Columns, cells: Cells) -> None:
-    """Speak of a text cell that holds a date, or a formula without its result."""
+    """Speak of a text cell that holds a date, or a formula without its result, and of a size that was not plain."""
     place = columns.places.get(name)
     if place is None:
         return
     cell = row.cell(place)
     if values.is_date(cell):
         row.find(DateNotText, columns.headers[place].text, values.plain(cell))
-    if (row.number - 1, place) in cells.formulas:
+    elif (row.number - 1, place) in cells.formulas:
         row.find(FormulaWithoutValue, columns.headers[place].text, values.plain(cell))
+    elif name == _SIZE and not values.says_not_given(cell, number=True):
+        size, kind = _size(cell, columns)
+        if kind is not None:
+            text = values.plain(cell)
+            row.find(kind, columns.headers[place].text, text if size == text else f"{text} was read as {size}")
 
 
 def _read_number(row: _Row, name: str, columns: _Columns, cells: Cells) -> Reading:
@@ -607,6 +636,9 @@ def _read_number(row: _Row, name: str, columns: _Columns, cells: Cells) -> Readi
         return Reading()
     if place in columns.pairs:
         reading = _half(row, name, columns)
+    elif name == "flange_class_entered" and values.is_pn(cell):
+        # Kept as text it would be called a faulty class in every valve that stays in its line.
+        reading = Reading(blank=True, fault=PnFlange)
     else:
         bare = values.numbered(name, cell)
         reading = values.read_value(bare, counts=name in COUNT_COLUMNS, dimension=MEASURED_AS.get(name, ""))

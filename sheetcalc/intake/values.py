@@ -2,7 +2,7 @@
 
 What can be read in more than one way is read in the way that suits a stuffing box, and the reading says so. A comma
 followed by exactly three digits (`1,125`) is a decimal comma: no length, count or share of this job reaches a thousand.
-A pressure, a temperature, a stress or a force may, so there nothing is guessed and the cell stays a text. `1,234.5` and
+A pressure, a temperature, a stress, a force or a mass may, so there nothing is guessed and the cell stays a text. `1,234.5` and
 `1.234,5` are plain, and are thousands.
 
 Two numbers in one cell (`28/44`, `28-30`) are never a number: which is meant is not guessed. A date is never read, but
@@ -18,7 +18,18 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
-from sheetcalc.findings import DateNotNumber, DateWasFraction, Finding, NotANumber, TwoNumbers, UnclearComma, UnknownUnit
+from sheetcalc.findings import (
+    DateNotNumber,
+    DateWasFraction,
+    Finding,
+    GuessedNps,
+    NotANumber,
+    SizeFromDn,
+    TwoNumbers,
+    UnclearComma,
+    UnclearSize,
+    UnknownUnit,
+)
 
 #: Blanks that are not the plain one: no-break, figure, thin and narrow no-break space; and two that have no width.
 _SPACES: Final = str.maketrans(
@@ -61,11 +72,18 @@ _TEMPERATURE_UNITS: Final = {
     "°f": "degF", "f": "degF", "degf": "degF", "fahrenheit": "degF", "°fahrenheit": "degF",
     "k": "K", "kelvin": "K", "°k": "K", "kelvins": "K",
 }  # fmt: skip
-#: A weight in a column for a force can only mean the force.
 _FORCE_UNITS: Final = {
-    "n": "N", "newton": "N", "newtons": "N", "kn": "kN", "kilonewton": "kN", "kilonewtons": "kN", "lbf": "lbf", "lbsf": "lbf", "lb": "lbf",
-    "lbs": "lbf", "pound": "lbf", "pounds": "lbf", "kgf": "kgf", "kg": "kgf", "kp": "kgf",
+    "n": "N", "newton": "N", "newtons": "N", "kn": "kN", "kilonewton": "kN", "kilonewtons": "kN", "lbf": "lbf", "lbsf": "lbf",
+    "kgf": "kgf", "kp": "kgf",
 }  # fmt: skip
+#: A plain ton is none of them: it may be short, long or metric.
+_MASS_UNITS: Final = {
+    "kg": "kg", "kgs": "kg", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kilogramme": "kg", "kilogrammes": "kg",
+    "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb", "lbm": "lb",
+    "t": "t", "te": "t", "tonne": "t", "tonnes": "t", "metric ton": "t", "metric tons": "t",
+}  # fmt: skip
+#: A weight in a column for a force can only mean the force, and the other way.
+_MEANT: Final = {("kg", "force"): "kgf", ("lb", "force"): "lbf", ("kgf", "mass"): "kg", ("lbf", "mass"): "lb"}
 _ANGLE_UNITS: Final = {"°": "deg", "deg": "deg", "degs": "deg", "degree": "deg", "degrees": "deg"}
 #: Hours of work. Minutes and days are not among them: a day has as many as the shift is long.
 _TIME_UNITS: Final = dict.fromkeys(
@@ -75,7 +93,7 @@ _TIME_UNITS: Final = dict.fromkeys(
     ),
     "h",
 )  # fmt: skip
-_UNIT_NAMES: Final = _LENGTH_UNITS | _PRESSURE_UNITS | _TEMPERATURE_UNITS | _FORCE_UNITS | _ANGLE_UNITS | _TIME_UNITS
+_UNIT_NAMES: Final = _LENGTH_UNITS | _PRESSURE_UNITS | _TEMPERATURE_UNITS | _FORCE_UNITS | _MASS_UNITS | _ANGLE_UNITS | _TIME_UNITS
 #: The units that a measurement may be given in, by dimension, under the names that `sheetcalc.units` knows.
 UNITS: Final = {
     "length": frozenset(_LENGTH_UNITS.values()),
@@ -83,6 +101,7 @@ UNITS: Final = {
     "stress": frozenset(_PRESSURE_UNITS.values()),
     "temperature": frozenset(_TEMPERATURE_UNITS.values()),
     "force": frozenset(_FORCE_UNITS.values()),
+    "mass": frozenset(_MASS_UNITS.values()),
     "angle": frozenset(_ANGLE_UNITS.values()),
     "time": frozenset(_TIME_UNITS.values()),
 }
@@ -94,6 +113,16 @@ _UNIT_SETS: Final = {
     "imperial": "US", "uscs": "US", "us customary": "US", "usa": "US", "usc": "US", "english": "US", "zoll": "US",
     "us units": "US", "us inch": "US", "imp": "US",
 }  # fmt: skip
+#: The answers to a question of yes or no.
+_YES_NO: Final = {
+    "yes": "yes", "y": "yes", "x": "yes", "true": "yes", "1": "yes", "ja": "yes", "j": "yes", "oui": "yes", "si": "yes", "sí": "yes",
+    "✓": "yes", "✔": "yes",
+    "no": "no", "n": "no", "false": "no", "0": "no", "nein": "no", "non": "no",
+}  # fmt: skip
+_NOT_STATED: Final = dict.fromkeys(
+    ("not stated", "unstated", "not known", "unknown", "not said", "not given", "?", "n/s"),
+    "not stated",
+)
 _CODES: Final[dict[str, dict[str, str]]] = {
     "packing_form_entered": {
         "braid": "braid", "braided": "braid", "plaited": "braid", "plait": "braid", "braided packing": "braid",
@@ -178,14 +207,95 @@ _CODES: Final[dict[str, dict[str, str]]] = {
         "old din hex": "old DIN hex", "old din": "old DIN hex", "din 934": "old DIN hex", "din934": "old DIN hex",
         "old din 934": "old DIN hex", "din hex": "old DIN hex", "din": "old DIN hex", "old din hexagon": "old DIN hex",
     },
-    "critical_entered": {
-        "yes": "yes", "y": "yes", "x": "yes", "true": "yes", "1": "yes", "ja": "yes", "j": "yes", "oui": "yes", "si": "yes", "sí": "yes",
-        "✓": "yes", "✔": "yes", "critical": "yes", "critical path": "yes",
-        "no": "no", "n": "no", "false": "no", "0": "no", "nein": "no", "non": "no", "not critical": "no", "non critical": "no",
+    "critical_entered": _YES_NO | {"critical": "yes", "critical path": "yes", "not critical": "no", "non critical": "no"},
+    "comes_out_entered": _YES_NO | {
+        "comes out": "yes", "out": "yes", "remove": "yes", "removed": "yes", "to be removed": "yes", "take out": "yes", "taken out": "yes",
+        "off line": "yes", "offline": "yes", "shop": "yes", "workshop": "yes", "to shop": "yes", "to workshop": "yes",
+        "stays": "no", "stays in": "no", "stays in line": "no", "in line": "no", "inline": "no", "in situ": "no", "in place": "no",
     },
+    "flange_studs_renewed_entered": _YES_NO | {
+        "new": "yes", "renew": "yes", "renewed": "yes", "replace": "yes", "replaced": "yes", "to be renewed": "yes",
+        "old": "no", "reuse": "no", "re use": "no", "reused": "no", "re used": "no", "keep": "no", "existing": "no",
+    },
+    "valve_actuated_entered": _YES_NO | {
+        "actuated": "yes", "actuator": "yes", "with actuator": "yes", "motor": "yes", "motor operated": "yes", "electric": "yes",
+        "electric actuator": "yes", "electric motor": "yes", "pneumatic": "yes", "pneumatic actuator": "yes", "air": "yes",
+        "air operated": "yes", "hydraulic": "yes", "hydraulic actuator": "yes", "diaphragm": "yes", "diaphragm actuator": "yes",
+        "piston": "yes", "solenoid": "yes", "mov": "yes", "aov": "yes", "hov": "yes",
+        "none": "no", "no actuator": "no", "without": "no", "without actuator": "no", "manual": "no", "hand": "no", "by hand": "no",
+        "handwheel": "no", "hand wheel": "no", "hand operated": "no", "lever": "no",
+    },
+    "flange_facing_entered": _NOT_STATED | {
+        "raised face": "raised face", "rf": "raised face", "r.f.": "raised face", "raised": "raised face", "raised faced": "raised face",
+        "raised face flange": "raised face", "raised face (rf)": "raised face", "rf raised face": "raised face",
+        "flat face": "flat face", "ff": "flat face", "f.f.": "flat face", "flat": "flat face", "flat faced": "flat face",
+        "full face": "flat face", "plain face": "flat face", "flat face (ff)": "flat face", "ff flat face": "flat face",
+        "ring joint": "ring joint", "rtj": "ring joint", "rj": "ring joint", "r.t.j.": "ring joint", "r.j.": "ring joint",
+        "ring type joint": "ring joint", "ring type": "ring joint", "ring groove": "ring joint", "ring type joint (rtj)": "ring joint",
+        "lap joint": "lap joint", "lj": "lap joint", "l.j.": "lap joint", "lap": "lap joint", "lapped": "lap joint",
+        "lapped joint": "lap joint", "lap joint stub end": "lap joint", "stub end": "lap joint",
+        "wafer, lug or tapped": "wafer, lug or tapped", "wafer": "wafer, lug or tapped", "lug": "wafer, lug or tapped",
+        "lugged": "wafer, lug or tapped", "lugs": "wafer, lug or tapped", "tapped": "wafer, lug or tapped",
+        "wafer/lug": "wafer, lug or tapped", "wafer / lug": "wafer, lug or tapped", "lug/wafer": "wafer, lug or tapped",
+        "wafer lug": "wafer, lug or tapped", "wafer or lug": "wafer, lug or tapped", "wafer type": "wafer, lug or tapped",
+        "lug type": "wafer, lug or tapped", "lugged wafer": "wafer, lug or tapped", "tapped lug": "wafer, lug or tapped",
+        "tapped lugs": "wafer, lug or tapped", "tapped holes": "wafer, lug or tapped", "threaded lug": "wafer, lug or tapped",
+    },
+    "flange_material_entered": _NOT_STATED | dict.fromkeys(
+        (
+            "steel", "cs", "c.s.", "carbon steel", "c steel", "mild steel", "cast steel", "forged steel", "wcb", "a216", "a216 wcb", "wcc",
+            "lcb", "lcc", "a105", "a105n", "a350 lf2", "lf2", "ss", "s.s.", "stainless", "stainless steel", "ss304", "ss 304", "ss316",
+            "ss 316", "304", "304l", "316", "316l", "cf8", "cf8m", "f304", "f316", "duplex", "duplex stainless", "duplex stainless steel",
+            "alloy", "alloy steel", "low alloy steel", "as", "wc6", "wc9", "c5", "f11", "f22",
+        ),
+        "steel",
+    ) | dict.fromkeys(
+        (
+            "cast iron", "ci", "c.i.", "iron", "grey iron", "gray iron", "grey cast iron", "gray cast iron", "ductile iron", "ductile",
+            "ductile cast iron", "di", "d.i.", "nodular iron", "sg iron", "s.g. iron", "spheroidal graphite iron", "malleable iron",
+        ),
+        "cast iron",
+    ) | dict.fromkeys(
+        (
+            "other", "bronze", "brass", "gunmetal", "gun metal", "copper alloy", "aluminium", "aluminum", "titanium", "nickel alloy", "frp",
+            "grp", "fibreglass", "fiberglass", "pvc", "cpvc", "pp", "polypropylene", "pvdf", "plastic", "lined", "rubber lined",
+        ),
+        "other",
+    ),
+    "gasket_kind": dict.fromkeys(
+        (
+            "spiral wound", "sw", "s.w.", "spiral", "spirally wound", "spiral wound gasket", "swg", "spiral wound graphite", "sw graphite",
+            "spiral wound with outer ring", "spiral wound with graphite",
+        ),
+        "spiral wound",
+    ) | dict.fromkeys(
+        (
+            "spiral wound with inner ring", "spiral wound inner ring", "spiral wound ir", "spiral wound + inner ring", "sw ir", "swg ir",
+            "sw+ir", "swg+ir", "sw + ir", "swg + ir", "sw/ir", "swg/ir", "swg with inner ring", "sw with inner ring",
+            "spiral wound with ir", "spiral wound with inner and outer ring", "spiral wound with inner and outer rings",
+            "spiral wound, inner ring", "spiral wound, with inner ring",
+        ),
+        "spiral wound with inner ring",
+    ) | dict.fromkeys(
+        (
+            "flexible graphite sheet", "graphite sheet", "graphite", "flexible graphite", "expanded graphite", "exfoliated graphite",
+            "sheet graphite", "graphite gasket", "flat graphite", "expanded graphite sheet",
+        ),
+        "flexible graphite sheet",
+    ) | dict.fromkeys(
+        (
+            "elastomer sheet", "elastomer", "elastomeric", "rubber", "rubber sheet", "sheet rubber", "rubber gasket", "natural rubber",
+            "epdm", "epdm rubber", "epdm sheet", "neoprene", "neoprene sheet", "chloroprene", "nbr", "nitrile", "nitrile rubber", "butyl",
+            "sbr", "fkm",
+        ),
+        "elastomer sheet",
+    ),
 }  # fmt: skip
 #: What a lone dash means where it is an answer, not a blank.
-_DASH_MEANS: Final = {"critical_entered": "no"}
+_DASH_MEANS: Final = dict.fromkeys(
+    ("critical_entered", "comes_out_entered", "flange_studs_renewed_entered", "valve_actuated_entered"),
+    "no",
+)
 #: The number of a crew or a day with the word for it: "Crew 2", "day no. 3", "2nd". A hyphen is none of it, since day -1 is one before.
 _NUMBERED: Final = {
     entry: re.compile(
@@ -193,7 +303,19 @@ _NUMBERED: Final = {
         re.IGNORECASE | re.ASCII,
     )
     for entry, words in {"crew_number_entered": "crew|team|gang", "job_day_entered": "day|d"}.items()
+} | {
+    # "Class 300", "ANSI 150#", "600 lb"; the comma of "1,500" parts thousands, since no class has a fraction.
+    "flange_class_entered": re.compile(
+        r"(?:(?:asme|ansi|b\s*16\.5|pressure|flange|class|cl|#)(?:[\s.:#-]+|(?=\d)))*(?P<number>\d{2,4}|\d,\d{3})"
+        r"\s*(?:#|lbs?\.?|pounds?|class|cl\.?|ansi|asme)?",
+        re.IGNORECASE | re.ASCII,
+    ),
+    "sling_legs_entered": re.compile(
+        r"(?P<number>\d{1,2})\s*-?\s*(?:legs?|legged)(?:\s+(?:chain\s+|wire\s+rope\s+)?(?:slings?|bridles?))?", re.IGNORECASE | re.ASCII
+    ),
 }
+#: A flange by its nominal pressure in bar, which no table of classes holds.
+_PN: Final = re.compile(r"(?:din\s*|en\s*(?:1092(?:-\d)?\s*)?)?(?:pn|nd)\s*[-.:]?\s*\d{1,3}(?:[.,]\d)?", re.IGNORECASE | re.ASCII)
 #: Coarse pitch in mm of the metric threads that have a key.
 COARSE_PITCH: Final = {
     6: 1.0, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2.0, 16: 2.0, 18: 2.5, 20: 2.5, 22: 2.5, 24: 3.0, 27: 3.0, 30: 3.5,
@@ -204,6 +326,29 @@ INCH_THREADS: Final = {
     "1/4": 20, "5/16": 18, "3/8": 16, "7/16": 14, "1/2": 13, "9/16": 12, "5/8": 11, "3/4": 10, "7/8": 9, "1": 8,
     "1 1/8": 8, "1 1/4": 8, "1 3/8": 8, "1 1/2": 8, "1 5/8": 8, "1 3/4": 8, "1 7/8": 8, "2": 8, "2 1/4": 8, "2 1/2": 8,
 }  # fmt: skip
+#: Nominal pipe sizes in inches that have a flange in the tables.
+NPS: Final = {
+    0.5: "1/2", 0.75: "3/4", 1.0: "1", 1.25: "1 1/4", 1.5: "1 1/2", 2.0: "2", 2.5: "2 1/2", 3.0: "3", 3.5: "3 1/2", 4.0: "4", 5.0: "5",
+    6.0: "6", 8.0: "8", 10.0: "10", 12.0: "12", 14.0: "14", 16.0: "16", 18.0: "18", 20.0: "20", 22.0: "22", 24.0: "24",
+}  # fmt: skip
+#: The same sizes as DN (ISO 6708), and the NPS in inches of each, as ASME B36.10M pairs them.
+DN: Final[dict[float, float]] = {
+    15: 0.5, 20: 0.75, 25: 1.0, 32: 1.25, 40: 1.5, 50: 2.0, 65: 2.5, 80: 3.0, 90: 3.5, 100: 4.0, 125: 5.0, 150: 6.0, 200: 8.0, 250: 10.0,
+    300: 12.0, 350: 14.0, 400: 16.0, 450: 18.0, 500: 20.0, 550: 22.0, 600: 24.0,
+}  # fmt: skip
+#: What a word or a unit beside a size says of it.
+_KIND_OF_SIZE: Final = {"NPS": "NPS", "in": "NPS", "DN": "DN", "mm": "DN"}
+#: Bare numbers that are an NPS, and a DN too: among bare numbers that can only be DN they may be either.
+_EITHER: Final = frozenset({6.0, 8.0, 10.0, 20.0})
+_SIZE: Final = re.compile(
+    r"(?:(?P<before>nps|dn|nb)[\s.:-]*)?(?P<number>[^a-z]*?(?:\s*(?:mm|in(?:s|ch(?:es)?)?\.?))?)\s*(?P<after>nps|dn|nb)?",
+    re.IGNORECASE | re.ASCII,
+)
+#: One size said twice, as DN and in inches: DN 50 (2").
+_SIZE_TWICE: Final = (
+    re.compile(r"(?P<dn>dn\s*-?\s*\d{2,3})\b(?:\s*mm)?\s*[/(=,;]\s*(?P<other>[^()]+?)\s*\)?", re.IGNORECASE | re.ASCII),
+    re.compile(r"(?P<other>[^()]+?)\s*[/(=,;]\s*(?P<dn>dn\s*-?\s*\d{2,3})\b(?:\s*mm)?\s*\)?", re.IGNORECASE | re.ASCII),
+)
 
 _SIMPLE: Final = re.compile(r"[+-]?\d{1,15}(?:\.\d*)?", re.ASCII)
 _NUMBER: Final = re.compile(
@@ -240,7 +385,7 @@ _APOSTROPHES: Final = re.compile(r"(?<![\d'])\d{1,3}(?:['’]\d{3})+(?!\d)")
 _SPACED: Final = re.compile(r"(?<![\d ])\d{1,3}(?: \d{3})+(?! ?[\d/]|[.,]\d{3})")
 _COUNT_WORDS: Final = frozenset(
     {"rings", "ring", "pcs", "pc", "ea", "off", "no", "nos", "x", "studs", "stud", "bolts", "bolt", "starts", "start"}
-    | {"gasket", "gaskets", "end rings", "new", "new studs"}
+    | {"gasket", "gaskets", "end rings", "new", "new studs", "joint", "joints", "flange", "flanges", "flanged joints"}
 )
 #: Spellings of one unit made one: the sign for degrees, squares, and gauge pressure, with or without brackets.
 _ONE_SPELLING: Final = (
@@ -262,7 +407,7 @@ _LONGEST: Final = 60
 #: What may be less than one and typed as a fraction.
 _WITH_FRACTIONS: Final = frozenset({"length", ""})
 #: What may well be a thousand and more, so that a comma before three digits says nothing.
-_BEYOND_A_THOUSAND: Final = frozenset({"pressure", "stress", "temperature", "force"})
+_BEYOND_A_THOUSAND: Final = frozenset({"pressure", "stress", "temperature", "force", "mass"})
 #: The finest division of an inch rule.
 _FINEST: Final = 128
 _METRIC_THREAD: Final = re.compile(r"M\s*(\d{1,2})(?:\s*[x×*-]\s*(\d(?:[.,]\d+)?))?", re.IGNORECASE | re.ASCII)
@@ -344,8 +489,13 @@ def unit_name(text: str) -> str:
 
 
 def fits(unit: str, dimension: str) -> bool:
-    """Whether a unit is one of a dimension: "length", "pressure", "stress", "temperature", "force", "angle" or "time"."""
-    return unit in UNITS[dimension]
+    """Whether a unit is one of a dimension, a key of UNITS, or can only mean one of it: "kg" in a column for a force."""
+    return meant(unit, dimension) in UNITS[dimension]
+
+
+def meant(unit: str, dimension: str) -> str:
+    """The unit that a word for a weight means in a column for a force, or for a force in one for a mass; any other as it is."""
+    return _MEANT.get((unit, dimension), unit)
 
 
 def read_value(cell: object, *, counts: bool = False, dimension: str = "length") -> Reading:
@@ -448,7 +598,7 @@ def _read_text(text: str, counts: bool, dimension: str) -> Reading:  # noqa: FBT
         return _NO_NUMBER
     bare = plain(_GROUPED.sub(lambda found: re.sub(r"\D", "", found.group()), text)).translate(_SIGNS)
     for sign, fraction in _VULGAR.items():
-        if dimension == "time" and bare.startswith(sign):
+        if dimension in {"time", "mass"} and bare.startswith(sign):
             # A typed 1/2 may be one hour or two, this sign is half of one.
             bare = f"0 {fraction}{bare[1:]}"
         bare = bare.replace(sign, f" {fraction}")
@@ -597,14 +747,76 @@ def _unit(rest: str, *, counts: bool, dimension: str) -> tuple[str, type[Finding
         return "%", None
     unit = unit_name(rest)
     if unit and dimension and fits(unit, dimension):
-        return unit, None
+        return meant(unit, dimension), None
     return "", UnknownUnit if dimension and (unit or _UNIT_LIKE.fullmatch(one_spelling(rest))) else NotANumber
 
 
 def numbered(entry: str, cell: object) -> object:
-    """The bare number of a crew or a day that stands with the word for it, such as "Crew 2"; any other cell as it is."""
-    found = _NUMBERED[entry].fullmatch(plain(cell)) if entry in _NUMBERED and isinstance(cell, str) else None
-    return found["number"] if found else cell
+    """The bare number that stands with the word for it, such as "Crew 2", "Class 150" or "4-leg"; any other cell as it is."""
+    found = _NUMBERED[entry].fullmatch(plain(cell).translate(_SIGNS)) if entry in _NUMBERED and isinstance(cell, str) else None
+    return found["number"].replace(",", "") if found else cell
+
+
+def is_pn(cell: object) -> bool:
+    """Whether a cell names a flange by its nominal pressure, such as "PN 16"."""
+    return isinstance(cell, str) and _PN.fullmatch(plain(cell)) is not None
+
+
+def flange_size(cell: object, *, said: str = "", among_dn: bool = False) -> tuple[str, type[Finding] | None]:
+    """The nominal size of a flange, such as `NPS 2` or `NPS 1 1/2`.
+
+    Args:
+        cell: a size as people write it: with NPS, DN or an inch sign, or bare.
+        said: how the header says that sizes are given: "NPS", "DN" or "".
+        among_dn: whether other cells of the column hold bare numbers that can only be DN.
+
+    Returns:
+        The name and None; with SizeFromDn where a DN gave it, with GuessedNps where a bare number was taken for an NPS.
+        What is none of these sizes, or may be two, comes back as written, trimmed, with UnclearSize.
+    """
+    text = plain(cell)
+    if not text or text in _DASHES:
+        return "", None
+    name, finding = _one_size(text, said, among_dn=among_dn)
+    if name:
+        return name, finding
+    for pattern in _SIZE_TWICE:
+        twice = pattern.fullmatch(text)
+        if twice:
+            first, second = (_one_size(twice[part], "", among_dn=False)[0] for part in ("dn", "other"))
+            if first and first == second:
+                return first, None
+    return text, UnclearSize
+
+
+def _one_size(text: str, said: str, *, among_dn: bool) -> tuple[str, type[Finding] | None]:
+    """The name of a size that is said once, with its finding; "" where it is none or may be two."""
+    found = _SIZE.fullmatch(text)
+    if not found or (found["before"] and found["after"]):
+        return "", None
+    # The old British way of writing: 1.1/2.
+    reading = read_value(re.sub(r"^(\d)\.(?=\d/\d)", r"\1 ", found["number"]))
+    if reading.number is None or reading.rough or reading.guessed_comma or reading.unit not in {"", "in", "mm"}:
+        return "", None
+    number, word = reading.number, (found["before"] or found["after"] or "").upper()
+    as_nps, as_dn = NPS.get(number, ""), NPS.get(DN.get(number, 0.0), "")
+    kinds = {_KIND_OF_SIZE[one] for one in (word, reading.unit) if one in _KIND_OF_SIZE}
+    if not kinds:
+        # No DN has a fraction. A nominal bore is given in mm as often as in inches, whatever the header says.
+        bore = {"DN"} if as_dn and not as_nps else set()
+        kinds = {"NPS"} if reading.bottom > 1 else bore if word else {said} - {""}
+    if kinds == {"DN"}:
+        return (f"NPS {as_dn}", SizeFromDn) if as_dn else ("", None)
+    if kinds == {"NPS"}:
+        return (f"NPS {as_nps}", None) if as_nps else ("", None)
+    guessed = as_nps and not kinds and not word and not (among_dn and number in _EITHER)
+    return (f"NPS {as_nps}", GuessedNps) if guessed else ("", None)
+
+
+def only_dn(cell: object) -> bool:
+    """Whether a cell holds a bare number that can be a DN and no NPS."""
+    number = read_value(cell, dimension="").number
+    return number in DN and number not in NPS
 
 
 def unit_set(cell: object) -> str:
@@ -635,6 +847,8 @@ def code(entry: str, cell: object) -> str:
         return text
     if entry == "gland_stud_thread":
         return thread(text)
+    if entry == "flange_size":
+        return flange_size(text)[0]
     return _CODES.get(entry, {}).get(_key(text)) or text
 
 

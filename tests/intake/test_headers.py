@@ -134,6 +134,66 @@ STEM, BORE = "stem_diameter_entered", "box_bore_entered"
         ("Job day", "job_day_entered", ""),
         ("Planned day", "job_day_entered", ""),
         ("Day of outage", "job_day_entered", ""),
+        ("Comes out?", "comes_out_entered", ""),
+        ("To be removed", "comes_out_entered", ""),
+        ("Remove from line", "comes_out_entered", ""),
+        ("Off-line overhaul", "comes_out_entered", ""),
+        ("Flange size", "flange_size", ""),
+        ("Flange NPS", "flange_size", ""),
+        ("Flg. size [in]", "flange_size", ""),
+        ("Line size", "flange_size", ""),
+        ("Pipe size (mm)", "flange_size", ""),
+        ("Valve size", "flange_size", ""),
+        ("Nominal size", "flange_size", ""),
+        ("Nom. pipe size", "flange_size", ""),
+        ("NPS", "flange_size", ""),
+        ("DN", "flange_size", ""),
+        ("DN (mm)", "flange_size", ""),
+        ("Size (DN)", "flange_size", ""),
+        ("DN/NPS", "flange_size", ""),
+        ("Flange class", "flange_class_entered", ""),
+        ("Flange rating", "flange_class_entered", ""),
+        ("ANSI class", "flange_class_entered", ""),
+        ("Pressure class", "flange_class_entered", ""),
+        ("Rating", "flange_class_entered", ""),
+        ("Rating (#)", "flange_class_entered", ""),
+        ("Class (lb)", "flange_class_entered", ""),
+        ("Class", "flange_class_entered", ""),
+        ("No. of flanges", "flange_joint_count_entered", ""),
+        ("Number of flanged joints", "flange_joint_count_entered", ""),
+        ("Facing", "flange_facing_entered", ""),
+        ("Flange face", "flange_facing_entered", ""),
+        ("Flange matl.", "flange_material_entered", ""),
+        ("Flange gasket type", "gasket_kind", ""),
+        ("Kind of gasket", "gasket_kind", ""),
+        ("Gasket type", "gasket", ""),
+        ("Flange bolt grade", "flange_bolt_grade", ""),
+        ("Flange stud material", "flange_bolt_grade", ""),
+        ("Flange bolt lube", "flange_lubricant", ""),
+        ("Grease on flange studs", "flange_lubricant", ""),
+        ("Flange studs new", "flange_studs_renewed_entered", ""),
+        ("New flange bolts", "flange_studs_renewed_entered", ""),
+        ("Flange bolt stress (MPa)", "flange_bolt_stress_entered", "MPa"),
+        ("Target bolt stress, ksi", "flange_bolt_stress_entered", "ksi"),
+        ("Flange nut factor K", "flange_nut_factor_entered", ""),
+        ("Actuator", "valve_actuated_entered", ""),
+        ("Actuated (Y/N)", "valve_actuated_entered", ""),
+        ("Valve weight", "valve_mass_entered", ""),
+        ("Weight (kg)", "valve_mass_entered", "kg"),
+        ("Weight [lbs]", "valve_mass_entered", "lb"),
+        ("WT kg", "valve_mass_entered", "kg"),
+        ("Wt. (kg)", "valve_mass_entered", "kg"),
+        ("Mass, t", "valve_mass_entered", "t"),
+        ("Sling legs", "sling_legs_entered", ""),
+        ("No. of legs", "sling_legs_entered", ""),
+        ("Sling angle", "sling_angle_entered", ""),
+        ("Sling angle from horizontal (°)", "sling_angle_entered", "deg"),
+        ("Leg length (m)", "leg_length_entered", "m"),
+        ("Hook height, ft", "hook_height_entered", "ft"),
+        ("Sling capacity (t)", "leg_capacity_entered", "t"),
+        ("SWL of a leg", "leg_capacity_entered", ""),
+        ("WLL per leg (lb)", "leg_capacity_entered", "lb"),
+        ("Rim pull (kg)", "most_rim_pull_entered", "kgf"),
     ],
 )
 def test_trade_words(text: str, entry: str, unit: str) -> None:
@@ -147,7 +207,8 @@ def test_trade_words(text: str, entry: str, unit: str) -> None:
     [
         "",
         "No.",
-        "Valve size",
+        "Size",
+        "Size (mm)",
         "Nominal bore",
         "Stem packing",
         "Stem length",
@@ -161,7 +222,6 @@ def test_trade_words(text: str, entry: str, unit: str) -> None:
         "Thread angle (°)",
         "Body material",
         "Test pressure",
-        "Pressure class",
         "Min. temperature",
         "Ambient temp (°C)",
         "Friction factor",
@@ -182,6 +242,21 @@ def test_trade_words(text: str, entry: str, unit: str) -> None:
         "End rings (mm)",
         "New studs (mm)",
         "New stud grade",
+        "Type",
+        "Line class",
+        "PN",
+        "WT",
+        "WT (mm)",
+        "Weight (tons)",
+        "Operator",
+        "Flange",
+        "Flange bolt size",
+        "Flange gasket size",
+        "Gasket material",
+        "Sling angle from vertical",
+        "Angle between legs",
+        "SWL",
+        "Joints",
         "stem " * 100_000,
     ],
 )
@@ -204,6 +279,12 @@ def test_other_words(text: str) -> None:
         "Stem (h)",
         "pH (°C)",
         "Pressure (%)",
+        "Weight (mm)",
+        "Weight (kN)",
+        "Hook height (kg)",
+        "Flange bolt stress (kg)",
+        "Sling angle (mm)",
+        "Rating (bar)",
     ],
 )
 def test_unit_that_cannot_be(text: str) -> None:
@@ -223,9 +304,9 @@ def test_the_columns_are_the_entries_that_are_declared() -> None:
     assert [get(name).unit for name, dimension in headers.MEASURED_AS.items() if dimension == "time"] == ["h"]
 
 
-@pytest.mark.parametrize("name", headers.PLAN_COLUMNS)
-def test_titles_of_the_plan_head_themselves(name: str) -> None:
-    """What the workbook itself calls a column of the plan is understood, so that its own list can be read again."""
+@pytest.mark.parametrize("name", headers.PLAN_COLUMNS + headers.FLANGE_COLUMNS)
+def test_titles_of_the_workbook_head_themselves(name: str) -> None:
+    """What the workbook itself calls a column of the plan, the flanges or the lift is understood, so that it can be read again."""
     assert headers.understand(get(name).title.removesuffix(", entered")).entry == name
 
 
@@ -271,7 +352,9 @@ def test_headers_of_two(text: str, entries: tuple[str, str], unit: str) -> None:
         ("Steam", ""),
         ("Parking", ""),
         ("Stem strength", ""),
-        ("Valve weight", ""),
+        ("Valve height", ""),
+        ("Flange facng", "flange_facing_entered"),
+        ("Line sise", ""),
     ],
 )
 def test_slips(text: str, entry: str) -> None:
@@ -313,7 +396,14 @@ def test_units_of_headings(text: str, unit: str) -> None:
         ([["Tag", "Stem", "Bore"], ["Tag", "Stem", "Bore"]], 0, 1, ["tag", STEM, BORE]),
         ([["A list"], ["Tag", "Stem", "Bore"], ["V1", 28, 44]], 1, 1, ["tag", STEM, BORE]),
         ([["", "Stem", "", "Bore"], ["Tag", "dia", "thread pitch", "dia"]], 0, 2, ["tag", STEM, "stem_thread_pitch_entered", BORE]),
-        ([["Valve", "", "Stem"], ["Size", "Tag", "dia"], ["DN 50", "V1", 28]], 0, 2, ["", "tag", STEM]),
+        ([["Valve", "", "Stem"], ["Size", "Tag", "dia"], ["DN 50", "V1", 28]], 0, 2, ["flange_size", "tag", STEM]),
+        ([["Valve", "", "Stem"], ["Kind", "Tag", "dia"], ["gate", "V1", 28]], 0, 2, ["", "tag", STEM]),
+        (
+            [["Tag", "Stem", "Flange", ""], ["", "", "size", "class"], ["V1", 28, 2, 150]],
+            0,
+            2,
+            ["tag", STEM, "flange_size", "flange_class_entered"],
+        ),
     ],
 )
 def test_the_header_is_found_in_one_line_or_two(rows: list[list[object]], at: int, lines: int, entries: list[str]) -> None:
@@ -405,6 +495,23 @@ def test_weak_words_give_way() -> None:
         (["Critical", "Critical path"], ["", "critical_entered"]),
         (["Gasket", "Gasket no", "No of gaskets"], ["gasket", "", "gasket_count_entered"]),
         (["Renew studs", "No of new studs"], ["", "new_studs_entered"]),
+        (["Line size", "Flange size"], ["", "flange_size"]),
+        (["Class", "Rating", "Flange class"], ["", "", "flange_class_entered"]),
+        (["Class", "Fluid class", "Strength class"], ["flange_class_entered", "fluid_kind_entered", "gland_stud_grade"]),
+        (["Weight", "Valve weight"], ["", "valve_mass_entered"]),
+        (["Bolt size", "Bolt grade", "Lubricant"], ["gland_stud_thread", "gland_stud_grade", "stud_lubricant"]),
+        (
+            ["Bolt size", "Bolt grade", "Flange bolt grade", "Lubricant", "Flange lubricant"],
+            ["gland_stud_thread", "gland_stud_grade", "flange_bolt_grade", "stud_lubricant", "flange_lubricant"],
+        ),
+        (["Material", "Flange material"], ["packing_material", "flange_material_entered"]),
+        (["New studs", "New flange studs"], ["new_studs_entered", "flange_studs_renewed_entered"]),
+        (["Nut factor", "Flange nut factor"], ["nut_factor_entered", "flange_nut_factor_entered"]),
+        (["Gasket", "Gasket type"], ["gasket", "gasket"]),
+        (["Gasket type", "Flange size"], ["gasket_kind", "flange_size"]),
+        (["Gasket", "Gasket type", "DN"], ["gasket", "gasket_kind", "flange_size"]),
+        (["Gasket type", "Flange gasket type"], ["gasket", "gasket_kind"]),
+        (["Bonnet gasket type", "Gasket size", "DN"], ["gasket", "gasket", "flange_size"]),
     ],
 )
 def test_headers_that_sound_alike(cells: list[object], entries: list[str]) -> None:
@@ -424,12 +531,50 @@ def test_headers_that_sound_alike(cells: list[object], entries: list[str]) -> No
         (["Stem"], 1),
         (["Bore", "Colour"], 1),
         (["Tag", "Stem", "Stem"], 2),
+        (["Tag", "Flange size", "Flange class", "Facing", "Weight"], 2),
+        (["Tag", "Line size", "Rating", "Weight"], 0),
+        (["Flange size", "Flange class", "Facing"], 0),
+        (["Tag", "Stem", "Flange size", "Flange class"], 3),
         ([1, None], 0),
     ],
 )
 def test_score_of_a_header_row(cells: list[object], score: int) -> None:
     """A row counts by its different measurements; one word alone only for the stem or the bore, and a cover sheet's words never."""
     assert score == headers.score(headers.understand_row(cells))
+
+
+def test_a_type_of_gasket_among_flanges_is_a_guess() -> None:
+    """What is read as the gasket of the flanges for the columns beside it is said to be loose; alone it is plain, and a map goes first."""
+    among = headers.understand_row(["Tag", "Gasket type", "DN"])[1]
+    mapped = headers.understand_row(["Tag", "Gasket type", "DN"], {"gasket type": "gasket"})[1]
+    assert (among.entry, among.sure) == ("gasket_kind", "weak")
+    assert (mapped.entry, mapped.sure, headers.understand("Gasket type").sure) == ("gasket", "mapped", "plain")
+
+
+@pytest.mark.parametrize(
+    ("text", "below", "said"),
+    [
+        ("DN", "", "DN"),
+        ("Line size (DN)", "", "DN"),
+        ("Line size (mm)", "", "DN"),
+        ("Line size, mm", "", "DN"),
+        ("Line size", "mm", "DN"),
+        ("Line size", "DN", "DN"),
+        ("NPS", "", "NPS"),
+        ("Flange size NPS", "", "NPS"),
+        ('Flange size "', "", "NPS"),
+        ("Valve size in inches", "", "NPS"),
+        ("Valve size", "[in]", "NPS"),
+        ("Valve size", "in", "NPS"),
+        ("Valve size", "", ""),
+        ("DN/NPS", "", ""),
+        ("DN", "in", ""),
+        ("Flange size (mm/in)", "", ""),
+    ],
+)
+def test_how_sizes_are_given(text: str, below: str, said: str) -> None:
+    """A header, or the unit below it, says that its sizes are NPS or DN; where both are said, or none, nothing is."""
+    assert said == headers.size_said(text, below)
 
 
 def test_units_row() -> None:
@@ -448,6 +593,15 @@ def test_units_row_of_all_kinds() -> None:
     assert expected == headers.units_row(["", "", "bar(g)", "[°C]", "pH", "kN"], heads)
     assert headers.units_row(["", "mm", "°C", "bar", "", ""], heads) is None
     assert headers.units_row(["", "mm", "bara", "°C", "", ""], heads) is None
+
+
+def test_units_row_of_flanges_and_lift() -> None:
+    """A row of units gives a weight its unit, a force or a length below it makes it none, and NPS or DN below a size is let pass."""
+    heads = headers.understand_row(["Tag", "Stem", "Flange size", "Flange class", "Weight", "Rim pull"])
+    expected = (("", False), ("mm", False), ("", False), ("lb", False), ("kg", False), ("kgf", False))
+    assert expected == headers.units_row(["", "mm", "DN", "lb", "kg", "kg"], heads)
+    assert headers.units_row(["", "mm", "", "", "N", ""], heads) is None
+    assert headers.units_row(["", "mm", "", "", "mm", ""], heads) is None
 
 
 def test_units_row_of_the_plan() -> None:

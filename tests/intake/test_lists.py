@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetcalc.intake.headers import ENTRY_COLUMNS, PLAN_COLUMNS
+from sheetcalc.intake.headers import ENTRY_COLUMNS, FLANGE_COLUMNS, PLAN_COLUMNS
 from sheetcalc.intake.lists import ValveList, read_list
 
 DEMO = Path(__file__).parents[2] / "demo" / "valves.csv"
@@ -520,6 +520,161 @@ def test_the_plan_can_be_parted_from_the_measurements(tmp_path: Path) -> None:
     assert list(others.columns) == [name for name in ENTRY_COLUMNS if name not in PLAN_COLUMNS]
 
 
+# --- a valve that comes out of the line -------------------------------------------------------------------------------
+
+SIZE, CLASS, MASS = "flange_size", "flange_class_entered", "valve_mass_entered"
+
+
+def test_a_row_of_flanges_and_a_lift(tmp_path: Path) -> None:
+    """What is said of flanges and the sling is read beside the measurements, each in its word or the unit of its row."""
+    heads = f"{HEAD};Comes out;Flange size;Flange class;No of flanges;Flange facing;Flange material;Flange gasket type;Flange bolt grade"
+    heads += ";Flange bolt lubricant;New flange bolts;Flange bolt stress;Flange nut factor;Actuated;Valve weight;Sling legs"
+    heads += ";Sling angle from horizontal;Leg length;Hook height;Leg SWL"
+    cells = "V1;mm;28;44;60;25;Y;DN 50;CL300;2 joints;RF;WCB;SW;B7;Moly paste;re-use;50 ksi;0,16;-;1.2 t;2-leg;60°;2 m;1800 mm;2205 lb"
+    valves = from_csv(tmp_path, f"{heads.replace(',', ';')}\n{cells}\n")
+    expected = ["yes", "NPS 2", 300.0, 2.0, "raised face", "steel", "spiral wound", "B7", "Moly paste", "no"]
+    # NIST SP 811 (2008), appendix B.8: ksi 6.894 757 MPa, pound 0.453 592 37 kg. From memory.
+    expected += [pytest.approx(50 * 6.894757, rel=1e-6), 0.16, "no", pytest.approx(1200), 2.0, 60.0, 2000.0, 1800.0]
+    assert ([*expected, pytest.approx(2205 * 0.45359237, rel=1e-12)], V1) == (row(valves, names=list(FLANGE_COLUMNS)), row(valves))
+    assert kinds(valves) == ["size-from-dn"] + ["converted-unit"] * 4
+    assert valves.carried == {}
+
+
+@pytest.mark.parametrize(
+    ("units", "header", "cell", "number", "said"),
+    [
+        # NIST SP 811 (2008), appendix B.8: pound 0.453 592 37 kg exactly, tonne 1000 kg. From memory.
+        ("mm", "Valve weight", "50", 50.0, []),
+        ("mm", "Valve weight", "50 kg", 50.0, []),
+        ("mm", "Valve weight", "110 lb", 110 * 0.45359237, ["converted-unit"]),
+        ("mm", "Valve weight (lb)", "110", 110 * 0.45359237, ["converted-unit"]),
+        ("mm", "Valve weight", "1.2 t", 1200.0, ["converted-unit"]),
+        ("mm", "Valve weight (t)", "1.2", 1200.0, ["converted-unit"]),
+        ("mm", "Valve weight (t)", "50 kg", 50.0, []),
+        ("in", "Valve weight", "110", 110.0, []),
+        ("in", "Valve weight", "50 kg", 50 / 0.45359237, ["converted-unit"]),
+        ("in", "Leg capacity (t)", "1", 1000 / 0.45359237, ["converted-unit"]),
+        ("in", "WT kg", "50", 50 / 0.45359237, ["weak-header", "converted-unit"]),
+        ("mm", "Hook height (m)", "3.5", 3500.0, ["converted-unit"]),
+        ("in", "Leg length", "6 ft", 72.0, ["converted-unit"]),
+        ("mm", "Rim pull (kg)", "40", 40 * 9.80665, ["converted-unit"]),
+    ],
+)
+def test_masses_and_lengths_of_a_lift(tmp_path: Path, units: str, header: str, cell: str, number: float, said: list[str]) -> None:
+    """A mass comes in kg or lb, a length of the lift in mm or in: the cell's unit goes before the header's."""
+    valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;{units};28;{cell}\n")
+    assert [pytest.approx(number, rel=1e-6)] == row(valves, names=[valves.understood[header]])
+    assert said == kinds(valves)
+
+
+@pytest.mark.parametrize(
+    ("header", "cell", "kept", "said"),
+    [
+        ("Flange size", "2", "NPS 2", ["guessed-nps"]),
+        ("Flange size", '"2"""', "NPS 2", []),
+        ("Flange size", "50", "50", ["unclear-size"]),
+        ("Flange size", "none", "", ["not-given"]),
+        ("Flange size", "tbc", "", ["not-given"]),
+        ("Flange size (DN)", "50", "NPS 2", ["size-from-dn"]),
+        ("Flange size (mm)", "20", "NPS 3/4", ["size-from-dn"]),
+        ("Flange size (in)", "20", "NPS 20", []),
+        ("DN", "50", "NPS 2", ["size-from-dn"]),
+        ("DN", "2", "2", ["unclear-size"]),
+        ("Line size", "NPS 2", "NPS 2", ["weak-header"]),
+        ("Flange class", "150#", 150.0, []),
+        ("Flange class", "Class 600", 600.0, []),
+        ("Flange class", "150/300", "150/300", ["two-numbers"]),
+        ("Flange class", "150 WOG", "150 WOG", ["not-a-number"]),
+        ("Flange class", "16 bar", "16 bar", ["not-a-number"]),
+        ("Flange facing", "tbc", "", ["not-given"]),
+        ("Flange gasket type", "none", "", ["not-given"]),
+        ("Valve weight", "1,200 kg", "1,200 kg", ["unclear-comma"]),
+        ("Valve weight", "1 200 kg", 1200.0, ["guessed-thousands"]),
+        ("Valve weight", "~50", 50.0, ["rough-number"]),
+        ("Valve weight", "2 tons", "2 tons", ["unknown-unit"]),
+        ("Sling legs", "4", 4.0, []),
+        ("Sling legs", "2 or 4", "2 or 4", ["two-numbers"]),
+        ("Sling angle from horizontal", "60 deg", 60.0, []),
+        ("Sling angle from horizontal", "0.5 rad", "0.5 rad", ["unknown-unit"]),
+        ("Flange nut factor", "17 %", 0.17, []),
+        ("Flange nut factor", "12", 12.0, []),
+    ],
+)
+def test_cells_of_flanges_and_lift(tmp_path: Path, header: str, cell: str, kept: object, said: list[str]) -> None:
+    """What is plain is read; what was guessed, may be two things or is none stands with its finding."""
+    valves = from_csv(tmp_path, f"Tag;Units;Stem;{header}\nV1;mm;28;{cell}\n")
+    assert ([28.0, kept], said) == (row(valves, names=[STEM, valves.understood[header]]), kinds(valves))
+
+
+def test_a_pn_is_left_out_and_said(tmp_path: Path) -> None:
+    """A flange of a nominal pressure gives no class: the cell is blank, so that no check calls it faulty, and a finding says why."""
+    valves = from_csv(tmp_path, f"{HEAD},Flange class\nV1,mm,28,44,60,25,PN 16\nV2,mm,28,44,60,25,150\n")
+    assert [math.isnan(value) for value in valves.frame[CLASS]] == [True, False]
+    assert [(f.kind, f.row, f.column, f.value, f.tag) for f in valves.findings] == [("pn-flange", 2, "Flange class", "PN 16", "V1")]
+
+
+def test_how_a_size_was_read_is_said(tmp_path: Path) -> None:
+    """A finding of a size says what stands there and which size was made of it; one that was kept is shown as typed."""
+    valves = from_csv(tmp_path, "Tag,Stem (mm),Flange size\nV1,28,DN 40\nV2,28,6\nV3,28,2x1\n")
+    said = [(f.kind, f.value) for f in valves.findings if f.row]
+    assert said == [("size-from-dn", "DN 40 was read as NPS 1 1/2"), ("guessed-nps", "6 was read as NPS 6"), ("unclear-size", "2x1")]
+
+
+def test_bare_sizes_that_can_only_be_dn_make_others_doubtful(tmp_path: Path) -> None:
+    """A bare 20 in a column with a bare 50 is kept, since it may be DN 20; with NPS alone beside it, it is read as NPS 20."""
+    first = from_csv(tmp_path, "Tag,Stem (mm),Flange size\nV1,28,50\nV2,28,20\nV3,28,2\n")
+    second = from_csv(tmp_path, "Tag,Stem (mm),Flange size\nV1,28,24\nV2,28,20\nV3,28,DN 50\n")
+    assert (list(first.frame[SIZE]), kinds(first)) == (["50", "20", "NPS 2"], ["unclear-size"] * 2 + ["guessed-nps"])
+    assert (list(second.frame[SIZE]), kinds(second)) == (["NPS 24", "NPS 20", "NPS 2"], ["guessed-nps"] * 2 + ["size-from-dn"])
+
+
+def test_cells_of_a_spreadsheet_for_flanges(tmp_path: Path) -> None:
+    """Numbers and truth values of a spreadsheet are read too; a date where a size was typed is named, and not called unclear."""
+    heads = ["Tag", "Stem (mm)", "Comes out", "Flange size", "Flange class"]
+    first = ["V1", 28, True, 1.5, 150]
+    second = ["V2", 28, False, dt.datetime(2026, 4, 3), 300.0]  # noqa: DTZ001 - a spreadsheet has no time zones
+    valves = from_rows(tmp_path, [heads, first, second])
+    names = ["comes_out_entered", SIZE, CLASS]
+    assert (row(valves, 0, names), row(valves, 1, names)) == (["yes", "NPS 1 1/2", 150.0], ["no", "2026-04-03", 300.0])
+    assert kinds(valves) == ["guessed-nps", "date-not-text"]
+
+
+def test_a_formula_for_a_size_is_named_once(tmp_path: Path) -> None:
+    """A formula whose result is not stored is not called an unclear size as well."""
+    book = openpyxl.Workbook()
+    book.worksheets[0].append(["Tag", "Flange size", "Stem (mm)"])
+    book.worksheets[0].append(["V1", "=1+1", 28])
+    book.save(tmp_path / "list.xlsx")
+    assert kinds(read_list(tmp_path / "list.xlsx")) == ["formula-without-value"]
+
+
+def test_flanges_and_weights_alone_are_no_valve(tmp_path: Path) -> None:
+    """A row with nothing but a size, a class or a sum of weights is no valve; a tag beside them makes it one."""
+    text = "Tag,Units,Stem,Flange size,Flange class,Valve weight\nV1,mm,28,NPS 2,150,20\n,,,,,20\n,,,NPS 2,150,\nV2,mm,,NPS 3,150,30\n"
+    valves = from_csv(tmp_path, f"{text}Total weight,,,,,50\n")
+    said = [(f.kind, f.row) for f in valves.findings if f.row]
+    assert (valves.rows, list(valves.frame[MASS])) == ((2, 5), [20.0, 30.0])
+    assert said == [("not-a-valve", 3), ("not-a-valve", 4), ("totals-row", 6)]
+
+
+def test_the_lift_says_nothing_of_the_unit_set(tmp_path: Path) -> None:
+    """A row without a unit set does not get one from the height of its hook or its weight; both stay texts with their units."""
+    valves = from_csv(tmp_path, "Tag,Stem,Hook height (ft),Valve weight (lb)\nV1,28,12,110\n")
+    expected = (["", 28.0, "12 ft", "110 lb"], ["missing-unit-set"] + ["unit-without-set"] * 2)
+    assert expected == (row(valves, names=["unit_set", STEM, "hook_height_entered", MASS]), sorted(kinds(valves)))
+
+
+def test_an_index_of_valves_is_not_taken_for_the_list(tmp_path: Path) -> None:
+    """A sheet with much of flanges and weights and nothing of a box is passed over for one with measurements."""
+    book = openpyxl.Workbook()
+    fill(
+        book.active, [["Tag", "Flange size", "Flange class", "Facing", "Flange material", "Weight"], *[["V1", 2, 150, "RF", "CS", 20]] * 9]
+    )
+    fill(book.create_sheet("Boxes"), [["Tag", "Stem (mm)", "Bore (mm)"], ["V1", 28, 44]])
+    book.save(tmp_path / "list.xlsx")
+    assert read_list(tmp_path / "list.xlsx").sheet == "Boxes"
+
+
 # --- tags -------------------------------------------------------------------------------------------------------------
 
 HOSTILE = [
@@ -812,7 +967,7 @@ def test_demo_readme_names_the_rows() -> None:
     """Each row that the demo's README names holds the tag that it says."""
     rows = dict(zip(read_list(DEMO).rows, read_list(DEMO).frame["tag"], strict=True))
     named = re.findall(r"^\| (\d+) \| (\S+) \|", DEMO.with_name("README.md").read_text(encoding="utf-8"), re.MULTILINE)
-    assert len(named) == 17
+    assert len(named) == 19
     assert {int(at): tag for at, tag in named} == {int(at): rows[int(at)] for at, _ in named}
 
 

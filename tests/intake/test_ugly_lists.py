@@ -22,12 +22,23 @@ GAP_1, GAP_2, STUD, COUNT = "gap_reading_1_entered", "gap_reading_2_entered", "g
 ENDS, GASKET, GASKETS, NEW = "end_ring_count_entered", "gasket", "gasket_count_entered", "new_studs_entered"
 CRITICAL, HOURS, CREW, DAY = "critical_entered", "job_hours_stated_entered", "crew_number_entered", "job_day_entered"
 PRESSURE, RINGS, PREFERRED = "line_pressure_entered", "maker_ring_count_entered", "preferred_ring_count_entered"
+OUT, SIZE, CLASS, FACING = "comes_out_entered", "flange_size", "flange_class_entered", "flange_facing_entered"
+METAL, KIND, BOLTS, GREASE = "flange_material_entered", "gasket_kind", "flange_bolt_grade", "flange_lubricant"
+RENEWED, ACTUATED, MASS = "flange_studs_renewed_entered", "valve_actuated_entered", "valve_mass_entered"
+LEGS, ANGLE, REACH, HOOK, SWL = (
+    "sling_legs_entered",
+    "sling_angle_entered",
+    "leg_length_entered",
+    "hook_height_entered",
+    "leg_capacity_entered",
+)
+JOINTS = "flange_joint_count_entered"
 #: Findings that say what was guessed; every other one says what is wrong, or what was done as the list asks.
 GUESSES: Final = frozenset(
     {
         "chosen-sheet", "joined-headers", "heading-unit", "weak-header", "misspelt-header", "pair-header", "totals-row", "note-row",
         "tag-only", "not-given", "rough-number", "guessed-thousands", "guessed-comma", "guessed-percent", "guessed-encoding",
-        "date-was-fraction", "unit-doubt",
+        "date-was-fraction", "unit-doubt", "guessed-nps",
     }
 )  # fmt: skip
 BLANK: Final = None
@@ -378,6 +389,80 @@ UGLY: Final[dict[str, Ugly]] = {
         ],
         guesses={"chosen-sheet": 1, "joined-headers": 1},
         faults={"missing-header": 2, "unknown-header": 1, "date-in-plan": 2},
+    ),
+    "flanges of two kinds of sizes and a sling": Ugly(
+        text="Tag;Units;Stem;Bore;Depth;Nose;To be removed;Line size;Rating;Facing;Flange matl;Gasket type;Flange bolts material;New flange"
+        " bolts;Actuator;Weight (kg);Sling legs;Sling angle;Leg length (m);Hook height;Leg SWL\n"
+        "INV-1;mm;28;44;60;25;x;DN 50;150#;RF;CS;SW;B7;re-use;hand;~35;2-leg;60°;1,5;1300;1 t\n"
+        "INV-2;mm;20;32;40;20;-;50;PN16;FF;CI;rubber;;;-;;;;;;\n"
+        "INV-3;in;1;1 1/2;2;1;no;1-1/2;CL 300;RTJ;SS;SWG IR;B7;new;MOV;110 lb;4;45 deg;6 ft;48;2000\n"
+        "INV-4;mm;20;32;40;20;perhaps;20;150/300;wafer;bronze;?;;;;1,200;;;;;\n"
+        "INV-5;mm;20;32;40;20;;2;Class 600;none;cast;none;;;;40-50;;30-60;;;\n"
+        "Total weight;;;;;;;;;;;;;;;85;;;;;\n",
+        valves=[
+            (
+                2,
+                metric("INV-1", 28, 44, 60, 25)
+                | {OUT: "yes", SIZE: "NPS 2", CLASS: 150, FACING: "raised face", METAL: "steel", KIND: "spiral wound", BOLTS: "B7"}
+                | {RENEWED: "no", ACTUATED: "no", MASS: 35, LEGS: 2, ANGLE: 60, REACH: 1500, HOOK: 1300, SWL: 1000},
+            ),
+            (
+                3,
+                metric("INV-2", 20, 32, 40, 20)
+                | {OUT: "no", SIZE: "50", CLASS: BLANK, FACING: "flat face", METAL: "cast iron", KIND: "elastomer sheet", BOLTS: ""}
+                | {RENEWED: "", ACTUATED: "no", MASS: BLANK, LEGS: BLANK, ANGLE: BLANK, REACH: BLANK, HOOK: BLANK, SWL: BLANK},
+            ),
+            (
+                4,
+                us("INV-3", 1, 1.5, 2, 1)
+                | {OUT: "no", SIZE: "NPS 1 1/2", CLASS: 300, FACING: "ring joint", METAL: "steel", KIND: "spiral wound with inner ring"}
+                | {BOLTS: "B7", RENEWED: "yes", ACTUATED: "yes", MASS: 110, LEGS: 4, ANGLE: 45, REACH: 72, HOOK: 48, SWL: 2000},
+            ),
+            (
+                5,
+                metric("INV-4", 20, 32, 40, 20)
+                | {OUT: "perhaps", SIZE: "20", CLASS: "150/300", FACING: "wafer, lug or tapped", METAL: "other", KIND: "", MASS: "1,200"},
+            ),
+            (
+                6,
+                metric("INV-5", 20, 32, 40, 20)
+                | {OUT: "", SIZE: "NPS 2", CLASS: 600, FACING: "none", METAL: "cast", KIND: "", MASS: "40-50", ANGLE: "30-60"},
+            ),
+        ],
+        guesses={"weak-header": 8, "rough-number": 1, "not-given": 2, "guessed-nps": 1, "totals-row": 1},
+        faults={"size-from-dn": 1, "converted-unit": 3, "pn-flange": 1, "unclear-size": 2, "two-numbers": 3, "unclear-comma": 1},
+    ),
+    "flanges in two lines, sizes in DN, and another list's sheet": Ugly(
+        sheets={
+            "Boxes": [
+                ["Tag", "Stem (mm)", "Bore (mm)", "Flange", None, None, None, "Valve", None, "Gasket", None],
+                [None, None, None, "DN", "class", "face", "joints", "weight", "size", "size", "type"],
+                ["INV-1", 28, 44, 80, "Cl. 150", "rf", 2, 40.5, '3"', "90 x 110 x 2", "graphite"],
+                ["INV-2", 20, 32, 20, 300, "R.T.J.", 1, "88 lb", None, None, "our own sheet"],
+                ["INV-3", 20, 32, '1"', "150 WOG", None, "both", "heavy", None, None, None],
+            ],
+            "Index": [["Tag", "Flange size", "Flange class", "Facing", "Weight"], *[["INV-9", 2, 150, "RF", 20]] * 6],
+        },
+        valves=[
+            (
+                3,
+                metric("INV-1", 28, 44)
+                | {SIZE: "NPS 3", CLASS: 150, FACING: "raised face", JOINTS: 2, MASS: 40.5, GASKET: "90 x 110 x 2"}
+                | {KIND: "flexible graphite sheet"},
+            ),
+            (
+                4,
+                metric("INV-2", 20, 32)
+                # The pound is 0.453 592 37 kg exactly: NIST SP 811 (2008), appendix B.8, from memory.
+                | {SIZE: "NPS 3/4", CLASS: 300, FACING: "ring joint", JOINTS: 1, MASS: 88 * 0.45359237, KIND: "our own sheet"},
+            ),
+            (
+                5,
+                metric("INV-3", 20, 32) | {SIZE: "NPS 1", CLASS: "150 WOG", FACING: "", JOINTS: "both", MASS: "heavy", KIND: ""},
+            ),
+        ],
+        guesses={"chosen-sheet": 1, "joined-headers": 1, "weak-header": 1},
+        faults={"size-from-dn": 2, "converted-unit": 1, "not-a-number": 3, "missing-header": 2, "unknown-header": 1},
     ),
     "a row that slipped by a comma": Ugly(
         text=f"{LINE}V-1,mm,28,44,60,25\nV-2,mm,20,5,32,40,20\n",

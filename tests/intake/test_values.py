@@ -11,7 +11,18 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from sheetcalc.findings import DateNotNumber, DateWasFraction, Finding, NotANumber, TwoNumbers, UnclearComma, UnknownUnit
+from sheetcalc.findings import (
+    DateNotNumber,
+    DateWasFraction,
+    Finding,
+    GuessedNps,
+    NotANumber,
+    SizeFromDn,
+    TwoNumbers,
+    UnclearComma,
+    UnclearSize,
+    UnknownUnit,
+)
 from sheetcalc.intake import values
 
 TABLES = Path(__file__).parents[2] / "sheetcalc" / "reference" / "tables"
@@ -309,6 +320,15 @@ def test_one_comma_before_three_digits(text: str, number: float, guessed: bool) 
         ("time", "1 1/2 hours", 1.5, "h"),
         ("time", "½ h", 0.5, "h"),
         ("time", "1½", 1.5, ""),
+        ("mass", "50 kg", 50.0, "kg"),
+        ("mass", "50kgs", 50.0, "kg"),
+        ("mass", "110 lb", 110.0, "lb"),
+        ("mass", "110 lbs.", 110.0, "lb"),
+        ("mass", "1.2 t", 1.2, "t"),
+        ("mass", "1,2 tonnes", 1.2, "t"),
+        ("mass", "½ t", 0.5, "t"),
+        ("mass", "50 kgf", 50.0, "kg"),
+        ("mass", "1,234.5 kg", 1234.5, "kg"),
     ],
 )
 def test_units_of_other_measurements(dimension: str, text: str, number: float, unit: str) -> None:
@@ -348,6 +368,13 @@ def test_units_of_other_measurements(dimension: str, text: str, number: float, u
         ("time", "3 days", UnknownUnit),
         ("time", "3 mm", UnknownUnit),
         ("length", "28 h", UnknownUnit),
+        ("mass", "2 tons", UnknownUnit),
+        ("mass", "500 N", UnknownUnit),
+        ("mass", "50 mm", UnknownUnit),
+        ("mass", "1,200 kg", UnclearComma),
+        ("mass", "40-50 kg", TwoNumbers),
+        ("length", "3 t", UnknownUnit),
+        ("pressure", "3 t", UnknownUnit),
         ("", "7 h", NotANumber),
         ("", "7 mm", NotANumber),
         ("", "7 bar", NotANumber),
@@ -401,6 +428,146 @@ def test_words_after_a_count() -> None:
 def test_numbers_of_crews_and_days(entry: str, cell: object, bare: object) -> None:
     """The number of a crew or a day is taken from the word for it; a day before the first, a duration and anything else stay."""
     assert bare == values.numbered(entry, cell)
+
+
+@pytest.mark.parametrize(
+    ("entry", "cell", "bare"),
+    [
+        *(
+            ("flange_class_entered", text, "150")
+            for text in (
+                "150", "150#", "150 #", "150 lb", "150LB", "150 lbs.", "CL150", "CL 150", "Cl. 150", "class 150", "Class: 150", "150 class",
+                "ANSI 150", "ASME 150", "ANSI 150#", "ASME CL 150", "ANSI Class 150 lb", "ASME B16.5 class 150", "#150", "cl-150",
+            )
+        ),
+        ("flange_class_entered", "1,500#", "1500"),
+        ("flange_class_entered", "2500 lb", "2500"),
+        ("flange_class_entered", 300, 300),
+        *(
+            ("flange_class_entered", text, text)
+            for text in ("-150", "150 WOG", "150 psi", "150/300", "PN 16", "150 RF", "16 bar", "150 mm", "15.0", "Sch 80")
+        ),
+        ("sling_legs_entered", "4-leg", "4"),
+        ("sling_legs_entered", "2 legs", "2"),
+        ("sling_legs_entered", "2-legged chain sling", "2"),
+        ("sling_legs_entered", "2 or 4 legs", "2 or 4 legs"),
+    ],
+)  # fmt: skip
+def test_numbers_of_classes_and_legs(entry: str, cell: object, bare: object) -> None:
+    """The number of a class or of legs is taken from the words about it; a pressure, a rating of another kind and two numbers stay."""
+    assert bare == values.numbered(entry, cell)
+
+
+@pytest.mark.parametrize(
+    ("cell", "is_pn"),
+    [("PN16", True), ("PN 40", True), ("pn-6", True), ("DIN PN 16", True), ("EN 1092-1 PN16", True), ("PN 2.5", True), ("150", False),
+     ("PN", False), ("16", False), (16, False), ("CL 150 / PN 20", False)],
+)  # fmt: skip
+def test_nominal_pressures(cell: object, is_pn: bool) -> None:  # noqa: FBT001
+    """A flange of a nominal pressure is known by its two letters; a bare number never is one."""
+    assert is_pn is values.is_pn(cell)
+
+
+@pytest.mark.parametrize(
+    ("cell", "name", "finding"),
+    [
+        *(
+            (text, "NPS 2", None)
+            for text in ('2"', "2 in", "2 inch", "2 ins", "2''", "NPS 2", "NPS2", "nps-2", '2" NPS', '2" NB', "2.0 in", "NPS 2.0")
+        ),
+        *((text, "NPS 1 1/2", None) for text in ("1-1/2", '1 1/2"', "1½", '1½"', "1.1/2", 'NPS 1-1/2"', "NPS 1.5", "1.5 in", '1,5"')),
+        *((text, "NPS 3/4", None) for text in ("3/4", '3/4"', "¾", "0.75 in")),
+        *((text, "NPS 2", SizeFromDn) for text in ("DN 50", "DN50", "dn-50", "50 DN", "DN 50 mm", "50 mm", "50 NB", "NB 50")),
+        *((text, "NPS 2", None) for text in ('DN 50 (2")', '2" (DN 50)', 'DN50/2"', "DN 50 = NPS 2", '2" / DN 50 mm')),
+        ("2", "NPS 2", GuessedNps),
+        (2, "NPS 2", GuessedNps),
+        (2.0, "NPS 2", GuessedNps),
+        (1.5, "NPS 1 1/2", GuessedNps),
+        ("1.5", "NPS 1 1/2", GuessedNps),
+        ("2,5", "NPS 2 1/2", GuessedNps),
+        ("20", "NPS 20", GuessedNps),
+        ("24", "NPS 24", GuessedNps),
+        *(
+            (text, text, UnclearSize)
+            for text in (
+                "15", "25", "32", "50", "80", "100", "7", "26", "NPS 26", "NPS 7", "DN 175", "DN 2", 'DN 2"', "NPS 50 mm", "2 NB", "20 NB",
+                "NPS 2 NB", "2x1", '2" x 1"', "DN 50/40", 'DN 50 (3")', "2/3", "~2", "2?", "-2", "1,500", '2" 150#', "threaded", "2 ft",
+                "2 m", "50 %",
+            )
+        ),
+        ("", "", None),
+        (" - ", "", None),
+        (None, "", None),
+        ("  NPS   50 ", "NPS 50", UnclearSize),
+    ],
+)  # fmt: skip
+def test_sizes_of_flanges(cell: object, name: str, finding: type[Finding] | None) -> None:
+    """A size with its name or unit is read, a bare one that can be an NPS is guessed; what may be two sizes or is none stays."""
+    assert (name, finding) == values.flange_size(cell)
+    assert name == values.code("flange_size", cell)
+
+
+@pytest.mark.parametrize(
+    ("cell", "said", "name", "finding"),
+    [
+        ("50", "DN", "NPS 2", SizeFromDn),
+        (50, "DN", "NPS 2", SizeFromDn),
+        ("20", "DN", "NPS 3/4", SizeFromDn),
+        ("20", "NPS", "NPS 20", None),
+        ("2", "NPS", "NPS 2", None),
+        ("1.5", "NPS", "NPS 1 1/2", None),
+        ("2", "DN", "2", UnclearSize),
+        ("50", "NPS", "50", UnclearSize),
+        ('2"', "DN", "NPS 2", None),
+        ("1 1/2", "DN", "NPS 1 1/2", None),
+        ("DN 50", "NPS", "NPS 2", SizeFromDn),
+        ("NPS 20", "DN", "NPS 20", None),
+    ],
+)
+def test_sizes_below_a_header_that_says_how(cell: object, said: str, name: str, finding: type[Finding] | None) -> None:
+    """The header says what a bare number is; what the cell itself says goes before it."""
+    assert (name, finding) == values.flange_size(cell, said=said)
+
+
+def test_bare_sizes_among_bare_dn() -> None:
+    """A bare 20 beside a bare 50 is as likely DN 20, so nothing is read; a bare 2 or 24 can be no DN."""
+    found = [values.flange_size(text, among_dn=True) for text in ("20", "8", "2", "24", "NPS 20", '20"')]
+    assert found == [
+        ("20", UnclearSize),
+        ("8", UnclearSize),
+        ("NPS 2", GuessedNps),
+        ("NPS 24", GuessedNps),
+        ("NPS 20", None),
+        ("NPS 20", None),
+    ]
+    assert [values.only_dn(cell) for cell in ("50", 80, "15", "20", "2", "DN 50", "", None, "x")] == [True, True, True, *[False] * 6]
+
+
+def test_sizes_agree_with_the_tables() -> None:
+    """The sizes that are recognised are those of the table of flanges, in every way of writing them, and each has one DN."""
+    with (TABLES / "flange_sizes.csv").open(encoding="utf-8", newline="") as file:
+        names = [row["name"] for row in csv.DictReader(file)]
+    assert names == [f"NPS {text}" for text in values.NPS.values()]
+    bare = [name.removeprefix("NPS ") for name in names]
+    assert list(values.NPS) == [float(sum(map(Fraction, text.split()))) for text in bare]
+    for write in ("NPS {}", "nps{}", '{}"', "{} in"):
+        assert names == [values.flange_size(write.format(text))[0] for text in bare]
+    assert names == [values.flange_size(f"DN {size}")[0] for size in values.DN]
+
+
+def test_pairs_of_nps_and_dn() -> None:
+    """Up to NPS 3 1/2 the pairs are those of ASME B36.10M, from memory; from NPS 4 on a DN counts 25 to the inch, as it says there."""
+    small = {15: "1/2", 20: "3/4", 25: "1", 32: "1 1/4", 40: "1 1/2", 50: "2", 65: "2 1/2", 80: "3", 90: "3 1/2"}
+    assert small == {size: values.NPS[nps] for size, nps in values.DN.items() if nps < 4}
+    assert [nps for nps in values.NPS if nps >= 4] == [size / 25 for size in values.DN if size >= 100]
+
+
+@given(st.text(max_size=20), st.sampled_from(["", "NPS", "DN"]))
+def test_any_text_as_a_size(text: str, said: str) -> None:
+    """No text raises as the size of a flange: it is one of the names, or stays as typed on one line with its finding, or is blank."""
+    name, finding = values.flange_size(text, said=said)
+    known = {f"NPS {one}" for one in values.NPS.values()}
+    assert name in known if finding is not UnclearSize and name else name in {values.plain(text), ""}
 
 
 @given(st.integers(min_value=1, max_value=1600), st.sampled_from(["", '"', " in", "\u2033"]), st.sampled_from(" -"))
@@ -530,6 +697,44 @@ def test_threads_agree_with_the_tables() -> None:
         ("critical_entered", "", ""),
         ("gasket", " 90 x 110  x 2 ", "90 x 110 x 2"),
         ("gasket", "-", ""),
+        *(
+            ("comes_out_entered", text, "yes")
+            for text in ("Yes", "y", "X", "TRUE", "1", "ja", "To be removed", "OUT", "off-line", "Workshop")
+        ),
+        *(("comes_out_entered", text, "no") for text in ("NO", "n", "-", "0", "in line", "In-situ", "stays")),
+        ("comes_out_entered", "perhaps", "perhaps"),
+        *(("flange_studs_renewed_entered", text, "yes") for text in ("Yes", "new", "Renew", "x")),
+        *(("flange_studs_renewed_entered", text, "no") for text in ("No", "re-use", "old", "–")),
+        ("flange_studs_renewed_entered", "8", "8"),
+        *(("valve_actuated_entered", text, "yes") for text in ("yes", "Pneumatic", "MOV", "electric", "Motor operated")),
+        *(("valve_actuated_entered", text, "no") for text in ("no", "none", "Manual", "Hand-wheel", "-")),
+        ("valve_actuated_entered", "gearbox", "gearbox"),
+        *(("flange_facing_entered", text, "raised face") for text in ("RF", "rf", "raised", "Raised Face", "R.F.", "(RF)")),
+        *(("flange_facing_entered", text, "flat face") for text in ("FF", "flat", "Full face")),
+        *(("flange_facing_entered", text, "ring joint") for text in ("RTJ", "RJ", "Ring type joint", "ring-joint")),
+        *(("flange_facing_entered", text, "lap joint") for text in ("LJ", "lapped", "Lap-joint")),
+        *(("flange_facing_entered", text, "wafer, lug or tapped") for text in ("Wafer", "lug", "LUGGED", "wafer/lug", "tapped")),
+        *(("flange_facing_entered", text, "not stated") for text in ("unknown", "?", "Not stated")),
+        ("flange_facing_entered", "tongue and groove", "tongue and groove"),
+        *(
+            ("flange_material_entered", text, "steel")
+            for text in ("CS", "Carbon steel", "WCB", "A105", "SS", "stainless", "Alloy steel", "316L", "A216 WCB")
+        ),
+        *(("flange_material_entered", text, "cast iron") for text in ("CI", "cast iron", "Ductile Iron", "DI")),
+        *(("flange_material_entered", text, "other") for text in ("bronze", "FRP", "PVC")),
+        ("flange_material_entered", "iron or steel", "iron or steel"),
+        *(("gasket_kind", text, "spiral wound") for text in ("SW", "spiral", "Spiral wound", "SWG", "spiral-wound")),
+        *(
+            ("gasket_kind", text, "spiral wound with inner ring")
+            for text in ("SWG IR", "spiral wound with inner ring", "Spiral wound + inner ring", "SWG/IR")
+        ),
+        *(("gasket_kind", text, "flexible graphite sheet") for text in ("graphite", "Graphite sheet", "expanded graphite")),
+        *(("gasket_kind", text, "elastomer sheet") for text in ("rubber", "EPDM", "Neoprene", "rubber sheet")),
+        ("gasket_kind", " Our  own sheet ", "Our own sheet"),
+        ("gasket_kind", "compressed fibre", "compressed fibre"),
+        ("flange_bolt_grade", " b7 ", "b7"),
+        ("flange_lubricant", "Lubed", "Lubed"),
+        ("flange_lubricant", "-", ""),
     ],
 )
 def test_codes(entry: str, text: str, code: str) -> None:
@@ -572,6 +777,12 @@ def test_unit_sets(text: str, unit_set: str) -> None:
         ("gland_kind_entered", "gland_kinds"),
         ("gland_nut_kind_entered", "nut_kinds"),
         ("critical_entered", "yes_no"),
+        ("comes_out_entered", "yes_no"),
+        ("flange_studs_renewed_entered", "yes_no"),
+        ("valve_actuated_entered", "yes_no"),
+        ("flange_facing_entered", "flange_facings"),
+        ("flange_material_entered", "flange_materials"),
+        ("gasket_kind", "gasket_kinds"),
     ],
 )
 def test_codes_agree_with_the_tables(entry: str, table: str) -> None:
