@@ -1,6 +1,7 @@
 """The kit list: the tools of the job, like ones gathered into a line, with the valves and the crews that need each.
 
-Lines follow the valves as those of the order list do: the first valve that needs a tool opens its line. A crew carries one of each.
+Lines follow the valves as those of the order list do: the first valve that needs a tool opens its line. A crew carries one of each,
+of wrenches for flange bolts two.
 """
 
 from __future__ import annotations
@@ -20,7 +21,10 @@ from sheetcalc.reference.sources import cite
 PART = "kit"
 KIT = cite("kit-practice")
 #: The groups of the kit list, in its order, with what they are called.
-GROUPS: Final = {"wrench": "wrench", "tap": "tap and die", "mandrel": "mandrel", "hook": "packing hook", "bushing": "tamping bushing"}
+GROUPS: Final = {
+    "wrench": "wrench", "tap": "tap and die", "mandrel": "mandrel", "hook": "packing hook", "bushing": "tamping bushing",
+    "bolt_wrench": "wrench for flange bolts", "bolt_tap": "tap and die for flange bolts",
+}  # fmt: skip
 #: Crews that have a column in the kit list; the assumption of most crews can only be lower.
 MOST_CREWS: Final = 6
 
@@ -108,6 +112,24 @@ def kit_bushing_code(kit_outside_steps: Num, kit_inside_steps: Num, kit_length_s
     return "B" + coded(kit_outside_steps) + "x" + coded(kit_inside_steps) + "l" + coded(kit_length_steps)
 
 
+@derived(
+    title="Wrench for flange bolts, kit code", part=PART, source=KIT, text=True, per=Per.LISTED, optional=("out_ordered",),
+    excel='IF(ISNUMBER({out_ordered}),"FW "&{flange_wrench_words},"")',
+)  # fmt: skip
+def kit_bolt_wrench_code(out_ordered: Num, flange_wrench_words: Text) -> Any:
+    """What wrenches for flange bolts of one marking share."""
+    return np.where(np.isnan(out_ordered), "", "FW " + flange_wrench_words)
+
+
+@derived(
+    title="Tap and die for flange bolts, kit code", part=PART, source=KIT, text=True, per=Per.LISTED, optional=("out_ordered",),
+    excel='IF(ISNUMBER({out_ordered}),"FT "&{flange_tap_and_die},"")',
+)  # fmt: skip
+def kit_bolt_tap_code(out_ordered: Num, flange_tap_and_die: Text) -> Any:
+    """What taps and dies for flange bolts of one thread share."""
+    return np.where(np.isnan(out_ordered), "", "FT " + flange_tap_and_die)
+
+
 for _name, _title in GROUPS.items():
     declare_group(f"kit_{_name}", f"Kit, {_title}", PART)
     derived(
@@ -131,11 +153,14 @@ def job_torque(stud_torque: Num, ordered: Num) -> Num:
 
 _LISTED: Final = {f"kit_{name}": title for name, title in GROUPS.items()}
 _ENDS: Final = declare_lines("tool", Per.TOOL, PART, _LISTED, what="Kit", code="Kit code")
+#: How many lines the list has in all.
+TOOLS: Final = _ENDS[-1]
 
 
 @derived(
     title="Tool", part=PART, source=KIT, text=True, per=Per.TOOL,
-    excel='CHOOSE({tool_group},"wrench","tap and die","mandrel","packing hook","tamping bushing")',
+    excel='CHOOSE({tool_group},"wrench","tap and die","mandrel","packing hook","tamping bushing","wrench for flange bolts",'
+          '"tap and die for flange bolts")',
 )  # fmt: skip
 def tool_item(tool_group: Num) -> Any:
     """What it is."""
@@ -144,12 +169,18 @@ def tool_item(tool_group: Num) -> Any:
 
 @derived(
     title="Marking of the tool", part=PART, source=GATHERED, text=True, per=Per.TOOL,
-    excel='CHOOSE({tool_group},INDEX({every_wrench_words},{tool_first}),INDEX({every_tap_and_die},{tool_first}),"","","")',
+    excel='CHOOSE({tool_group},INDEX({every_wrench_words},{tool_first}),INDEX({every_tap_and_die},{tool_first}),"","","",'
+          "INDEX({every_flange_wrench_words},{tool_first}),INDEX({every_flange_tap_and_die},{tool_first}))",
 )  # fmt: skip
-def tool_words(tool_group: Num, every_wrench_words: Text, tool_first: Num, every_tap_and_die: Text) -> Any:
+def tool_words(
+    tool_group: Num, every_wrench_words: Text, tool_first: Num, every_tap_and_die: Text, every_flange_wrench_words: Text,
+    every_flange_tap_and_die: Text,
+) -> Any:  # fmt: skip
     """The wrench, or tap and die, as it is marked; blank for what is made to size."""
     none = np.array("", dtype=object)
-    return choose(tool_group, pick(tool_first, list(every_wrench_words)), pick(tool_first, list(every_tap_and_die)), none, none, none)
+    marked = [every_wrench_words, every_tap_and_die, every_flange_wrench_words, every_flange_tap_and_die]
+    wrench, tap, other_wrench, other_tap = (pick(tool_first, list(column)) for column in marked)
+    return choose(tool_group, wrench, tap, none, none, none, other_wrench, other_tap)
 
 
 def _declare_size(name: str, title: str, group: str, steps: str, step: str, sentence: str) -> None:
@@ -206,11 +237,23 @@ def _declare_crew(crew: int) -> None:
 for _crew in range(1, MOST_CREWS + 1):
     _declare_crew(_crew)
 _CREWS: Final = tuple(f"tool_crew_{crew}" for crew in range(1, MOST_CREWS + 1))
+
+
+@derived(
+    title="Tools of a crew", unit="1", part=PART, source=KIT, per=Per.TOOL, excel="CHOOSE({tool_group},1,1,1,1,1,2,1)",
+)  # fmt: skip
+def tool_each(tool_group: Num) -> Any:
+    """One; two wrenches for flange bolts, since one holds the far nut."""
+    return choose(tool_group, 1.0, 1.0, 1.0, 1.0, 1.0, 2.0, 1.0)
+
+
 derived(
-    title="Tools needed", unit="1", part=PART, source=KIT, per=Per.TOOL, excel="+".join(f"SIGN({{{name}}})" for name in _CREWS),
+    title="Tools needed", unit="1", part=PART, source=KIT, per=Per.TOOL,
+    excel=f"{{tool_each}}*({'+'.join(f'SIGN({{{name}}})' for name in _CREWS)})",
 )(
     in_terms_of(
-        lambda *crews: np.sum(np.vstack(crews) > 0, axis=0) * 1.0, "tool_count", _CREWS, "One for each crew with a valve that needs it.",
+        lambda each, *crews: each * np.sum(np.vstack(crews) > 0, axis=0), "tool_count", ("tool_each", *_CREWS),
+        "What a crew takes, for each crew with a valve that needs it.",
     )
 )  # fmt: skip
 derived(
@@ -259,7 +302,7 @@ declare_check(PART, "check_tool", "Check tool", "OK, or what is wrong with a lin
 # --- the kit against the valves ---
 
 for _at, (_name, _title) in enumerate(GROUPS.items(), start=1):
-    _number = {1: "1", 2: "2", 3: "2+1", 4: "4", 5: "4+1"}[_at]
+    _number = {1: "1", 2: "2", 3: "2+1", 4: "4", 5: "4+1", 6: "4+2", 7: "4+2+1"}[_at]
     derived(
         title=f"Valves that need a {_title}", unit="1", part=PART, source=GATHERED, per=Per.OUTAGE,
         excel=f'ROWS({{every_kit_{_name}_code}})-COUNTIF({{every_kit_{_name}_code}},"")',
@@ -291,11 +334,11 @@ derived(
 
 @derived(
     title="Kit lines that are missing", unit="1", part=PART, source=GATHERED, per=Per.OUTAGE,
-    excel=f"MAX(0,{{{_ENDS[-1]}}}-COUNT({{every_tool_number}}))",
+    excel=f"MAX(0,{{{TOOLS}}}-COUNT({{every_tool_number}}))",
 )  # fmt: skip
-def tools_missing(tools_to_kit_bushing: Num, every_tool_number: Num) -> Num:
+def tools_missing(tools_to_kit_bolt_tap: Num, every_tool_number: Num) -> Num:
     """More tools than the kit list has lines."""
-    return np.maximum(0, tools_to_kit_bushing - counted(every_tool_number))
+    return np.maximum(0, tools_to_kit_bolt_tap - counted(every_tool_number))
 
 
 @derived(title="Needs without a crew", unit="1", part=PART, source=GATHERED, per=Per.OUTAGE, excel="SUM({every_tool_crewless})")

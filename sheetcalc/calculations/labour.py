@@ -150,18 +150,27 @@ def job_rings(ordered: Num, ring_count: Num, loose_fills: Num) -> Num:
 
 
 @derived(
-    title="Man-hours of the job, worked out", unit="h", part=PART, source=TASKS, per=Per.LISTED,
-    excel="{hours_per_valve}+{hours_per_ring}*{job_rings}",
+    title="Man-hours out of the line and back", unit="h", part=PART, source=TASKS, per=Per.LISTED, optional=("out_hours",),
+    excel='IF(EXACT({comes_out},"yes"),SUM({out_hours}),0)',
 )  # fmt: skip
-def job_hours_worked(hours_per_valve: Num, hours_per_ring: Num, job_rings: Num) -> Num:
-    """From the table of tasks and the number of rings."""
-    return job_rings * hours_per_ring + hours_per_valve
+def job_out_hours(comes_out: Text, out_hours: Num) -> Num:
+    """Man-hours of taking the valve out and putting it back, where it comes out; 0 where its size and class are not known."""
+    return np.where(comes_out == "yes", np.nan_to_num(out_hours), 0.0)
+
+
+@derived(
+    title="Man-hours of the job, worked out", unit="h", part=PART, source=TASKS, per=Per.LISTED,
+    excel="{hours_per_valve}+{hours_per_ring}*{job_rings}+{job_out_hours}",
+)  # fmt: skip
+def job_hours_worked(hours_per_valve: Num, hours_per_ring: Num, job_rings: Num, job_out_hours: Num) -> Num:
+    """From the table of tasks and the number of rings; for a valve that comes out also taking it out and putting it back."""
+    return job_rings * hours_per_ring + (hours_per_valve + job_out_hours)
 
 
 given(
     "job_hours_stated", title="Hours for this valve", symbol="", unit="h", part=PART, per=Per.LISTED, usual="job_hours_worked", low="0",
     high="longest_job", remedy=f"type the man-hours of the whole job {_OR_CLEAR}",
-    sentence="Man-hours of the whole job: as typed, else from the table of tasks.",
+    sentence="Man-hours of the whole job, out of the line and back if need be: as typed, else worked out.",
 )  # fmt: skip
 
 

@@ -276,7 +276,82 @@ def stud_pieces(stud_code: Text, new_studs: Num) -> Num:
     return np.where(stud_code == "", np.nan, new_studs)
 
 
+# --- what a valve that comes out of the line needs ---
+
+
+@derived(
+    title="Ordered, and out of the line", unit="1", part=PART, source=ORDER, per=Per.LISTED,
+    excel='IF(EXACT({comes_out},"yes"),{ordered},"")',
+)  # fmt: skip
+def out_ordered(comes_out: Text, ordered: Num) -> Num:
+    """1 where the valve is ordered for and comes out of the line."""
+    return np.where(comes_out == "yes", ordered, np.nan)
+
+
+@derived(
+    title="Flange gasket, order code", part=PART, source=ORDER, text=True, per=Per.LISTED, optional=("out_ordered",),
+    excel='IF(ISNUMBER({out_ordered}),"J "&{flange_gasket},"")',
+)  # fmt: skip
+def joint_code(out_ordered: Num, flange_gasket: Text) -> Any:
+    """What flange gaskets of one kind, size and class share: a joint that is opened gets a new one."""
+    return np.where(np.isnan(out_ordered), "", "J " + flange_gasket)
+
+
+@derived(
+    title="Flange gaskets to order", unit="1", part=PART, source=ORDER, per=Per.LISTED, guards=False,
+    excel='IF({joint_code}="","",{flange_gaskets})',
+)  # fmt: skip
+def joint_pieces(joint_code: Text, flange_gaskets: Num) -> Num:
+    """One for each joint of this valve."""
+    return np.where(joint_code == "", np.nan, flange_gaskets)
+
+
+@derived(
+    title="Number of the grade of flange bolts", unit="1", part=PART, source=cite("reading"), per=Per.LISTED, guards=False,
+    excel="IF(ISNUMBER({flange_grade_row}),{flange_grade_row},0)",
+)  # fmt: skip
+def flange_grade_number(flange_grade_row: Num) -> Num:
+    """The row of the grade on Tables; 0 where none is named."""
+    return np.where(np.isnan(flange_grade_row), 0.0, flange_grade_row)
+
+
+@derived(
+    title="Flange studs, order code", part=PART, source=ORDER, text=True, per=Per.LISTED,
+    excel='IF(EXACT({flange_studs_renewed},"yes"),"F"&{flange_thread_row}*{out_ordered}&"x"&'
+          f'{steps("{flange_bolt_length}")}&"g"&{{flange_grade_number}},"")',
+)  # fmt: skip
+def bolt_code(
+    flange_studs_renewed: Text, flange_thread_row: Num, out_ordered: Num, flange_bolt_length: Num, order_step: float,
+    counting_digits: float, flange_grade_number: Num,
+) -> Any:  # fmt: skip
+    """What flange studs of one thread, length and grade share."""
+    code = "F" + coded(flange_thread_row * out_ordered) + "x" + coded(flange_bolt_length, order_step, counting_digits)
+    return np.where(flange_studs_renewed == "yes", code + "g" + coded(flange_grade_number), "")
+
+
+@derived(
+    title="Flange studs to order", unit="1", part=PART, source=ORDER, per=Per.LISTED, guards=False,
+    excel='IF({bolt_code}="","",{flange_studs})',
+)  # fmt: skip
+def bolt_pieces(bolt_code: Text, flange_studs: Num) -> Num:
+    """Studs of all joints of this valve, each with two nuts."""
+    return np.where(bolt_code == "", np.nan, flange_studs)
+
+
+@fault(
+    title="Flange studs not ordered", part=PART, source=ORDER, about=("flange_studs_renewed_entered", "comes_out_entered"), per=Per.LISTED,
+    words="New flange studs are asked for and none are on the order list: the valve must come out, with size, class and raised face known.",
+    excel='AND({ordered}=1,EXACT({flange_studs_renewed},"yes"),{bolt_code}="")', optional=("bolt_code",),
+)  # fmt: skip
+def flange_studs_not_ordered(ordered: Num, flange_studs_renewed: Text, bolt_code: Text) -> Any:
+    """Says that studs are asked for that nobody can order."""
+    return (ordered == 1) & (flange_studs_renewed == "yes") & (bolt_code == "")
+
+
 #: The groups of the order list, in its order, with what they are called.
-GROUPS: Final = {"packing": "packing", "end": "braided end ring", "spacer": "spacer", "gasket": "gasket", "stud": "gland stud"}
+GROUPS: Final = {
+    "packing": "packing", "end": "braided end ring", "spacer": "spacer", "gasket": "gasket", "stud": "gland stud", "joint": "flange gasket",
+    "bolt": "flange stud",
+}  # fmt: skip
 for _name, _title in GROUPS.items():
-    declare_group(_name, f"Order, {_title}", PART, user_text=_name == "gasket")
+    declare_group(_name, f"Order, {_title}", PART, user_text=_name in {"gasket", "joint"})

@@ -80,6 +80,8 @@ def store_code_twice(store_code: Text, every_store_code: Text, store_number: Num
 
 
 _ENDS: Final = declare_lines("line", Per.LINE, PART, GROUPS, what="Order", code="Code of the line")
+#: How many lines the list has in all.
+LINES: Final = _ENDS[-1]
 derived(
     title="Pieces of the line", unit="1", part=PART, source=GATHERED, per=Per.LINE,
     excel=chosen_of("line", GROUPS, "SUMIF({every_<>_first},{line_first},{every_<>_pieces})"),
@@ -117,7 +119,7 @@ _packing_sum("line_loose", "Loose packing of the line", "kg", "order_loose", "Ma
 
 @derived(
     title="How the line is bought", unit="1", part=PART, source=ORDER, per=Per.LINE,
-    excel="CHOOSE({line_group},INDEX({form_kinds},INDEX({every_form_row},{line_first})),2,2,2,2)",
+    excel="CHOOSE({line_group},INDEX({form_kinds},INDEX({every_form_row},{line_first})),2,2,2,2,2,2)",
 )  # fmt: skip
 def line_kind(line_group: Num, form_kinds: Num, every_form_row: Num, line_first: Num) -> Any:
     """1 by length, 2 by the piece, 3 by mass."""
@@ -153,11 +155,11 @@ def line_need(line_kind: Num, line_length: Num, line_pieces: Num, line_loose: Nu
 
 @derived(
     title="Spare share of the line", unit="1", part=PART, source=ORDER, per=Per.LINE,
-    excel="CHOOSE({line_group},{spare_share},{spare_share},0,{spare_share},0)",
+    excel="CHOOSE({line_group},{spare_share},{spare_share},0,{spare_share},0,{spare_share},0)",
 )  # fmt: skip
 def line_spare_share(line_group: Num, spare_share: Num) -> Any:
     """Spares are for what is spoilt in fitting: packing, end rings and gaskets, not spacers and studs."""
-    return choose(line_group, spare_share, spare_share, 0.0, spare_share, 0.0)
+    return choose(line_group, spare_share, spare_share, 0.0, spare_share, 0.0, spare_share, 0.0)
 
 
 @derived(
@@ -313,12 +315,14 @@ def _of_first(name: str, title: str, sources: dict[int, str], sentence: str, *, 
 
 @derived(
     title="Item", part=PART, source=ORDER, text=True, per=Per.LINE,
-    excel='CHOOSE({line_group},INDEX({every_packing_form},{line_first})&" packing","braided end rings","spacer","gasket","gland studs")',
+    excel='CHOOSE({line_group},INDEX({every_packing_form},{line_first})&" packing","braided end rings","spacer","gasket","gland studs",'
+          '"flange gasket","flange studs, two nuts each")',
 )  # fmt: skip
 def line_item(line_group: Num, every_packing_form: Text, line_first: Num) -> Any:
     """What it is."""
     form = pick(line_first, list(every_packing_form)) + " packing"
-    return choose(line_group, form, *(np.array(word, dtype=object) for word in ("braided end rings", "spacer", "gasket", "gland studs")))
+    others = ("braided end rings", "spacer", "gasket", "gland studs", "flange gasket", "flange studs, two nuts each")
+    return choose(line_group, form, *(np.array(word, dtype=object) for word in others))
 
 
 _of_first("line_material", "Packing material of the line", {1: "packing_material", 2: "packing_material"}, "The material, as in Valves.",
@@ -326,10 +330,13 @@ _of_first("line_material", "Packing material of the line", {1: "packing_material
 _of_first("line_stem", "Stem of the line", {1: "stem_diameter", 2: "stem_diameter", 3: "stem_diameter"},
           "Stem diameter, where the item is made to it.", unit="mm")  # fmt: skip
 _of_first("line_bore", "Bore of the line", {1: "box_bore", 2: "box_bore", 3: "box_bore"}, "Box bore, where it is made to it.", unit="mm")
-_of_first("line_height", "Height of a piece", {1: "ring_height", 3: "spacer_height"}, "Height of one ring, or of the spacer.", unit="mm")
+_of_first("line_height", "Height or length of a piece", {1: "ring_height", 3: "spacer_height", 7: "flange_bolt_length"},
+          "Height of one ring or of the spacer, or length of a flange stud.", unit="mm")  # fmt: skip
 _of_first("line_rings", "Rings of a set", {1: "set_rings"}, "How many rings each set has.", unit="1")
-_of_first("line_designation", "Designation", {4: "gasket", 5: "gland_stud_thread"}, "Gasket or thread, as in Valves.", text=True)
-_of_first("line_grade", "Grade of the line", {5: "gland_stud_grade"}, "Grade of the studs, as in Valves.", text=True)
+_of_first("line_designation", "Designation", {4: "gasket", 5: "gland_stud_thread", 6: "flange_gasket", 7: "flange_bolt_thread"},
+          "Gasket or thread.", text=True)  # fmt: skip
+_of_first("line_grade", "Grade of the line", {5: "gland_stud_grade", 7: "flange_bolt_grade"}, "Grade of the studs, as in Valves.",
+          text=True)  # fmt: skip
 
 
 @derived(
@@ -425,11 +432,11 @@ def valves_on_lines(every_line_group: Num, every_line_valves: Num) -> float:
 
 @derived(
     title="Lines that are missing", unit="1", part="reconciliation", source=GATHERED, per=Per.OUTAGE,
-    excel=f"MAX(0,{{{_ENDS[-1]}}}-COUNT({{every_line_number}}))",
+    excel=f"MAX(0,{{{LINES}}}-COUNT({{every_line_number}}))",
 )  # fmt: skip
-def lines_missing(lines_to_stud: Num, every_line_number: Num) -> Num:
+def lines_missing(lines_to_bolt: Num, every_line_number: Num) -> Num:
     """More codes than the order list has lines."""
-    return np.maximum(0, lines_to_stud - counted(every_line_number))
+    return np.maximum(0, lines_to_bolt - counted(every_line_number))
 
 
 for _name, _title, _one, _other, _sentence in (

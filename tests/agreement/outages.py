@@ -16,6 +16,7 @@ import numpy as np
 import pandas as pd
 from agreement import valves
 
+from sheetcalc.calculations import kit, order_lines
 from sheetcalc.calculations.order import GROUPS
 from sheetcalc.calculations.run import entry_names, evaluate, evaluate_outage, read_entries
 from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, all_quantities, get
@@ -181,6 +182,17 @@ def _texts(name: str, rng: Random, count: int) -> list[Any]:
 _BOXES = ((28.0, 44.0, 60.0, 40.0, 8.0), (20.0, 33.0, 52.0, 36.0, 6.5), (36.0, 61.4, 110.0, 60.0, 12.7), (50.0, 69.05, 85.0, 50.0, 9.5))
 
 
+#: What like valves that come out of the line have typed of their flanges.
+_OUT: dict[str, tuple[Any, ...]] = {
+    "comes_out_entered": ("yes", "YES", *("yes",) * 6, "no", None), "flange_size": ("NPS 2", *("NPS 4",) * 6, "NPS 5", "NPS 9", None),
+    "flange_class_entered": (*(150.0,) * 6, 300.0, 900.0), "flange_joint_count_entered": (None, None, 1.0, 3.0),
+    "flange_facing_entered": (*("raised face",) * 6, "Raised Face", "flat face", "wafer, lug or tapped"),
+    "gasket_kind": (*("spiral wound",) * 6, "Spiral Wound", "flexible graphite sheet", "shop bare", None),
+    "flange_bolt_grade": ("ASTM A193 B7", "ISO 8.8", None), "flange_studs_renewed_entered": ("yes", "YES", "no", None),
+    "valve_actuated_entered": ("yes", "no", None),
+}  # fmt: skip
+
+
 def _alike(frame: Frame, rng: Random) -> None:
     """Valves of few kinds, in the place of those that were there: many with the same codes."""
     materials: tuple[str | None, ...] = (
@@ -189,6 +201,7 @@ def _alike(frame: Frame, rng: Random) -> None:
     known = set(valves.own_rows()["material_names"])
     materials = tuple(one for one in materials if one is None or one in known)
     forms = ("braid", "die-formed", "die-formed", "die-formed", "loose", "moulded", None)
+    flange = np.random.default_rng([SEED, len(frame)])
     for row in frame.index:
         kept = {"tag", "unit_set"}
         unit_set = "US" if str(frame.at[row, "unit_set"]).lower() == "us" else "metric"
@@ -213,6 +226,8 @@ def _alike(frame: Frame, rng: Random) -> None:
         frame.at[row, "maker_ring_count_entered"] = (None, 3.0, 4.0)[int(rng.integers(0, 3))]
         frame.at[row, "gland_stud_thread"] = ("M12", "M16", "1/2-13 UNC", None)[int(rng.integers(0, 4))]
         frame.at[row, "gland_stud_grade"] = ("ISO 8.8", "ASTM A193 B7", None)[int(rng.integers(0, 3))]
+        for name, choices in _OUT.items():
+            frame.at[row, name] = choices[int(flange.integers(0, len(choices)))]
 
 
 @cache
@@ -486,9 +501,9 @@ def _make(  # noqa: C901, PLR0912, PLR0915 - kind of row by kind of row, straigh
         inside[::2] = outside[::2] + rng.choice([0.0, 0.0, 1e-9, -1e-9, 0.4, -0.02, -3e-6, 1.4], len(inside[::2]))
         there = {**there, "bushing_inside": inside}
     # As many lines as there are codes, some more, or too few; stores know some of the codes.
-    needed = int(before["lines_to_stud"][0])
+    needed = int(before[order_lines.LINES][0])
     lengths[Per.LINE] = max(1, (needed + 3, needed + 2, needed, needed + 5, needed // 2 if small else needed + 1)[number % 5])
-    for per, name in ((Per.TOOL, "tools_to_kit_bushing"), (Per.CRITICAL, "valves_critical")):
+    for per, name in ((Per.TOOL, kit.TOOLS), (Per.CRITICAL, "valves_critical")):
         if per in lengths:
             wanted = int(before[name][0])
             lengths[per] = max(1, (wanted, wanted + 3, wanted + 1, wanted // 2 if small else wanted, wanted + 2)[number % 5])

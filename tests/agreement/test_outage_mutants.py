@@ -30,7 +30,7 @@ from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, get
 EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("form_row|critical|outage_unit_row|leak_limit_rule|confidence|confidence_column|log_event|log_torque_limit", "0 -> 1 at .*",
      "the names are sorted and the name found is compared with the one typed, so an approximate search ends the same"),
-    ("(packing|end|spacer|gasket|stud|kit_[a-z]+)_opens", "{position} -> {.*_first} at .*", "the two are equal there"),
+    ("(packing|end|spacer|gasket|stud|joint|bolt|kit_[a-z_]+)_opens", "{position} -> {.*_first} at .*", "the two are equal there"),
     (".*_code|store_item|log_gap_missing", "(> -> <>|\\* -> /) at .*",
      "both factors are above 0, or one is a number from 0 on and the other 1"),
     ("braid_code|spacer_code", "{counting_digits} -> {[a-z_]+} at .*", "sections are listed and spacers cut to whole steps"),
@@ -59,11 +59,12 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
     (".*_typed|outage_start|status_date|next_outage|leak_limit_own|log_date", "(< -> >|[0-9] -> [0-9]) at .*",
      "the formula inside ends blank as well where its entry is no number"),
     ("ordered|order_length|packing_pieces|order_loose|critical_job|critical_waits|critical_position|kit_mandrel_steps|log_gap_missing|"
-     "log_read_turned", "= -> < at .*", "a blank code equals no word, and what is chosen then is blank or silent as well"),
+     "log_read_turned|out_ordered|bolt_code|flange_studs_not_ordered", "= -> < at .*",
+     "a blank code equals no word, and what is chosen then is blank or silent as well"),
     (".*_opens|packing_pieces|order_without_amount|end_pieces|critical_job|job_unplanned|critical_waits|kit_[a-z]+_code|"
      "store_pack_of_nothing|line_length|line_mass|line_loose|tool_too_thin|log_tag_missing|log_date_missing|followed_tag_missing|"
-     "followed_twice|forecast_readings|last_leak|troubled_rank|critical_valve", "(< -> >|[0-9] -> [0-9]) at .*",
-     "its numbers are blank together, or the formula inside stays blank or silent on a blank"),
+     "followed_twice|forecast_readings|last_leak|troubled_rank|critical_valve|out_ordered|flange_studs_not_ordered",
+     "(< -> >|[0-9] -> [0-9]) at .*", "its numbers are blank together, or the formula inside stays blank or silent on a blank"),
     ("store_line|line_store|log_tag_unknown", "(= -> <|1 -> 0) at .*", "a name that is blank or an error value is found in no row"),
     ("gasket_code|chart_key|log_key|followed_key|store_code_twice", "(= -> <|< -> >|1 -> 0) at .*",
      "an error value is fetched as a text, and a blank text stays blank"),
@@ -77,6 +78,8 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("line_unit_words", "line_kind -> outage_unit_row .*", "only its shape is asked, and the look-up spreads the one over the rows"),
     ("last_repack", "Gt -> GtE .*", "no code is the start of the codes"),
     ("arithmetic.joined", "1 -> (2|0) \\(#[01]\\)", "all columns are of one length, whichever is asked"),
+    ("arithmetic.joined", "1 -> 2 \\(#4\\)", "any base above the number of sentences keeps the combinations apart"),
+    ("bolt_code", "Mult -> Div .*", "whether a valve is ordered and comes out is 1 or blank"),
     ("order_lines.lambda of check_reconciliation", "Eq -> LtE .*", "a sum of sizes is never below 0"),
     ("order_lines._of_packing", "Gt -> NotEq .*", "a sum of amounts is never below 0"),
     ("order_lines.chosen", "1 -> 2 .*", "the place of a column in a list of which the names are asked"),
@@ -86,7 +89,7 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("log_out_of_order", ".*", "what is only grouped by valve and day, or never negative"),
     ("followed_t", "1.0 -> .*", "where the degrees of freedom are blank the guard blanks whatever is chosen"),
     ("kit.steps", "Eq -> LtE .*", "of two texts"),
-    ("kit.lambda of tool_count", "(Gt -> NotEq|Mult -> Div) .*", "a count is never below 0, and to multiply by 1 makes a number of it"),
+    ("kit.lambda of tool_count", "Gt -> NotEq .*", "a count is never below 0"),
     ("follow_up.lambda of followed_sum_xx", "Gt -> NotEq .*", "a sum of squares is never below 0"),
     ("follow_up._reason", "(Eq -> GtE|Gt -> NotEq) .*", "a flag is 0 or 1, a count is never below 0"),
     ("grouped.choose", "1.0 -> .*", "where the group is blank the guard blanks whatever is chosen"),
@@ -94,6 +97,7 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
 #: Quantities that are answered on fewer than 30 % of the rows in use: name as a pattern, the least share, and the reason.
 SELDOM: tuple[tuple[str, float, str], ...] = (
     ("packing_pieces|order_loose|end_(code|pieces|first)", 0.03, "one of several forms of packing, or asked for on few valves"),
+    ("bolt_(code|pieces|first)", 0.1, "new flange studs are asked for on few valves"),
     (".*_opens", 0.03, "one valve alone opens a line"),
     ("line_(length|mass|loose|rings|section|designation|grade)", 0.03, "of one group of lines alone"),
     ("line_(cost|order_by)", 0.15, "a price or a date must be known, and something to be bought"),
@@ -201,6 +205,8 @@ def _shaken(outage: Outage, per: Per, seed: int) -> Outage:
     return dataclasses.replace(outage, values=held, cells=cells, answers=answers, left_out=frozenset(left_out))
 
 
+#: Codes in which a character could be taken for a wildcard, each behind one that it would find.
+_WILD = ["J ab, NPS 2", "J a*, NPS 2", "J a?, NPS 2", "J a~*, NPS 2", "J a~, NPS 2", "J A*, nps 2", "J axb", "J a*b"]
 #: Inputs of a quantity that stand just on an edge, or beyond what outages bring about: one row for each value.
 _LAST = 73050.0
 _EDGES: dict[str, dict[str, Any]] = {
@@ -250,6 +256,12 @@ _EDGES: dict[str, dict[str, Any]] = {
     "job": {"job_hours": [-0.5, 0.0, 1.0]},
     "stud_code": {"new_studs": [-1.0, 0.5], "ordered": [1.0, 1.0], "thread_row": [3.0, 3.0], "grade_number": [2.0, 2.0]},
     "gasket_code": {"gasket_count": [-1.0, 0.5], "ordered": [1.0, 1.0], "gasket": ["DN25", "DN25"]},
+    "bolt_code": {
+        "flange_studs_renewed": ["yes"] * 3, "flange_thread_row": [3.0] * 3, "out_ordered": [1.0] * 3, "flange_grade_number": [2.0] * 3,
+        "flange_bolt_length": [88.905, 88.905 - 1e-10, 88.905 - 1e-5],
+    },
+    "joint_first": {"joint_code": _WILD, "every_joint_code": _WILD},
+    "valves_with_bolt_tap": {"every_kit_bolt_tap_code": ["FT M16", ""], "every_kit_bolt_wrench_code": ["", "FW 24 mm"]},
     "spacer_code": {"spacer_height": [-6.0, 0.5, 6.0], "ordered": [1.0] * 3, "box_code": ["2800x4400"] * 3},
     "spacer_pieces": {"spacer_height": [0.5, 0.0], "ordered": [1.0, 1.0]},
     "tool_too_thin": {"tool_thickness": [-1.0, 0.0, 1.0]},

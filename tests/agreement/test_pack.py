@@ -21,10 +21,11 @@ from agreement.test_ironcalc import poisoned
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Per
 from sheetcalc.intake.lists import read_list
+from sheetcalc.reference import tables
 from sheetcalc.sheets import kit_list, log, order_list, valve_list
 from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.sheets.layout import Layout, Value, column_letters
-from sheetcalc.sheets.list_working import HEADER, VALVES, Filled
+from sheetcalc.sheets.list_working import HEADER, VALVES, Filled, Working
 from sheetcalc.sheets.outage_rows import FIRST
 from sheetcalc.sheets.valves_columns import columns
 from sheetcalc.sheets.write import write
@@ -33,6 +34,18 @@ DEMO: Final = Path(__file__).parents[2] / "demo" / "valves.csv"
 SPARE: Final = 12
 _OUTAGE: Final[dict[str, Value]] = {
     "outage_start_entered": 46500.0, "status_date_entered": 46400.0, "next_outage_entered": 46900.0, "chart_tag": "BH-101",
+}  # fmt: skip
+
+
+#: What is typed of the flanges of a valve that comes out of the line: gasket and grade are none that the demo's list has.
+_FLANGES: Final[dict[str, Value]] = {
+    "flange_size": "NPS 2", "flange_class_entered": 150.0, "flange_facing_entered": "raised face", "flange_material_entered": "steel",
+    "gasket_kind": "spiral wound with inner ring", "flange_bolt_grade": "ASTM A193 B7M", "flange_lubricant": "machine oil",
+    "comes_out_entered": "yes",
+}  # fmt: skip
+#: Rows of the list (from 0) whose flanges are typed before the planner begins, and what is typed otherwise there.
+_FLANGED: Final[dict[int, dict[str, Value]]] = {
+    7: {}, 8: {"flange_studs_renewed_entered": "no"}, 10: {}, 12: {"comes_out_entered": None}, 21: {"flange_class_entered": 300.0},
 }  # fmt: skip
 
 
@@ -54,7 +67,11 @@ def _log() -> pd.DataFrame:
 def _before() -> tuple[Filled, Layout]:
     """The pack of the demo's list with a log, before the planner touches it. Stores hold the codes of the lines."""
     read = read_list(DEMO)
-    filled = Filled(read.frame, read.source, read.carried, (), read.verbatim, _OUTAGE, log=_log())
+    frame = read.frame.astype(object)
+    for row, otherwise in _FLANGED.items():
+        for name, value in {**_FLANGES, **otherwise}.items():
+            frame.at[row, name] = value
+    filled = Filled(frame, read.source, read.carried, (), read.verbatim, _OUTAGE, log=_log())
     return filled, valve_list.layout(EDITIONS["metric"], filled, spare=SPARE)
 
 
@@ -82,10 +99,14 @@ def _places(filled: Filled) -> dict[str, int]:
 _NEW: Final[dict[str, Value]] = {"tag": "NEW-1", "unit_set": "metric", "stem_diameter_entered": 28.0, "box_bore_entered": 44.0,
                "box_depth_entered": 60.0, "nose_length_entered": 25.0, "gland_stud_thread": "M12", "packing_material": "PTFE braid",
                "crew_number_entered": 2.0, "gasket": "sheet DN 50", "gasket_count_entered": 2.0}  # fmt: skip
+_OWN_PLAN: Final = frozenset({"crew_number_entered", "gasket", "gasket_count_entered"})
 #: Row of the list (from 0), entry, and what is typed there.
 _IN_LIST: Final[tuple[tuple[int, str, Value], ...]] = (
     (0, "maker_ring_count_entered", 3.0), (1, "new_studs_entered", 2.0), (2, "job_day_entered", 4.0), (2, "crew_number_entered", 1.0),
     (3, "critical_entered", "yes"), (3, "job_hours_stated_entered", 9.5), (4, "packing_material", None),
+    (7, "flange_size", "NPS 4"), (8, "flange_studs_renewed_entered", "yes"), (8, "flange_joint_count_entered", 1.0),
+    (10, "comes_out_entered", "no"), (12, "comes_out_entered", "yes"), (21, "flange_facing_entered", "flat face"),
+    *((22, name, value) for name, value in {**_FLANGES, "flange_class_entered": 600.0, "flange_studs_renewed_entered": "yes"}.items()),
     *((30, name, value) for name, value in _NEW.items()),
 )  # fmt: skip
 _CLEARED: Final = 6
@@ -168,6 +189,29 @@ def _judge(got: Mapping[tuple[str, int, int], Any], what: str) -> None:
 
     changed = sum(difference(value, after.get(place, "")) > TOLERANCE for place, value in before.items())
     print(f"\n{what}, pack after {len(_edits())} edits: {len(got)} formula cells, {changed} of them changed, worst difference {worst:.2e}")
+
+
+def test_the_edits_reach_the_flanges() -> None:
+    """Another size, a valve that comes out, studs renewed: new codes of gaskets and of studs, 3 1/4 in and 4 1/4 in (ASME B16.5)."""
+    new = set(_codes(_after())) - set(_codes(_before()[1]))
+
+    assert {code for code in new if code.startswith("J ")} == {
+        "J spiral wound with inner ring, NPS 4 class 150", "J spiral wound with inner ring, NPS 2 class 600",
+    }  # fmt: skip
+    assert sorted(code.split("x")[1].split("g")[0] for code in new if code.startswith("F")) == ["10795", "8255"]
+
+
+def test_there_are_lines_for_all_flanges() -> None:
+    """A list with a flange of each size and class has a line for each: more kinds of gaskets and studs than any spare lines hold."""
+    bolted = [key for key, count in zip(tables.values()["flange_keys"], tables.values()["flange_counts"], strict=True) if count > 0]
+    valve = {**{name: value for name, value in _NEW.items() if name not in _OWN_PLAN}, **_FLANGES, "flange_studs_renewed_entered": "yes"}
+    rows = [{**valve, "tag": key, "flange_size": key.split(" class ")[0], "flange_class_entered": float(key.split()[-1])} for key in bolted]
+    outage = Working(EDITIONS["metric"], Filled(pd.DataFrame(rows, dtype=object)), SPARE).outage
+
+    assert int((outage.values["line_item"] == "flange gasket").sum()) == len(bolted) > 60
+    assert int((outage.values["line_item"] == "flange studs, two nuts each").sum()) > 40
+    assert outage.one("check_reconciliation") == "OK"
+    assert outage.one("check_kit") == "OK"
 
 
 def test_ironcalc_follows_the_planner(tmp_path: Path) -> None:

@@ -21,7 +21,9 @@ VALVE: Final[dict[str, object]] = {
     "gland_stud_thread": "M12",
 }  # fmt: skip
 HELD: Final = {**VALVE, "maker_ring_count_entered": 12}
-WRENCH, TAP, MANDREL, HOOK, BUSHING = range(1, 6)
+WRENCH, TAP, MANDREL, HOOK, BUSHING, BOLT_WRENCH, BOLT_TAP = range(1, 8)
+#: Taken out of the line: class 150, NPS 4, bolts 5/8-11 (ASME B16.5), whose heavy nuts take 1 1/16 in (ASME B18.2.2).
+OUT: Final = {**VALVE, "comes_out_entered": "yes", "flange_size": "NPS 4", "flange_class_entered": 150}
 
 
 def kitted(
@@ -117,6 +119,55 @@ def test_the_columns_are_as_many_as_there_can_be_crews() -> None:
     assert issued_assumptions()["most_crews"] == MOST_CREWS
     assert f"tool_crew_{MOST_CREWS}" in out
     assert f"tool_crew_{MOST_CREWS + 1}" not in out
+
+
+def test_flange_bolts_take_two_wrenches_and_one_tap_and_die() -> None:
+    """One wrench turns the nut, the other holds the far one: 2, beside tap and die and the five tools of the gland, 8 in all."""
+    out = kitted([OUT])
+    assert lines_of(out, BOLT_WRENCH, "tool_item", "tool_words", "tool_valves", "tool_count") == [
+        ("wrench for flange bolts", "1 1/16 in", 1, 2)
+    ]
+    assert lines_of(out, BOLT_TAP, "tool_item", "tool_words", "tool_valves", "tool_count") == [
+        ("tap and die for flange bolts", "5/8-11 UNC", 1, 1)
+    ]
+    assert out["tools_total"][0] == 8
+    assert lines_of(out, BOLT_WRENCH, "check_tool") == lines_of(out, BOLT_TAP, "check_tool") == [("OK",)]
+    assert out["check_kit"][0] == "OK"
+
+
+def test_each_crew_carries_two_wrenches_for_flange_bolts() -> None:
+    """Valves 1 and 3 go to crew 1, valve 2 to crew 2: four wrenches and two taps and dies for three valves. One crew alone takes two."""
+    out = kitted([OUT] * 3)
+    assert lines_of(out, BOLT_WRENCH, "tool_valves", "tool_crew_1", "tool_crew_2", "tool_count") == [(3, 2, 1, 4)]
+    assert lines_of(out, BOLT_TAP, "tool_valves", "tool_count") == [(3, 2)]
+    assert lines_of(out, WRENCH, "tool_count") == [(2,)]
+    shared = kitted([{**OUT, "crew_number_entered": 2}] * 3)
+    assert lines_of(shared, BOLT_WRENCH, "tool_valves", "tool_crew_1", "tool_crew_2", "tool_count") == [(3, 0, 3, 2)]
+    assert out["check_kit"][0] == shared["check_kit"][0] == "OK"
+
+
+def test_other_flange_bolts_are_other_tools() -> None:
+    """Class 300, NPS 4 has 3/4-10 (ASME B16.5), whose heavy nuts take 1 1/4 in (ASME B18.2.2)."""
+    out = kitted([OUT, {**OUT, "flange_class_entered": 300}, {**OUT, "flange_size": "NPS 3"}])
+    assert lines_of(out, BOLT_WRENCH, "tool_words", "tool_valves") == [("1 1/16 in", 2), ("1 1/4 in", 1)]
+    assert lines_of(out, BOLT_TAP, "tool_words", "tool_valves") == [("5/8-11 UNC", 2), ("3/4-10 UNC", 1)]
+    assert out["check_kit"][0] == "OK"
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"comes_out_entered": "no"}, {"comes_out_entered": None}, {"maker_ring_count_entered": 12}, {"flange_size": None},
+        {"flange_class_entered": None}, {"flange_facing_entered": "wafer, lug or tapped"},
+    ],
+    ids=["stays", "nothing said", "on hold", "no size", "no class", "wafer"],
+)  # fmt: skip
+def test_a_valve_whose_flanges_are_not_opened_needs_no_tool_for_them(changed: dict[str, object]) -> None:
+    """Nor does one whose bolts are not known."""
+    out = kitted([{**OUT, **changed}, VALVE])
+    assert lines_of(out, BOLT_WRENCH, "tool_code") == lines_of(out, BOLT_TAP, "tool_code") == []
+    assert lines_of(out, WRENCH, "tool_valves") == [(1 if "maker_ring_count_entered" in changed else 2,)]
+    assert out["check_kit"][0] == "OK"
 
 
 def test_inch_and_metric_wrenches_are_two_tools() -> None:
@@ -225,6 +276,8 @@ _ANY: Final = st.fixed_dictionaries({
     "stem_diameter_entered": st.sampled_from([20, 24, 28]), "gland_stud_thread": st.sampled_from(["M10", "M12", "1/2-13 UNC", "M99"]),
     "box_depth_entered": st.sampled_from([60, 75, 110]), "maker_ring_count_entered": st.sampled_from([None, 4, 30]),
     "packing_form_entered": st.sampled_from([None, "moulded", "loose"]), "crew_number_entered": st.sampled_from([None, 1, 2, "both"]),
+    "comes_out_entered": st.sampled_from(["yes", "no"]), "flange_size": st.sampled_from(["NPS 2", "NPS 4", "NPS 9"]),
+    "flange_class_entered": st.sampled_from([150, 300, 900]),
 })  # fmt: skip
 
 
@@ -242,7 +295,8 @@ def test_each_group_ties_to_its_valves(valves: list[dict[str, object]]) -> None:
         assert {code: valves for code, valves, _count in rows} == held
         assert len(rows) == len(held)
         for code, _valves, count in rows:
-            assert count == len({crew for one, crew in zip(codes, crews, strict=True) if one == code and not np.isnan(crew)})
+            carrying = {crew for one, crew in zip(codes, crews, strict=True) if one == code and not np.isnan(crew)}
+            assert count == len(carrying) * (2 if number == BOLT_WRENCH else 1)
         assert out[f"valves_with_{name}"][0] == out[f"valves_on_{name}"][0] == sum(held.values())
     assert out["kit_difference"][0] == 0
     assert out["tools_missing"][0] == 0

@@ -62,6 +62,80 @@ def test_hours_come_from_the_tasks() -> None:
     assert out["job_hours"] == pytest.approx([3.05, 2.9])
 
 
+#: Class 150, NPS 4: J. S. Page, Estimator's Piping Man-Hour Manual, 5th edition, pages 100 and 101 of a scan: 1.2 h a bolt-up,
+#: 1.7 h for the handling, for new installation. Taking out is 0.65 of that, which is from memory.
+OUT: Final = {
+    **VALVE, "comes_out_entered": "yes", "flange_size": "NPS 4", "flange_class_entered": 150, "flange_facing_entered": "raised face",
+    "flange_material_entered": "steel",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("changed", "back"),
+    [
+        ({}, 4.1),  # two joints: 2 x 1.2 + 1.7
+        ({"flange_joint_count_entered": 1}, 2.9),  # 1.2 + 1.7
+        ({"flange_class_entered": 600}, 5.6),  # 2 x 1.5 + 2.6
+        ({"flange_size": "NPS 6", "flange_class_entered": 300}, 6.1),  # 2 x 1.7 + 2.7
+        ({"valve_actuated_entered": "yes"}, 6.225),  # motor or diaphragm operated adds 125 %: 2.4 + 1.7 x 2.25
+        ({"flange_facing_entered": "ring joint"}, 4.1),  # the hours ask for size and class alone
+    ],
+    ids=["two joints", "one joint", "class 600", "NPS 6", "actuated", "ring joint"],
+)
+def test_a_valve_that_comes_out_takes_longer(changed: dict[str, object], back: float) -> None:
+    """The 3.05 h of its tasks and 1.65 times the hours of putting it back; the outage adds them up."""
+    out = planned([{**OUT, **changed}, VALVE])
+    assert list(out["job_rings"]) == [5, 5]
+    assert out["job_out_hours"] == pytest.approx([1.65 * back, 0])
+    assert out["job_hours"] == pytest.approx([3.05 + 1.65 * back, 3.05])
+    assert out["hours_of_valves"][0] == out["hours_of_days"][0] == pytest.approx(6.1 + 1.65 * back)
+    assert out["check_labour"][0] == "OK"
+
+
+@pytest.mark.parametrize("said", ["no", None])
+def test_a_valve_that_stays_takes_what_it_took(said: str | None) -> None:
+    """Flanges typed for a valve that stays in the line add nothing."""
+    out = planned([{**OUT, "comes_out_entered": said}])
+    assert out["out_hours"][0] == pytest.approx(6.765)
+    assert out["job_out_hours"][0] == 0
+    assert out["job_hours"][0] == pytest.approx(3.05)
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        ({"flange_size": None}, "Flange size is missing"), ({"flange_size": "4 in"}, "Flange size is none of the listed ones"),
+        ({"flange_class_entered": None}, "Flange class is missing"), ({"flange_class_entered": 400}, "Flange class is none of those"),
+        ({"flange_joint_count_entered": 2.5}, "Flange joints is typed but not usable"),
+    ],
+    ids=["no size", "size not listed", "no class", "class not listed", "half a joint"],
+)  # fmt: skip
+def test_where_the_flange_is_not_known_its_hours_are_nought_and_the_check_says_why(changed: dict[str, object], said: str) -> None:
+    """The job keeps the 3.05 h of its tasks, and the row's check of the flange speaks."""
+    out = planned([{**OUT, **changed}])
+    assert np.isnan(out["out_hours"][0])
+    assert out["job_out_hours"][0] == 0
+    assert out["job_hours"][0] == pytest.approx(3.05)
+    assert said in out["check_flange"][0]
+    assert out["state"][0] == "LOOK"
+
+
+def test_whether_it_comes_out_is_not_guessed() -> None:
+    """A word that is neither yes nor no leaves the job without hours, and the outage says that some are missing."""
+    out = planned([{**OUT, "comes_out_entered": "perhaps"}, VALVE])
+    np.testing.assert_array_equal(np.isnan(out["job_hours"]), [True, False])
+    assert "Flanged valve comes out is not one of the choices" in out["check_flange"][0]
+    assert out["check_labour"][0].startswith("Some valves are ordered and have no man-hours")
+
+
+def test_stated_hours_are_those_of_the_whole_job() -> None:
+    """6 h typed for a valve that comes out are 6 h: nothing is added to them. A valve on hold has none, out of the line or not."""
+    out = planned([{**OUT, "job_hours_stated_entered": 6}, {**HELD, **{k: v for k, v in OUT.items() if k not in VALVE}}])
+    assert out["job_out_hours"] == pytest.approx([6.765, 6.765])
+    np.testing.assert_array_equal(out["job_hours"], [6, np.nan])
+    assert out["hours_of_valves"][0] == 6
+
+
 def test_own_tasks_stand_below_and_add_nothing_while_empty() -> None:
     """The user's own rows are empty: blank names, blank hours."""
     held = tables.values()

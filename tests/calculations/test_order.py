@@ -92,6 +92,118 @@ def test_braided_end_rings_are_lines_of_their_own() -> None:
     assert "end rings" in out["check_order"][1]
 
 
+#: Taken out of the line: class 300, NPS 4, eight studs 3/4-10 of 4.5 in for a joint (ASME B16.5, as an industry data book lists it).
+OUT = {
+    **VALVE, "comes_out_entered": "yes", "flange_size": "NPS 4", "flange_class_entered": 300.0, "flange_facing_entered": "raised face",
+    "flange_material_entered": "steel", "gasket_kind": "spiral wound", "flange_bolt_grade": "ASTM A193 B7",
+}  # fmt: skip
+NEW_STUDS = {**OUT, "flange_studs_renewed_entered": "yes"}
+GASKETS, STUDS = 6, 7
+
+
+def lines_of(out: dict[str, Any], group: int, *names: str) -> list[tuple[Any, ...]]:
+    """The lines of a group, each as the quantities asked for."""
+    return [tuple(out[name][row] for name in names) for row in np.flatnonzero(out["line_group"] == group)]
+
+
+def test_flange_gaskets_alike_share_a_line() -> None:
+    """Two joints each of two valves and one of a third: 2 + 2 + 1 = 5 gaskets, a tenth for spares 5.5, so 6. Class 150 is another line.
+
+    A gasket for each joint that is opened: common practice.
+    """
+    lower = {**OUT, "tag": "D", "flange_class_entered": 150.0}
+    out = ordered([{**OUT, "tag": "A"}, {**OUT, "tag": "B"}, {**OUT, "tag": "C", "flange_joint_count_entered": 1.0}, lower])
+
+    assert out["joint_pieces"].tolist() == [2, 2, 1, 2]
+    assert lines_of(out, GASKETS, "line_item", "line_designation", "line_valves", "line_need", "line_with_spares") == [
+        ("flange gasket", "spiral wound, NPS 4 class 300", 3, 5, 6), ("flange gasket", "spiral wound, NPS 4 class 150", 1, 2, 3),
+    ]  # fmt: skip
+    assert lines_of(out, STUDS, "line_item") == []
+    assert out["check_reconciliation"][0] == "OK"
+
+
+def test_gaskets_of_another_kind_or_size_are_another_line() -> None:
+    """What is typed in capitals is the same kind; graphite sheet and NPS 6 are not."""
+    kinds = ["spiral wound", "SPIRAL WOUND", "flexible graphite sheet", "spiral wound"]
+    sizes = ["NPS 4", "NPS 4", "NPS 4", "NPS 6"]
+    out = ordered([{**OUT, "gasket_kind": kind, "flange_size": size} for kind, size in zip(kinds, sizes, strict=True)])
+
+    assert lines_of(out, GASKETS, "line_designation", "line_pieces") == [
+        ("spiral wound, NPS 4 class 300", 4), ("flexible graphite sheet, NPS 4 class 300", 2), ("spiral wound, NPS 6 class 300", 2),
+    ]  # fmt: skip
+    assert out["check_reconciliation"][0] == "OK"
+
+
+#: The same with all that its checks ask for, so that it is READY.
+READY = {
+    **OUT, "packing_material": "PTFE braid", "fluid_kind_entered": "water", "line_pressure_entered": 4.0, "fluid_temperature_entered": 80.0,
+    "gland_stud_thread": "M12", "gland_stud_count_entered": 2.0, "gland_stud_grade": "ISO 8.8", "stud_lubricant": "machine oil",
+    "flange_lubricant": "machine oil", "valve_mass_entered": 90.0, "sling_legs_entered": 2.0, "sling_angle_entered": 60.0,
+    "leg_capacity_entered": 1000.0,
+}  # fmt: skip
+
+
+def test_only_a_valve_that_is_ordered_and_comes_out_gets_gaskets() -> None:
+    """Two stay in the line, one is on HOLD, one INCOMPLETE, and one names a kind that Tables do not have: no gasket for them.
+
+    LOOK or READY, the other two get theirs.
+    """
+    held, bare = {**NEW_STUDS, "maker_ring_count_entered": 8.0}, {**NEW_STUDS, "box_depth_entered": None}
+    out = ordered([
+        {**OUT, "comes_out_entered": "no"}, {**OUT, "comes_out_entered": None}, held, bare, OUT, READY, {**OUT, "gasket_kind": "straw"},
+    ])  # fmt: skip
+
+    assert list(out["state"][2:6]) == ["HOLD", "INCOMPLETE", "LOOK", "READY"]
+    np.testing.assert_array_equal(out["joint_pieces"], [np.nan, np.nan, np.nan, np.nan, 2, 2, np.nan])
+    assert lines_of(out, GASKETS, "line_valves", "line_pieces") == [(2, 4)]
+    assert lines_of(out, STUDS, "line_item") == []
+    assert out["check_reconciliation"][0] == "OK"
+
+
+def test_flange_studs_are_ordered_only_where_they_are_renewed() -> None:
+    """Eight studs a joint: 2 x 8 and 1 x 8 of one line, 24 and no spares; 4.5 in are 114.3 mm. Another grade is another line."""
+    other = {**NEW_STUDS, "tag": "D", "flange_bolt_grade": "ISO 8.8"}
+    out = ordered([{**NEW_STUDS, "tag": "A"}, {**NEW_STUDS, "tag": "B", "flange_joint_count_entered": 1.0}, {**OUT, "tag": "C"}, other])
+
+    np.testing.assert_array_equal(out["bolt_pieces"], [16, 8, np.nan, 16])
+    assert lines_of(out, STUDS, "line_item", "line_designation", "line_height", "line_grade", "line_valves", "line_with_spares") == [
+        ("flange studs, two nuts each", "3/4-10 UNC", pytest.approx(114.3), "ASTM A193 B7", 2, 24),
+        ("flange studs, two nuts each", "3/4-10 UNC", pytest.approx(114.3), "ISO 8.8", 1, 16),
+    ]
+    assert lines_of(out, GASKETS, "line_pieces") == [(7,)]
+    assert list(out["check_order"]) == ["OK"] * 4
+    assert out["check_reconciliation"][0] == "OK"
+
+
+def test_studs_without_a_grade_are_a_line_of_their_own() -> None:
+    """No grade is named: the line stands apart from those of B7, and its grade is blank."""
+    out = ordered([NEW_STUDS, {**NEW_STUDS, "flange_bolt_grade": None}])
+
+    assert lines_of(out, STUDS, "line_grade", "line_pieces") == [("ASTM A193 B7", 16), ("", 16)]
+    assert out["check_reconciliation"][0] == "OK"
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"comes_out_entered": "no"}, {"flange_size": None}, {"flange_size": "4 in"}, {"flange_class_entered": None},
+        {"flange_class_entered": 400.0}, {"flange_facing_entered": None}, {"flange_facing_entered": "flat face"},
+        {"flange_facing_entered": "wafer, lug or tapped"}, {"flange_size": "NPS 2", "flange_class_entered": 900.0},
+    ],
+    ids=["stays", "no size", "size not listed", "no class", "class not listed", "no facing", "flat face", "wafer", "class 1500 drilling"],
+)  # fmt: skip
+def test_flange_studs_that_nobody_can_order_are_said(changed: dict[str, Any]) -> None:
+    """Neither gasket nor stud is ordered for such a valve; that new studs were asked for is not lost in silence."""
+    out = ordered([{**NEW_STUDS, **changed}, {**OUT, **changed}, NEW_STUDS])
+
+    assert out["ordered"].tolist() == [1, 1, 1]
+    assert [out["joint_code"][row] + out["bolt_code"][row] for row in (0, 1)] == ["", ""]
+    assert out["check_order"][0].startswith("New flange studs are asked for and none are on the order list")
+    assert list(out["check_order"][1:]) == ["OK", "OK"]
+    assert lines_of(out, GASKETS, "line_valves") == lines_of(out, STUDS, "line_valves") == [(1,)]
+    assert out["check_reconciliation"][0] == "OK"
+
+
 def test_columns_for_order_and_plan_say_nothing_of_a_valve() -> None:
     """A frame as a list gives it, crew and gasket included, is calculated as one without them."""
     frame = pd.DataFrame([{**VALVE, "tag": "A"}], dtype=object)
