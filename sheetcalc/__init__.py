@@ -6,4 +6,4 @@ from sheetcalc.errors import ListError, OutputError, SheetcalcError, TooManyRows
 
 __all__ = ["ListError", "OutputError", "SheetcalcError", "TooManyRowsError", "UnknownNameError", "__version__", "calculate"]
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"

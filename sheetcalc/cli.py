@@ -17,6 +17,7 @@ import click
 import pandas as pd
 
 import sheetcalc
+from sheetcalc.calculations import kit, order_lines
 from sheetcalc.calculations.follow_up import STATES
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Kind, Per, Quantity, all_quantities, get
@@ -462,10 +463,10 @@ def _summary_of_pack(planned: _Planned, out: Path) -> None:
     click.echo(f"{count} valves read from {planned.read.source}")
     _states(planned.results)
     click.echo(f"{len(planned.findings)} findings, listed on the sheet Findings")
-    lines, late = int(rows.values["lines_to_stud"][0]), int((rows.values["line_late"] != "").sum())
+    lines, late = int(rows.values[order_lines.LINES][0]), int((rows.values["line_late"] != "").sum())
     click.echo(f"Order list: {lines} lines{f', {late} of them past their last day to order' if late else ''}")
     click.echo(f"  against the valves: {rows.one('check_reconciliation')}")
-    click.echo(f"Kit list: {int(rows.values['tools_to_kit_bushing'][0])} tools; {rows.one('check_kit')}")
+    click.echo(f"Kit list: {int(rows.values[kit.TOOLS][0])} tools; {rows.one('check_kit')}")
     if planned.stores is not None:
         checks = [text for text in rows.values["check_store"] if text not in {"", "OK"}]
         click.echo(f"Stores: {len(planned.stores.frame)} rows from {planned.stores.source}, {len(checks)} of them to look at")
@@ -477,10 +478,16 @@ def _summary_of_pack(planned: _Planned, out: Path) -> None:
     hours, days = rows.one("hours_of_valves"), rows.one("days_needed")
     click.echo(f"Labour: {hours:.1f} man-hours of {rows.one('jobs_total'):.0f} jobs on {days:.0f} days; {rows.one('check_labour')}")
     if count <= MOST_CARDS:
-        click.echo(f"{count} job cards, one a page")
+        click.echo(f"{count} job cards, {_pages(planned.results)}")
     else:
         click.echo(f"No pages of job cards, since one workbook takes {MOST_CARDS}: choose a tag on Job card, or use sheetcalc cards --tag.")
     click.echo(f"Written: {out}")
+
+
+def _pages(results: Any) -> str:
+    """How many pages a card has."""
+    out = int((results["comes_out"] == "yes").sum())
+    return f"one a page, and a second page for {out} that {'comes' if out == 1 else 'come'} out of the line" if out else "one a page"
 
 
 def _states(results: Any) -> None:
@@ -491,8 +498,8 @@ def _states(results: Any) -> None:
 
 def _summary_of_cards(planned: _Planned, positions: list[int], out: Path) -> None:
     click.echo(f"{len(planned.read.frame)} valves read from {planned.read.source}")
-    click.echo(f"{len(positions)} job cards, one a page")
     results = planned.results.iloc[positions]
+    click.echo(f"{len(positions)} job cards, {_pages(results)}")
     _states(results)
     if (results["state"] == "HOLD").any():
         held = ", ".join(str(tag) or "(no tag)" for tag in results.loc[results["state"] == "HOLD", "tag"])

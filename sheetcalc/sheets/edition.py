@@ -27,6 +27,7 @@ EDITIONS: Final = {
 _KEYS: Final = {
     "unit_set": "unit_set_names", "outage_unit_set": "unit_set_names", "gland_stud_thread": "thread_names",
     "packing_material": "material_names", "gland_stud_grade": "grade_names", "stud_lubricant": "lubricant_names",
+    "flange_class_entered": "flange_classes",
 }  # fmt: skip
 
 

@@ -8,11 +8,11 @@ from typing import Any, Final
 from sheetcalc import units
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Quantity, get
-from sheetcalc.sheets.common import unit_in, unit_shown
+from sheetcalc.sheets.common import plain, shown_in, shown_value, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title, prompt
 from sheetcalc.sheets.layout import Cell, Validation
 
-VALVE, LOAD = "Valve", "Load"
+VALVE, LOAD, OUT_AND_BACK = "Valve", "Load", "Out and back"
 #: Columns: mark, title, entry, unit and hint; then the answers.
 MARK, TITLE, ENTRY, UNIT, HINT, OUT, MM, INCHES, RULE = 0, 1, 2, 3, 4, 6, 7, 8, 9
 #: The first row below the heads.
@@ -75,13 +75,40 @@ LOAD_ANSWERS: Final = (
                            "loose_fills")),
 )  # fmt: skip
 LOAD_CHECKS: Final = ("check_material", "check_studs", "check_stack", "check_stem", "check_tools")
-
-
+#: The same for a valve that comes out of the line.
+OUT_GROUPS: Final = (
+    ("Flanges, bolts and gaskets", ("comes_out_entered", "flange_size", "flange_class_entered", "flange_joint_count_entered",
+                                    "flange_facing_entered", "flange_material_entered", "gasket_kind", "flange_bolt_grade",
+                                    "flange_lubricant", "flange_studs_renewed_entered")),
+    ("Lift", ("valve_actuated_entered", "valve_mass_entered", "sling_legs_entered", "sling_angle_entered", "leg_length_entered",
+              "hook_height_entered", "leg_capacity_entered")),
+    ("For this valve only, instead of Assumptions and Tables", ("flange_bolt_stress_entered", "flange_nut_factor_entered")),
+)  # fmt: skip
+OUT_ANSWERS: Final = (
+    ("Bolts, wrench and what to order", ("flange_bolt_count", "flange_bolt_thread", "flange_bolt_length", "flange_wrench_words",
+                                         "flange_tap_and_die", "flange_outside", "flange_bolt_circle", "flange_gasket", "flange_gaskets",
+                                         "flange_studs", "flange_nuts")),
+    ("Holes clockwise, 1 lowest on the far side", ("flange_slacken_order", "flange_kept_1", "flange_kept_2", "flange_cross_order")),
+    ("Torque", ("flange_bolt_stress", "flange_bolt_yield", "flange_bolt_load", "flange_load", "flange_nut_factor_low",
+                "flange_nut_factor", "flange_nut_factor_high", "flange_torque_first", "flange_torque_second", "flange_bolt_torque",
+                "flange_bolt_load_low", "flange_bolt_load_high", "flange_yield_share", "flange_bolt_torque_long",
+                "flange_torque_ratio")),
+    ("Gasket stress, and a second look at the bolt load", ("gasket_inner", "gasket_outer", "gasket_area", "gasket_least", "gasket_stress",
+                                                           "gasket_stress_pressed", "gasket_most", "flange_target_least",
+                                                           "flange_target_most", "flange_end_load", "flange_operating_load",
+                                                           "flange_seating_load", "flange_load_ratio")),
+    ("Lift", ("mass_estimate_low", "mass_estimate", "mass_estimate_high", "valve_mass", "mass_words", "sling_angle", "legs_counted",
+              "leg_tension", "leg_capacity", "leg_share")),
+    ("Man-hours, from new-installation figures", ("bolt_up_hours_one", "handling_hours_one", "out_hours_back", "out_hours")),
+)  # fmt: skip
+OUT_CHECKS: Final = ("check_flange", "check_lift")
+#: The sheets on which a person types, with their groups of entries.
+FORMS: Final = ((VALVE, ENTRY_GROUPS), (LOAD, LOAD_GROUPS), (OUT_AND_BACK, OUT_GROUPS))
 
 def entry_places() -> dict[str, tuple[str, int, int]]:
     """The sheet, row and column of each entry cell."""
     places: dict[str, tuple[str, int, int]] = {}
-    for sheet, groups in ((VALVE, ENTRY_GROUPS), (LOAD, LOAD_GROUPS)):
+    for sheet, groups in FORMS:
         row = FIRST
         for _head, entries in groups:
             row += 1
@@ -90,7 +117,7 @@ def entry_places() -> dict[str, tuple[str, int, int]]:
                 row += 1
     missing = set(entry_names()) - set(places)
     if missing:
-        message = f"no place on the sheets {VALVE} and {LOAD} for {', '.join(sorted(missing))}"
+        message = f"no place on the sheets {', '.join(sheet for sheet, _groups in FORMS)} for {', '.join(sorted(missing))}"
         raise KeyError(message)
     return places
 
@@ -148,3 +175,41 @@ def answer_style(quantity: Quantity) -> str:
     if quantity.unit == "1":
         return "answer_2" if quantity.name.startswith("flats") else "answer_count"
     return "answer"
+
+
+#: Columns of an answer in the units of both unit sets.
+METRIC, METRIC_UNIT, US, US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
+#: How a number is shown by its dimension and unit set; other numbers by `answer`.
+_LOOKS: Final = {
+    ("stress", "metric"): "answer_2", ("stress", "US"): "answer_count", ("pressure", "metric"): "answer_2", ("pressure",
+    "US"): "answer_count",
+    ("force", "metric"): "answer_count", ("force", "US"): "answer_count", ("torque", "metric"): "answer_2", ("torque", "US"): "answer_2",
+    ("temperature", "metric"): "answer_count", ("temperature", "US"): "answer_count", ("length", "US"): "answer_in",
+    ("mass", "metric"): "answer_in", ("mass", "US"): "answer_in",
+}  # fmt: skip
+
+
+def answer_in_both(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
+    """An answer in the units of both unit sets, so that nobody converts by hand."""
+    name, value = quantity.name, plain(values[quantity.name][0])
+    title = Cell(row, OUT, quantity.title, "label")
+    if quantity.is_text:
+        return [title, Cell(row, METRIC, value, "answer_text", name)]
+    if quantity.dimension is None:
+        style = "answer_share" if quantity.unit == "1" and name not in COUNTS else answer_style(quantity)
+        unit = "" if quantity.unit == "1" else unit_shown(quantity)
+        return [title, Cell(row, METRIC, value, style, name), Cell(row, METRIC_UNIT, unit, "unit")]
+    out = [title]
+    for unit_set, column in (("metric", METRIC), ("US", US)):
+        look = "answer_2" if quantity.part == "lift" else _LOOKS.get((quantity.dimension, unit_set), "answer")
+        out += [
+            Cell(row, column, shown_value(quantity, value, unit_set), look, shown_in(quantity, name, unit_set)),
+            Cell(row, column + 1, unit_in(quantity, unit_set), "unit"),
+        ]
+    return out
+
+
+#: Plain numbers that are whole counts, and no shares.
+COUNTS: Final = frozenset({
+    "flange_bolt_count", "flange_gaskets", "flange_studs", "flange_nuts", "flange_kept_1", "flange_kept_2", "legs_counted",
+})  # fmt: skip

@@ -41,7 +41,8 @@ _HOW: Final = (
 )
 #: What each sheet is for, in the order in which the workbook has them.
 _CONTENTS: Final = {
-    VALVES: "entries and answers, one row per valve", job_card.NAME: "choose a tag: one page for the person at the gland, to be printed",
+    VALVES: "entries and answers, one row per valve",
+    job_card.NAME: "choose a tag: a page for the person at the gland, a second one if the valve comes out",
     FINDINGS: "what was found in the list, with place, value and remedy", YOUR_LIST: "the list as it came, cell by cell",
     OUTAGE: "dates, people and units, typed once; every figure of the outage with its formula",
     order_list.ORDER_LIST: "what to buy, how much and by when, tied to the valves", order_list.STORES: "pack, stock, price, lead time",

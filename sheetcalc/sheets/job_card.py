@@ -1,6 +1,6 @@
-"""The job card: one printed page per valve for the person at the gland.
+"""The job card: one printed page per valve for the person at the gland, and a second one where the valve comes out of the line.
 
-The page is described once and used three ways: for the valve of the one-valve workbook, for the valve of a list that is
+The pages are described once and used three ways: for the valve of the one-valve workbook, for the valve of a list that is
 chosen from a drop-down, and for many valves of a list one below the other. A valve on hold shows its tag and the reason,
 and no figure to work by.
 """
@@ -23,7 +23,7 @@ from sheetcalc.sheets.common import VERSION, fingerprint, shown_in, shown_value
 from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, Value, address, block
 
 NAME, CARDS = "Job card", "Job cards"
-#: More cards on one sheet than this would pass what a spreadsheet takes in page breaks.
+#: More cards on one sheet than this could pass what a spreadsheet takes in page breaks, 1,023 (a card has up to two pages).
 MOST_ON_A_SHEET: Final = 500
 #: Points of a row with one line, of a line in a wrapped cell, and what such a cell needs besides.
 LINE, WRAPPED, AROUND = 14.25, 12.75, 2.25
@@ -40,7 +40,9 @@ _ASIDE: Final = _LAST + 2
 LIMITS: Final = {
     "tag": ("tag", 22.0), "place": ("place", 34.0), "fluid": ("fluid", 19.0), "isolation_points": ("isolation points", 115.0),
     "packing_material": ("packing material", 25.0), "stud_lubricant": ("stud lubricant", 23.0),
-    "all_trouble": ("what the checks say", 235.0),
+    "all_trouble": ("what the checks say", 235.0), "flange_gasket": ("flange gasket", 60.0),
+    "flange_bolt_grade": ("flange bolt grade", 20.0), "flange_lubricant": ("flange lubricant", 20.0),
+    "check_flange": ("check flange", 210.0), "check_lift": ("check lift", 210.0),
 }  # fmt: skip
 
 _CAUTION: Final = (
@@ -86,6 +88,43 @@ _TOOLS: Final = (
     ("Mandrel", "mandrel_diameter"), ("Bushing, out", "bushing_outside"), ("Bushing, in", "bushing_inside"),
     ("Bushing, long", "bushing_length"), ("Hook, reach", "hook_reach"), ("Hook, thick", "hook_thickness"),
 )  # fmt: skip
+_OUT_CAUTION: Final = (
+    "CAUTION. Both sides isolated, drained and proved at zero energy; pressure and liquid can stay between seats and in dead legs. Stand "
+    "aside of the joint. Support valve and both pipe ends before a nut is slackened: a line may spring. The centre of gravity is uneven: "
+    "try the lift by a hand's breadth. Never sling by stem, yoke or handwheel; nobody under the load; a competent rigger decides. Old "
+    "gaskets may hold asbestos. The site's procedures, the maker's manual and local codes come first."
+)  # fmt: skip
+_OUT_TAKE: Final = (
+    "TAKE OUT  □ Mark on each flange the lowest hole on the side away from you as 1; count clockwise, seen from the valve.  □ Mark flow "
+    "arrow and position.  □ Oil the nuts, wait (oxygen: no oil).  □ Slacken all in the order below, nuts left on, until both joints are "
+    "seen open and drained.  □ In each flange the two named bolts stay.  □ Sling on and taut, then the last two.  □ Blank the open ends; "
+    "tag the parts."
+)  # fmt: skip
+_OUT_BACK: Final = (
+    "PUT BACK  □ Faces clean, no scratch across.  □ New gasket in each joint, its marking read, no grease on it.  □ Flow arrow right.  "
+    "□ Studs and nuts run free by hand, lubricant as named on thread and nut face (oxygen: only what is made for it).  □ Flanges in line: "
+    "offset, gap and holes as below, without pulling by the bolts.  □ Snug by hand in the tightening order, gap even all round."
+)  # fmt: skip
+_OUT_FINISH: Final = (
+    "THEN  □ Round and round at the full torque until no nut turns.  □ At least a thread beyond each nut.  □ Blanks and tags off.  □ Leak "
+    "test by site procedure.  □ Retighten cold only, never under pressure.  □ Stroke, and actuator retest."
+)  # fmt: skip
+#: The left table of the second page: title, quantity and kind.
+_OUT_LEFT: Final = (
+    ("Bolts a flange", "flange_bolt_count", "count"), ("Stud length", "flange_bolt_length", "length"),
+    ("Wrench, two of them", "flange_wrench", "length"), ("Gaskets", "flange_gaskets", "count"), ("Studs in all", "flange_studs", "count"),
+    ("Nuts in all", "flange_nuts", "count"),
+)  # fmt: skip
+_OUT_RIGHT: Final = (
+    ("Mass to lift, kg | lb", "valve_mass", "card_count"), ("Legs counted", "legs_counted", "card_count"),
+    ("Angle from level, °", "sling_angle", "card_length"), ("Load of a leg, kg | lb", "leg_tension", "card_count"),
+    ("Capacity of a leg, kg | lb", "leg_capacity", "card_count"), ("Share of the capacity", "leg_share", "card_mass"),
+)  # fmt: skip
+_OUT_PASSES: Final = (("Pass 1", "flange_torque_first"), ("Pass 2", "flange_torque_second"), ("Pass 3", "flange_bolt_torque"))
+#: Limits of alignment with boxes for what is found: ASME PCC-1 Appendix E, as read second-hand.
+_ALIGNED: Final = (("Offset, most", "flange_offset_most"), ("Gap uneven", "flange_uneven_most"), ("Holes off by", "flange_holes_most"))
+_STAYS: Final = "this valve stays in the line: nothing on this page is needed"
+_COMES_OUT: Final = "the valve comes out of the line: this page with the first one"
 _STATE_WORDS: Final = {
     "READY": "no check speaks", "LOOK": "read first what the checks say", "INCOMPLETE": "a figure is missing: do not start",
     "HOLD": "no card: do not start, ask the planner",
@@ -445,6 +484,159 @@ class _Page:
         self.next(19.5)
 
 
+class _SecondPage(_Page):
+    """The page of a valve that comes out of the line; blank below its heading for one that stays."""
+
+    def __init__(self, top: int, read: Callable[[str], str], values: Callable[[str], Value], chosen: str, more: str) -> None:
+        super().__init__(top, read, values, chosen, more)
+        self.stays = f'{read("comes_out")}<>"yes"'
+        self.does_stay = values("comes_out") != "yes"
+        self.off = f'OR({self.here}="",{self.here}="HOLD",{self.stays})'
+        self.is_off = self.is_off or self.does_stay
+
+    def clipped(self, first: int, last: int, name: str, style: str = "card_text") -> None:
+        """A text of the valve, with dots where it is too long; blank on hold."""
+        place, limit, most = self.read(name), _limit(name), int(LIMITS[name][1])
+        value = str(self.values(name) or "")
+        shown = f"{value[:most]}…" if len(value) > most else value
+        text = f'IFERROR(LEFT({place},{limit})&IF(LEN({place})>{limit},"…",""),"#")'
+        self.put(first, last, "" if self.is_off else shown, style, f'IF({self.off},"",{text})')
+
+    def heading(self) -> None:
+        """What valve it is, and whether it comes out at all."""
+        self.put(0, 3, "Job card: out and back", "card_title")
+        self.put(4, 5, self.state, "card_state", self.state_formula)
+        text = f'IF({self.here}="","",IF({self.stays},"{_STAYS}","{_COMES_OUT}"))'
+        self.put(6, _LAST, (_STAYS if self.does_stay else _COMES_OUT) if self.state else "", "card_words_wrap", text)
+        self.next(2 * WRAPPED + AROUND)
+        self.put(0, 0, "Tag", "card_label")
+        self.typed(1, 4, "tag", "card_bold")
+        self.put(5, 5, "Place", "card_label")
+        self.typed(6, _LAST, "place")
+        self.next()
+        self.plain((0, 1, "Work order", "card_label"), (2, 4, "", "card_box"), (5, 5, "Date", "card_label"), (6, 7, "", "card_box"))
+        self.put(8, _LAST, f"v{VERSION}, set {fingerprint()}", "card_text")
+        self.next()
+        self.put(0, 1, "Flanges", "card_label")
+        self.word(2, 5, "flange_key")
+        self.put(6, 7, "Facing", "card_label")
+        self.word(8, _LAST, "flange_facing")
+        self.next()
+        self.put(0, 1, "Gasket, new", "card_label")
+        self.clipped(2, _LAST, "flange_gasket")
+        self.next()
+        for title, name in (("Check flange", "check_flange"), ("Check lift", "check_lift")):
+            self.put(0, 1, title, "card_label")
+            self.clipped(2, _LAST, name, "card_wrap")
+            self.next(3 * WRAPPED + AROUND)
+
+    def figures(self) -> None:
+        """Bolts and wrench on the left, the lift on the right."""
+        heads = ((0, 2, "Bolts and gaskets"), (3, 3, "mm"), (4, 4, "in"), (5, 5, "Found"), (6, 9, "Lift"), (10, 10, ""), (11, 11, ""))
+        for first, last, text in heads:
+            self.put(first, last, text, "card_head")
+        self.next()
+        self.put(0, 2, "Thread, tap and die", "card_label")
+        self.word(3, 4, "flange_bolt_thread")
+        self.put(5, 5, "", "card_box")
+        self.word(6, _LAST, "mass_words", "card_wrap")
+        self.next(2 * WRAPPED + AROUND)
+        for (title, name, kind), (right, figure, style) in zip(_OUT_LEFT, _OUT_RIGHT, strict=True):
+            self.put(0, 2, title, "card_label")
+            if kind == "length":
+                self.length(3, name)
+            else:
+                self.number(3, 3, name, "card_count")
+                self.put(4, 4, "", "card_rule")
+            self.put(5, 5, "", "card_box")
+            self.put(6, 9, right, "card_label")
+            if get(figure).dimension:
+                self.number(10, 10, figure, style, "metric")
+                self.number(11, 11, figure, style, "US")
+            else:
+                self.number(10, 10, figure, style)
+                self.put(11, 11, "", "card_rule")
+            self.next()
+        self.put(0, 2, "Wrench", "card_label")
+        self.word(3, 5, "flange_wrench_words")
+        self.put(6, 7, "Grade", "card_label")
+        self.clipped(8, _LAST, "flange_bolt_grade")
+        self.next()
+
+    def orders(self) -> None:
+        """In what order the bolts are slackened, and which two stay."""
+        self.put(0, 2, "Slacken in this order", "card_label")
+        self.word(3, _LAST, "flange_slacken_order", "card_wrap")
+        self.next(2 * WRAPPED + AROUND)
+        self.put(0, 2, "These two stay", "card_label")
+        self.number(3, 3, "flange_kept_1", "card_count")
+        self.number(4, 4, "flange_kept_2", "card_count")
+        self.put(5, _LAST, "in each flange, till the sling is taut", "card_text")
+        self.next()
+
+    def torque(self) -> None:
+        """The tightening order, the passes with boxes for both flanges, and the limits of alignment beside them."""
+        self.put(0, 2, "Tighten in this order", "card_label")
+        self.word(3, _LAST, "flange_cross_order", "card_wrap")
+        self.next(2 * WRAPPED + AROUND)
+        heads = ((0, 1, "Tighten joint"), (2, 2, "N·m"), (3, 3, "lbf·ft"), (4, 4, "A"), (5, 5, "B"),
+                 (6, 7, "In line"), (8, 8, "mm"), (9, 9, "in"), (10, 10, "A"), (11, 11, "B"))  # fmt: skip
+        for first, last, text in heads:
+            self.put(first, last, text, "card_head")
+        self.next()
+        for (title, name), (limit_title, limit) in zip(_OUT_PASSES, _ALIGNED, strict=True):
+            self.put(0, 1, title, "card_label")
+            self.number(2, 2, name, "card_length", "metric")
+            self.number(3, 3, name, "card_length", "US")
+            self.plain((4, 4, "□", "card_tick"), (5, 5, "□", "card_tick"))
+            self.put(6, 7, limit_title, "card_label")
+            self.constant(8, 8, limit, "card_length")
+            inches = None if self.is_off else float(issued_assumptions()[limit]) / units.factor("in", "mm")
+            self.put(9, 9, inches, "card_inch", f'IF({self.off},"",{limit}/inch_length)')
+            self.plain((10, 10, "", "card_box"), (11, 11, "", "card_box"))
+            self.next()
+        self.put(0, 1, "Pass 4, round", "card_label")
+        self.number(2, 2, "flange_bolt_torque", "card_length", "metric")
+        self.number(3, 3, "flange_bolt_torque", "card_length", "US")
+        self.plain((4, 4, "□", "card_tick"), (5, 5, "□", "card_tick"), (6, 7, "Lubricant", "card_label"))
+        self.clipped(8, _LAST, "flange_lubricant")
+        self.next()
+        self.plain((0, 1, "Torque tool", "card_label"), (2, 5, "", "card_box"), (6, 9, "Gasket marking read", "card_label"),
+                   (10, _LAST, "", "card_box"))  # fmt: skip
+        self.next()
+
+    def steps(self, last: int, text: str, down: int = 1) -> None:
+        """What is to be done; blank on hold, and for a valve that stays."""
+        self.put(0, last, "" if self.is_off else text, "card_block", f'IF({self.off},"",{_literals(text)})', down=down)
+
+
+def second_page(
+    top: int, read: Callable[[str], str], values: Callable[[str], Value], *, chosen: str = "", more: str
+) -> tuple[Cells, Merges, dict[int, float]]:
+    """The page of a valve that comes out of the line, as `page` makes the first one."""
+    card = _SecondPage(top, read, values, chosen, more)
+    card.heading()
+    card.block(_OUT_CAUTION, 5)
+    card.figures()
+    card.block(_OUT_TAKE, 5)
+    card.orders()
+    card.block(_OUT_BACK, 5)
+    card.torque()
+    card.block(_OUT_FINISH, 3)
+    card.signatures()
+    return card.cells, card.merges, card.heights
+
+
+def _both(
+    top: int, read: Callable[[str], str], values: Callable[[str], Value], *, chosen: str = "", more: str
+) -> tuple[Cells, Merges, dict[int, float], int]:
+    """Both pages one below the other, and the first row of the second one."""
+    cells, merges, heights = page(top, read, values, chosen=chosen, more=more)
+    below = max(heights) + 1
+    others = second_page(below, read, values, chosen=chosen, more=more)
+    return [*cells, *others[0]], [*merges, *others[1]], heights | others[2], below
+
+
 def page(
     top: int, read: Callable[[str], str], values: Callable[[str], Value], *, chosen: str = "", more: str
 ) -> tuple[Cells, Merges, dict[int, float]]:
@@ -488,10 +680,11 @@ def _widths() -> dict[int, float]:
 
 def sheet_for_one(values: Mapping[str, Any]) -> Sheet:
     """The card of the one-valve workbook. `values` holds an array of length 1 for each quantity; references are names."""
-    cells, merges, heights = page(0, lambda name: name, read_one(values, 0), more=_see("Working"))
+    cells, merges, heights, below = _both(0, lambda name: name, read_one(values, 0), more=_see("Working"))
     return Sheet(
-        NAME, (*cells, *aside()), merges=tuple(merges), heights=heights, widths=_widths(), marks=_marks(0, 0), landscape=False,
-        fit_height=1, print_area=(0, 0, max(heights), _LAST), margins=MARGINS, footer=_footer(), footer_size=11,
+        NAME, (*cells, *aside()), merges=tuple(merges), heights=heights, widths=_widths(), marks=(*_marks(0, 0), *_marks(below, below)),
+        landscape=False, breaks=(below,), scale=100, print_area=(0, 0, max(heights), _LAST), margins=MARGINS, footer=_footer(),
+        footer_size=11,
     )  # fmt: skip
 
 
@@ -514,19 +707,20 @@ def sheet_for_list(rows: Rows) -> Sheet:
              f'IF({typed_at}="","not in the list",IFERROR(MATCH({escaped},{rows.range("tag")},0),"not in the list"))'),
     ]  # fmt: skip
     values: Callable[[str], Value] = (lambda _name: None) if position is None else read_one(rows.values, position)
-    cells, merges, heights = page(
+    cells, merges, heights, below = _both(
         _ABOVE, lambda name: f"INDEX({rows.range(name)},{row_at})", values, chosen=f"COUNT({row_at})=1", more=_see("Working")
     )  # fmt: skip
     return Sheet(
         NAME, (*above, *cells, *aside()), merges=((0, 1, 0, 4), (0, 8, 0, _LAST), *merges),
-        heights={0: 20.0, 1: 8.0, **heights}, widths=_widths(), marks=_marks(_ABOVE, _ABOVE), landscape=False, fit_height=1,
+        heights={0: 20.0, 1: 8.0, **heights}, widths=_widths(), marks=(*_marks(_ABOVE, _ABOVE), *_marks(below, below)), landscape=False,
+        breaks=(below,), scale=100,
         validations=(Validation(0, 1, 0, 1, choices=rows.range("tag")),), selected=(0, 1),
         print_area=(_ABOVE, 0, max(heights), _LAST), margins=MARGINS, footer=_footer(), footer_size=11,
     )  # fmt: skip
 
 
 def sheets_for_cards(rows: Rows, positions: Sequence[int]) -> tuple[Sheet, ...]:
-    """One card for each position in the list, each on a page of its own; so many a sheet as a spreadsheet takes."""
+    """One card for each position in the list, each on a page of its own, or two; so many a sheet as a spreadsheet takes."""
     parts = [positions[start : start + MOST_ON_A_SHEET] for start in range(0, len(positions), MOST_ON_A_SHEET)]
     return tuple(_cards(rows, part, CARDS if number == 1 else f"{CARDS} {number}") for number, part in enumerate(parts, start=1))
 
@@ -545,14 +739,16 @@ def _cards(rows: Rows, positions: Sequence[int], name: str) -> Sheet:
     breaks: list[int] = []
     top = 0
     for position in positions:
-        new, blocks, high = page(
-            top, lambda quantity, at=position: rows.cell(quantity, at), read_one(rows.values, position), more=_see("Working")  # type: ignore[misc]
-        )
-        cells += new
-        merges += blocks
-        heights |= high
-        top = max(high) + 1
-        breaks.append(top)
+        values = read_one(rows.values, position)
+        for one in (page, *([second_page] if values("comes_out") == "yes" else [])):
+            new, blocks, high = one(
+                top, lambda quantity, at=position: rows.cell(quantity, at), values, more=_see("Working")  # type: ignore[misc]
+            )
+            cells += new
+            merges += blocks
+            heights |= high
+            top = max(high) + 1
+            breaks.append(top)
     return Sheet(
         name, tuple(cells), merges=tuple(merges), heights=heights, widths=_widths(), marks=_marks(0, top - 1), landscape=False,
         breaks=tuple(breaks[:-1]), scale=100, print_area=(0, 0, top - 1, _LAST), margins=MARGINS, footer=_footer(), footer_size=11,

@@ -12,7 +12,7 @@ from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, heights_for, one_va
 
 KIT_LIST: Final = "Kit list"
 _COLUMNS: Final = (
-    Shown("tool_number", 5, header="No."), Shown("tool_item", 18), Shown("tool_words", 18, header="Marked"),
+    Shown("tool_number", 5, header="No."), Shown("tool_item", 27), Shown("tool_words", 18, header="Marked"),
     Shown("tool_diameter", 10, header="Diameter"), Shown("tool_hook_reach", 9, header="Reach at least"),
     Shown("tool_thickness", 10, header="Thickness at most"), Shown("tool_outside", 9, header="Outside"),
     Shown("tool_inside", 9, header="Inside"), Shown("tool_length", 9, header="Length at least"),

@@ -72,6 +72,8 @@ def sheet(rows: Rows) -> Sheet:
     cells += [
         Cell(0, 0, LABOUR, "title"), Cell(0, 4, name, "title", text),
         Cell(1, 0, "Jobs of valves that are READY or LOOK: on the day typed in Valves, else in turn, critical ones first.", "subtitle"),
+        Cell(2, 0, "A valve that comes out adds bolt-ups and handling: figures of new installation, and a share of them for taking out.",
+             "subtitle"),
     ]  # fmt: skip
     for place, one in enumerate(_SUMS):
         said, value = one_value(rows, one)

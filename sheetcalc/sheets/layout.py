@@ -123,7 +123,7 @@ class Series:
 
 @dataclass(frozen=True)
 class Chart:
-    """A native chart: stacked columns with lines over them, or points over dates where there are no columns."""
+    """A native chart: stacked columns with lines over them, points over dates where there are no columns, or a drawing."""
 
     row: int
     column: int
@@ -138,6 +138,8 @@ class Chart:
     below: str = ""
     #: Lines over the columns; without columns, points at dates joined by lines.
     lines: tuple[Series, ...] = ()
+    #: With points it is a drawing of radius 1 around its middle: each point bears its name and, where filled, a mark of its pattern.
+    points: tuple[Series, ...] = ()
 
 
 @dataclass(frozen=True)

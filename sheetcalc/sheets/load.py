@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from sheetcalc.calculations.fitting import MOST_RINGS
-from sheetcalc.declare.quantity import Quantity, get
-from sheetcalc.sheets.common import footer, plain, shown_in, shown_value, unit_in, unit_shown
+from sheetcalc.declare.quantity import get
+from sheetcalc.sheets.common import footer, plain
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ENTRY,
@@ -17,46 +17,21 @@ from sheetcalc.sheets.form import (
     LOAD_ANSWERS,
     LOAD_CHECKS,
     LOAD_GROUPS,
+    METRIC,
+    METRIC_UNIT,
     OUT,
     TITLE,
     UNIT,
-    answer_style,
+    US,
+    US_UNIT,
+    answer_in_both,
     entry_cells,
 )  # fmt: skip
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block
 
-_METRIC, _METRIC_UNIT, _US, _US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
 #: The table of the rings, under the entries: its first row, and its heads by column.
 _RINGS: Final = FIRST + sum(1 + len(entries) for _head, entries in LOAD_GROUPS) + 2
 _RING_HEADS: Final = {TITLE: "Ring from the bottom", ENTRY: "Depth to its top, mm", UNIT: "Joint °", HINT: "Stress at its top, MPa"}
-#: How a number is shown by its dimension and unit set; other numbers by `answer`.
-_LOOKS: Final = {
-    ("stress", "metric"): "answer_2", ("stress", "US"): "answer_count", ("pressure", "metric"): "answer_2", ("pressure",
-    "US"): "answer_count",
-    ("force", "metric"): "answer_count", ("force", "US"): "answer_count", ("torque", "metric"): "answer_2", ("torque", "US"): "answer_2",
-    ("temperature", "metric"): "answer_count", ("temperature", "US"): "answer_count", ("length", "US"): "answer_in",
-    ("mass", "metric"): "answer_in", ("mass", "US"): "answer_in",
-}  # fmt: skip
-
-
-def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
-    """An answer in the units of both unit sets, so that nobody converts by hand."""
-    name, value = quantity.name, plain(values[quantity.name][0])
-    title = Cell(row, OUT, quantity.title, "label")
-    if quantity.is_text:
-        return [title, Cell(row, _METRIC, value, "answer_text", name)]
-    if quantity.dimension is None:
-        style = "answer_share" if quantity.unit == "1" else answer_style(quantity)
-        unit = "" if quantity.unit == "1" else unit_shown(quantity)
-        return [title, Cell(row, _METRIC, value, style, name), Cell(row, _METRIC_UNIT, unit, "unit")]
-    out = [title]
-    for unit_set, column in (("metric", _METRIC), ("US", _US)):
-        out += [
-            Cell(row, column, shown_value(quantity, value, unit_set), _LOOKS.get((quantity.dimension, unit_set), "answer"),
-                 shown_in(quantity, name, unit_set)),
-            Cell(row, column + 1, unit_in(quantity, unit_set), "unit"),
-        ]
-    return out
 
 
 def _rings(values: Mapping[str, Any]) -> tuple[list[Cell], Chart]:
@@ -96,23 +71,23 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         Cell(2, TITLE, "Site procedure, maker's manual and local codes come first. Most figures of packing are from memory: see Materials.",
              "subtitle"),
         *(Cell(FIRST - 1, column, head, "head") for column, head in (
-            (TITLE, "Entry"), (ENTRY, "Value"), (UNIT, "Unit"), (HINT, "What it is"), (OUT, "Answer"), (_METRIC, "Value"),
-            (_METRIC_UNIT, "Unit"), (_US, "Value"), (_US_UNIT, "Unit"),
+            (TITLE, "Entry"), (ENTRY, "Value"), (UNIT, "Unit"), (HINT, "What it is"), (OUT, "Answer"), (METRIC, "Value"),
+            (METRIC_UNIT, "Unit"), (US, "Value"), (US_UNIT, "Unit"),
         )),
     ]  # fmt: skip
     entered, validations = entry_cells(LOAD_GROUPS, edition, typed, values)
     cells += entered
     row = FIRST
     for head, answers in LOAD_ANSWERS:
-        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, _US_UNIT + 1)]
+        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, US_UNIT + 1)]
         row += 1
         for name in answers:
-            cells += _answer(row, get(name), values)
+            cells += answer_in_both(row, get(name), values)
             row += 1
     rings, chart = _rings(values)
     cells += rings
     check_row = max(row, _RINGS + MOST_RINGS + 21) + 1
-    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, _US_UNIT + 1)]
+    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, US_UNIT + 1)]
     for offset, name in enumerate(LOAD_CHECKS):
         cells += [
             Cell(check_row + offset, TITLE, get(name).title, "label"), Cell(check_row + offset, ENTRY, plain(values[name][0]), "text",
@@ -124,10 +99,10 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         LOAD, tuple(cells), validations=tuple(validations), charts=(chart,),
         marks=(
             Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
-            Mark(verdict, _METRIC, verdict, _METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
+            Mark(verdict, METRIC, verdict, METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
         ),
-        widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, _METRIC: 15, _METRIC_UNIT: 8, _US: 13, _US_UNIT: 8},
+        widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},
         heights=dict.fromkeys(range(FIRST, last + 1), 17.0) | dict.fromkeys((FIRST + 1, FIRST + 3), 28.0) | {FIRST - 1: 20.0, _RINGS: 20.0},
         freeze=(FIRST, 0), repeat_rows=(FIRST - 1, FIRST - 1), scale=65, breaks=(_RINGS - 1,),
-        print_area=(0, 0, last, _US_UNIT), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
+        print_area=(0, 0, last, US_UNIT), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
     )  # fmt: skip

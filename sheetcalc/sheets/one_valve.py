@@ -11,7 +11,7 @@ from sheetcalc.calculations import PARTS
 from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Quantity, get
-from sheetcalc.sheets import assumptions, job_card, load, materials, read_first, self_check, tables
+from sheetcalc.sheets import assumptions, job_card, load, materials, out_and_back, read_first, self_check, tables
 from sheetcalc.sheets.common import answered, column_values, fingerprint, footer, in_names, plain, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
@@ -26,6 +26,8 @@ from sheetcalc.sheets.form import (
     LOAD_CHECKS,
     MM,
     OUT,
+    OUT_AND_BACK,
+    OUT_CHECKS,
     RULE,
     TITLE,
     UNIT,
@@ -67,7 +69,7 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
     picture = _Picture(values, max(rows.values()) + 4)
     choices = tables.names()
     names = {
-        **{name: f"{sheet}!{address(row, column)}" for name, (sheet, row, column) in entry_places().items()},
+        **{name: f"'{sheet}'!{address(row, column)}" for name, (sheet, row, column) in entry_places().items()},
         **{name: f"{WORKING}!{address(row, 3)}" for name, row in rows.items()},
         **assumptions.names(),
         **choices,
@@ -75,7 +77,8 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
     contents = (
         (VALVE, "type the measurements, read the answers, look at the box in section"),
         (LOAD, "service, packing material, gland load, torque, stress down the stack, stem and handwheel"),
-        (job_card.NAME, "one page for the person at the gland: print it"),
+        (OUT_AND_BACK, "for a valve that comes out of the line: bolts, wrench, gaskets, order of slackening and tightening, torque, lift"),
+        (job_card.NAME, "a page for the person at the gland, and a second one for a valve that comes out: print them"),
         (WORKING, "every quantity: symbol, value, unit, formula, what it is, source"),
         (assumptions.NAME, "every constant, yours to change"),
         (materials.NAME, "packing materials and their limits, yours to change"),
@@ -91,8 +94,8 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
                                f"Read the sentences on {VALVE}.", "{cell}>0")],
     )  # fmt: skip
     sheets = (
-        first, _valve(edition, typed, values, picture), load.sheet(edition, typed, values), job_card.sheet_for_one(values),
-        _working(values, rows, picture),
+        first, _valve(edition, typed, values, picture), load.sheet(edition, typed, values),
+        out_and_back.sheet(edition, typed, values), job_card.sheet_for_one(values), _working(values, rows, picture),
         assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
     )  # fmt: skip
     return Layout("Stem packing of one valve", sheets, names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})
@@ -109,11 +112,11 @@ _HOW: Final = (
 
 
 def _speaking() -> str:
-    return "+".join(f"(LEN({name})>2)" for name in (*CHECKS, *LOAD_CHECKS))
+    return "+".join(f"(LEN({name})>2)" for name in (*CHECKS, *LOAD_CHECKS, *OUT_CHECKS))
 
 
 def _speaking_value(values: Mapping[str, Any]) -> float:
-    return float(sum(len(str(values[name][0])) > 2 for name in (*CHECKS, *LOAD_CHECKS)))  # noqa: PLR2004 - longer than OK
+    return float(sum(len(str(values[name][0])) > 2 for name in (*CHECKS, *LOAD_CHECKS, *OUT_CHECKS)))  # noqa: PLR2004 - longer than OK
 
 
 def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[str, Any], picture: _Picture) -> Sheet:
@@ -183,7 +186,8 @@ def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Pictu
         Cell(0, 0, "Working", "title"),
         Cell(1, 0,
         "Every quantity in mm, N, MPa, N·mm, kg and degrees. The name beside each value is the name that formulas know it by.", "subtitle"),
-        Cell(2, 0, "Entries stand on Valve and Load, constants on Assumptions, columns of tables on Materials and Tables.", "subtitle"),
+        Cell(2, 0, f"Entries stand on {VALVE}, {LOAD} and {OUT_AND_BACK}, constants on Assumptions, columns of tables on Materials "
+                   "and Tables.", "subtitle"),
         *(Cell(4, column, head, "head") for column, head in enumerate(heads)),
     ]
     heights: dict[int, float] = {4: 20.0}

@@ -13,16 +13,16 @@ from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, Source, heights_for
 
 ORDER_LIST, STORES = "Order list", "Stores"
 _COLUMNS: Final = (
-    Shown("line_number", 5, header="No."), Shown("line_item", 18), Shown("line_material", 19, header="Packing material"),
-    Shown("line_designation", 14), Shown("line_grade", 11, header="Grade"), Shown("line_section", 8, header="Section"),
-    Shown("line_stem", 8, header="Stem"), Shown("line_bore", 8, header="Bore"), Shown("line_height", 8, header="Height"),
+    Shown("line_number", 5, header="No."), Shown("line_item", 20, "answer_wrap"), Shown("line_material", 19, header="Packing material"),
+    Shown("line_designation", 22, "answer_wrap"), Shown("line_grade", 15, header="Grade"), Shown("line_section", 8, header="Section"),
+    Shown("line_stem", 8, header="Stem"), Shown("line_bore", 8, header="Bore"), Shown("line_height", 8, header="Height or length"),
     Shown("line_rings", 6.5, header="Rings of a set"), Shown("line_valves", 7, header="Valves"),
     Shown("line_need", 8.5, "answer_amount", "Needed"), Shown("line_with_spares", 8.5, "answer_amount", "With spares"),
     Shown("line_unit_words", 6, header="Unit"), Shown("line_stock", 8, "answer_amount", "In stores"),
     Shown("line_to_buy", 8, "answer_amount", "To buy"), Shown("line_pack", 7, "answer_amount", "Pack"),
     Shown("line_packs", 7, "answer_bold", "Packs to buy"), Shown("line_order_by", 11, header="Order by"),
     Shown("line_price", 9, "answer_money", "Price of a pack"), Shown("line_cost", 9, "answer_money", "Cost"),
-    Shown("line_mass", 8, header="Mass"), Shown("line_code", 19, header="Order code, for Stores"),
+    Shown("line_mass", 8, header="Mass"), Shown("line_code", 22, "answer_wrap", "Order code, for Stores"),
     Shown("check_line", 36, "answer_wrap", "Check"),
 )  # fmt: skip
 _TIES: Final = (
@@ -68,7 +68,8 @@ def sheet(rows: Rows) -> Sheet:
     check = column_letters(len(_COLUMNS) - 1)
     return Sheet(
         ORDER_LIST, tuple(cells), grids=(grid,), widths={place: one.width for place, one in enumerate(_COLUMNS)},
-        heights={FIRST - 1: 32.0, **heights_for(rows, ("check_line", 34))}, freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
+        heights={FIRST - 1: 32.0, **heights_for(rows, ("check_line", 34), ("line_item", 20), ("line_designation", 21), ("line_code", 21))},
+        freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
         marks=(
             Mark(FIRST, len(_COLUMNS) - 1, last, len(_COLUMNS) - 1, f'AND(${check}{FIRST + 1}<>"",${check}{FIRST + 1}<>"OK")', "warn"),
             Mark(8, 1, 8, 1, '$B$9<>"OK"', "warn"),

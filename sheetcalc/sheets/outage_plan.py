@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 import pandas as pd
 
+from sheetcalc.calculations import kit, order_lines
 from sheetcalc.calculations.run import entry_names, evaluate_outage, read_entries
 from sheetcalc.declare.quantity import Per
 from sheetcalc.sheets import assumptions, labour, log, order_list, tables
@@ -54,9 +55,9 @@ def rows(
     typed: dict[Per, Mapping[str, Any]] = {Per.LISTED: listed, Per.OUTAGE: read_entries(pd.DataFrame([outage]), Per.OUTAGE)}
     # What the valves ask for says how many lines there must be: with one line of each kind it is known already.
     known = evaluate_outage({**_numbered(lengths), **typed}, lengths, valves)
-    lengths[Per.LINE] = max(_LEAST_LINES, int(known["lines_to_stud"][0]) + _SPARE_LINES)
+    lengths[Per.LINE] = max(_LEAST_LINES, int(known[order_lines.LINES][0]) + _SPARE_LINES)
     lengths[Per.STORE] = lengths[Per.LINE]
-    lengths[Per.TOOL] = max(_LEAST_LINES, int(known["tools_to_kit_bushing"][0]) + _SPARE_LINES)
+    lengths[Per.TOOL] = max(_LEAST_LINES, int(known[kit.TOOLS][0]) + _SPARE_LINES)
     log_rows = max(_LEAST_LOG, min(_MOST_LOG, _LOG_PER_VALVE * lengths[Per.LISTED]), len(filled.log))
     lengths |= {Per.READING: log_rows, Per.FOLLOWED: lengths[Per.LISTED]}
     typed = {**_numbered(lengths), **typed}

@@ -71,6 +71,7 @@ STYLES: Final[dict[str, dict[str, Any]]] = {
     "card_title": {"font_size": 14, "bold": True},
     "card_state": {**_CARD, "bold": True, "align": "center", "border": 2},
     "card_words": {"font_size": 11, "indent": 1},
+    "card_words_wrap": {"font_size": 11, "indent": 1, "text_wrap": True},
     "card_head": {**_CARD, "bold": True, "align": "center", "bg_color": NOTE_FILL},
     "card_head_left": {**_CARD, "bold": True, "bg_color": NOTE_FILL},
     "card_label": {**_CARD},

@@ -134,7 +134,7 @@ def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
         ),
         widths={place: column.width for place, column in enumerate(held)} | {0: 18},
         heights={HEADER: 60.0, **heights}, freeze=(first, 1), repeat_rows=(HEADER - 1, HEADER), protected=False, active=True,
-        selected=(first, 0), footer=footer(VALVES), fit_width=10, repeat_columns=(0, 0),
+        selected=(first, 0), footer=footer(VALVES), fit_width=12, repeat_columns=(0, 0),
         print_area=(0, 0, HEADER + max(working.count, 20), len(held) - len(filled.carried) - 1),
     )  # fmt: skip
 

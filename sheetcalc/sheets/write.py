@@ -202,7 +202,37 @@ class _Writer:
         }  # fmt: skip
         _taken(worksheet.add_table(table.row, table.column, *last, options), f"table {table.name}")
 
+    def _drawing(self, chart: Chart) -> Any:
+        """Points with their names on them, and lines, in a square without axes."""
+        picture = self.workbook.add_chart({"type": "scatter"})
+        for one in chart.lines:
+            picture.add_series({
+                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "marker": {"type": "none"},
+                "line": {"color": one.line, "width": 1.25, "dash_type": one.pattern},
+            })  # fmt: skip
+        for one in chart.points:
+            mark = {"type": one.pattern, "size": 30 if one.pattern == "square" else 22, "fill": {"color": one.fill}, "border": {
+                "color": one.line}} if one.fill else {"type": "none"}
+            named = one.name.startswith("=")
+            font = {"name": style.FONT, "size": 10, "color": style.INK, "bold": bool(one.fill)}
+            picture.add_series({
+                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "marker": mark, "line": {"none": True},
+                **({"data_labels": {"series_name": True, "position": "center", "font": font}} if named else {}),
+            })  # fmt: skip
+        for set_axis in (picture.set_x_axis, picture.set_y_axis):
+            set_axis({"min": -1.5, "max": 1.5, "visible": False, "major_gridlines": {"visible": False}})
+        picture.set_title({"name": chart.title, "name_font": {"name": style.FONT, "size": 11, "color": style.INK}, "overlay": False})
+        picture.set_legend({"none": True})
+        # As wide as high, so that a circle is one.
+        share = 0.86
+        picture.set_plotarea({"layout": {"x": (1 - share) / 2, "y": 1 - 0.02 - share * chart.width / chart.height, "width": share,
+                                         "height": share * chart.width / chart.height}})  # fmt: skip
+        return picture
+
     def _chart(self, worksheet: Worksheet, chart: Chart) -> None:
+        if chart.points:
+            self._placed(worksheet, chart, self._drawing(chart))
+            return
         points = not chart.series
         picture = self.workbook.add_chart({"type": "scatter", "subtype": "straight_with_markers"} if points else {
             "type": "column", "subtype": "stacked"
@@ -232,6 +262,9 @@ class _Writer:
         dates = {"num_format": "yyyy-mm-dd"} if points else {}
         picture.set_x_axis({"num_font": font, **dates, **({"name": chart.below, "name_font": font} if chart.below else {})})
         picture.set_legend({"position": "bottom", "font": font} if chart.lines else {"none": True})
+        self._placed(worksheet, chart, picture)
+
+    def _placed(self, worksheet: Worksheet, chart: Chart, picture: Any) -> None:
         picture.set_size({"width": chart.width, "height": chart.height})
         _taken(
             worksheet.insert_chart(chart.row, chart.column, picture, {"description": chart.description, "object_position": 2}),

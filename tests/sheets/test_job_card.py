@@ -61,6 +61,22 @@ WORDY: Final[dict[str, float | str]] = {
     "fluid_ph_entered": 99.0, "gap_reading_1_entered": 10.0, "gap_reading_2_entered": 12.0, "gap_reading_distance_entered": 100.0,
     "stud_spacing_entered": 100.0,
 }  # fmt: skip
+#: A valve that comes out of the line, with everything known; one of the largest flanges, in inches; and one with much to be said.
+OUT: Final[dict[str, float | str]] = {
+    **VALVE, "tag": "OUT-1", "comes_out_entered": "yes", "flange_size": "NPS 8", "flange_class_entered": 300.0,
+    "flange_facing_entered": "raised face", "flange_material_entered": "steel", "gasket_kind": "spiral wound with inner ring",
+    "flange_bolt_grade": "ASTM A193 B8M class 2", "flange_lubricant": "anti-seize paste", "valve_mass_entered": 385.0,
+    "sling_legs_entered": 2.0, "leg_length_entered": 1200.0, "hook_height_entered": 1000.0, "leg_capacity_entered": 1000.0,
+}  # fmt: skip
+OUT_US: Final[dict[str, float | str]] = {
+    **US, **{name: OUT[name] for name in OUT if name.startswith(("comes", "flange", "gasket"))}, "tag": "OUT-2", "flange_size": "NPS 20",
+    "flange_class_entered": 600.0, "valve_mass_entered": 12345.6, "sling_legs_entered": 4.0, "sling_angle_entered": 60.0,
+    "leg_capacity_entered": 9000.0, "flange_bolt_grade": "ASTM A193 B7",
+}  # fmt: skip
+OUT_WORDY: Final[dict[str, float | str]] = {
+    **WORDY, "tag": "OUT-3", "comes_out_entered": "yes", "flange_size": "NPS 24", "flange_class_entered": 600.0, "gasket_kind": "k" * 90,
+    "flange_bolt_grade": "g" * 50, "flange_lubricant": "l" * 50, "sling_legs_entered": 3.0, "sling_angle_entered": 20.0,
+}  # fmt: skip
 #: Seven valves: one on hold, one in inches with more rings than lines, loose packing, one not measured, one without a tag.
 VALVES: Final[tuple[dict[str, float | str], ...]] = (
     VALVE, {**VALVE, "tag": "HOLD-1", "maker_ring_count_entered": 9.0}, US, {**VALVE, "tag": "LOOSE", "packing_material": "loose graphite"},
@@ -143,13 +159,14 @@ def test_the_page_fits_the_paper_without_shrinking(paper: str) -> None:
     assert sheet.print_area is not None
     left, right, top, bottom = sheet.margins
     width, height = PAPERS[paper][0] - left - right, PAPERS[paper][1] - top - bottom
-    rows = range(sheet.print_area[0], sheet.print_area[2] + 1)
+    (below,) = sheet.breaks
     columns = range(sheet.print_area[1], sheet.print_area[3] + 1)
-    assert sum(sheet.heights[row] for row in rows) / 72 <= 0.99 * height
+    for rows in (range(sheet.print_area[0], below), range(below, sheet.print_area[2] + 1)):
+        assert sum(sheet.heights[row] for row in rows) / 72 <= 0.99 * height
     pixels = sum(sheet.widths[column] * 7 + 5 for column in columns)
     assert pixels / 96 <= 0.95 * width
     assert pixels / 7 * 5.56 / 72 <= width
-    assert (sheet.fit_width, sheet.fit_height, sheet.landscape) == (1, 1, False)
+    assert (sheet.scale, sheet.landscape) == (100, False)
 
 
 def measure(text: str, size: float, *, bold: bool) -> float:
@@ -196,7 +213,9 @@ def cut(sheet: Sheet) -> list[str]:
     return out
 
 
-@pytest.mark.parametrize("typed", [*VALVES, LARGE, {**US, "stud_lubricant": "x" * 40, "packing_material": "n" * 40}])
+@pytest.mark.parametrize("typed", [
+    *VALVES, LARGE, OUT, OUT_US, OUT_WORDY, {**US, "stud_lubricant": "x" * 40, "packing_material": "n" * 40},
+])  # fmt: skip
 def test_nothing_on_the_page_is_cut(typed: dict[str, float | str]) -> None:
     """Every text and number fits its place, those of wordy planners and of a very large valve included."""
     assert cut(one(typed)) == []
@@ -255,6 +274,7 @@ def test_the_page_reads_known_quantities_and_no_others() -> None:
         return read(name)
 
     job_card.page(0, place, value, more="…")
+    job_card.second_page(0, place, value, more="…")
     known = {quantity.name for quantity in all_quantities()}
     assert asked - known == set()
     assert valued - known == set()
@@ -454,7 +474,7 @@ def test_the_card_fills_itself_for_the_tag_that_is_chosen(tmp_path: Path) -> Non
     for position, tag in ((2, "us-3"), (1, "HOLD-1"), (3, "LOOSE")):
         wanted = {(cell.row - position * rows + 2, cell.column): cell.value for cell in printed(cards)
                   if cell.formula and position * rows <= cell.row < (position + 1) * rows}  # fmt: skip
-        found = now(tag)
+        found = {place: value for place, value in now(tag).items() if place[0] < rows + 2}
         assert found.keys() == wanted.keys()
         assert [at for at, value in wanted.items() if engine.difference(value, found[at]) > engine.TOLERANCE] == []
     for tag in ("NOT-THERE", ""):
@@ -510,7 +530,57 @@ def behind(layout: Layout) -> Layout:
 @pytest.mark.usefixtures("libreoffice")
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_seven_cards_are_seven_pages(edition: str, tmp_path: Path) -> None:
-    """Each card prints on one page at full size, on A4 and on Letter, and so does the card that fills itself."""
+    """Each card prints on one page at full size, on A4 and on Letter; the card that fills itself has its second page besides."""
     layout = behind(with_all(*VALVES, edition=edition))
     rest = replace(layout, sheets=tuple(sheet for sheet in layout.sheets if not sheet.name.startswith("Job card")))
-    assert pages(layout, tmp_path) - pages(rest, tmp_path) == 7 + 1
+    assert pages(layout, tmp_path) - pages(rest, tmp_path) == 7 + 2
+
+
+@pytest.mark.office
+@pytest.mark.usefixtures("libreoffice")
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_valve_that_comes_out_has_two_pages(edition: str, tmp_path: Path) -> None:
+    """Of three valves the two that come out print on two pages each; so does the card that fills itself."""
+    layout = behind(with_all(OUT, VALVE, OUT_US, edition=edition))
+    rest = replace(layout, sheets=tuple(sheet for sheet in layout.sheets if not sheet.name.startswith("Job card")))
+    assert pages(layout, tmp_path) - pages(rest, tmp_path) == 5 + 2
+
+
+def second(sheet: Sheet) -> Sheet:
+    """The second page of the card of one valve."""
+    assert sheet.print_area is not None
+    return replace(sheet, print_area=(sheet.breaks[0], *sheet.print_area[1:]))
+
+
+def test_the_second_page_carries_what_taking_out_needs() -> None:
+    """Bolts, the orders, the two that stay, torque and lift; NPS 8 class 300 has 12 bolts of 7/8 in (ASME B16.5, read second-hand)."""
+    page = second(one(OUT))
+    texts = " ".join(str(cell.value) for cell in printed(page))
+    assert beside(page, "Bolts a flange") == 12.0
+    assert beside(page, "Thread, tap and die") == "7/8-9 UNC"
+    assert beside(page, "Slacken in this order") == "1-2-12-3-11-4-10-5-9-6-8-7"
+    assert (beside(page, "These two stay"), beside(page, "These two stay", 2)) == (4.0, 10.0)
+    assert beside(page, "Tighten in this order") == "1-7-4-10-2-8-5-11-3-9-6-12"
+    assert beside(page, "Mass to lift, kg | lb") == 385.0
+    for word in ("Support valve and both pipe ends", "until both joints are seen open", "Never sling by stem, yoke or handwheel",
+                 "New gasket in each joint", "oxygen", "centre of gravity", "Sling on and taut, then the last two"):  # fmt: skip
+        assert word in texts
+
+
+def test_the_second_page_is_blank_for_a_valve_that_stays() -> None:
+    """Without a yes the page says that it is not needed and shows no step and no figure, though flange and mass are typed; so on hold."""
+    for typed in ({**OUT, "comes_out_entered": "no"}, {**OUT, "comes_out_entered": ""}, {**OUT, "maker_ring_count_entered": 9.0}):
+        page = second(one(typed))
+        assert [cell.value for cell in printed(page) if isinstance(cell.value, float)] == []
+        assert [cell.value for cell in printed(page) if str(cell.value).startswith(("TAKE OUT", "PUT BACK", "CAUTION"))] == []
+    assert any("nothing on this page is needed" in str(cell.value) for cell in printed(second(one(VALVE))))
+
+
+def test_the_second_pages_are_recalculated_as_stored(tmp_path: Path) -> None:
+    """IronCalc finds the same on the pages of valves that come out and of one that stays."""
+    for typed in (OUT, OUT_US, OUT_WORDY, {**OUT, "comes_out_entered": "no"}):
+        layout = one_valve.layout(METRIC, typed)
+        card = next(sheet for sheet in layout.sheets if sheet.name == job_card.NAME)
+        count, different = differences(engine.Book(layout, tmp_path / "one.xlsx"), card)
+        assert different == []
+        assert count > 150
