@@ -30,6 +30,7 @@ TOGETHER: Final = {
     "stocked_metric": "stocked_sections",
     "threads_inch": "threads",
     "threads_metric": "threads",
+    "removal_hours": "bolt_up_hours",
 }
 CSV_NAMES: Final = sorted(file.stem for file in (ROOT / "sheetcalc/reference/tables").glob("*.csv"))
 
@@ -116,6 +117,7 @@ def test_no_source_is_left_over() -> None:
     """Each source of sources.toml is cited by a quantity, by a table, or by a figure of a table that names its own."""
     cited = {q.source.key for q in all_quantities()} | {card.source.key for card in tables.cards().values()}
     cited |= {row["source"] for name in ("gland_stud_grades", "leak_limits") for row in tables.printed(name)}
+    cited |= {row[column] for row in tables.printed("gasket_kinds") for column in ("stress_source", "factor_source")}
     cited |= {key for row in tables.printed("packing_material_sources") for column, key in row.items() if column != "name"}
     assert set() == set(all_sources()) - cited
 

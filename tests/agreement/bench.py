@@ -46,6 +46,8 @@ class Bench:
             self.model.update_cell_with_formula(sheet, row, column, "=1/0")
         elif isinstance(value, str):
             self.model.update_cell_with_text(sheet, row, column, value)
+        elif isinstance(value, bool):
+            self.model.update_cell_with_bool(sheet, row, column, value)
         else:
             self.model.update_cell_with_number(sheet, row, column, float(value))
 

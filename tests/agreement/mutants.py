@@ -22,8 +22,8 @@ _SWAPS = {"+": "-", "-": "+", "*": "/", "/": "*", "MIN": "MAX", "MAX": "MIN"}
 #: What is never below nought, whatever is typed: there >0 is <>0 and =0 is <=0 by definition, and those changes are not made.
 NEVER_NEGATIVE: dict[str, str] = {
     **dict.fromkeys(("stem_slides", "stem_turns", "material_suits_fluid", "material_slides", "material_turns", "load_refused",
-                     "most_stress_stated"), "0 or 1"),
-    **dict.fromkeys(("grade_rows", "stud_threads_per_inch"), "a number of things"),
+                     "most_stress_stated", "flange_drilling", "flange_raised", "flange_refused"), "0 or 1"),
+    **dict.fromkeys(("grade_rows", "stud_threads_per_inch", "flange_grade_rows", "flange_objections"), "a number of things"),
     **dict.fromkeys(("lantern_length", "seating_compression", "least_bottom_share", "stem_thrust", "most_gland_stress"), "believed from 0"),
     **dict.fromkeys(("jobs_missing", "kit_difference", "tools_missing", "kit_crewless", "tool_crewless", "day_jobs", "days_needed",
                      "readings_with_faults", "followed_with_faults", "readings", "readings_in_use", "chart_readings"),
@@ -38,7 +38,7 @@ NEVER_NEGATIVE: dict[str, str] = {
 NEVER_NOUGHT: dict[str, str] = {
     **dict.fromkeys(("material_row", "fluid_column", "thread_row", "nut_column", "grade_row", "line_group", "line_kind",
                      "leak_limit_row", "outage_unit_row"), "counted from 1"),
-    **dict.fromkeys(("ring_count", "maker_ring_count", "leak_limit_own"), "believed from 1"),
+    **dict.fromkeys(("ring_count", "maker_ring_count", "leak_limit_own", "sling_legs"), "believed from 1"),
     "leak_limit_listed": "a figure above 0, or none", "point_code": "has a row of the log in it",
     "handwheel_radius": "believed from 1 mm", "packing_section": "blank unless above 0",
 }  # fmt: skip
@@ -48,8 +48,8 @@ NEVER_NOUGHT: dict[str, str] = {
 ONE_OR_BLANK = frozenset({"ordered", "job", "in_use", "store_in_use", "log_in_use", "followed_in_use"})
 #: What the list above calls 0 or 1: of these =1 is >=1 by definition.
 _FLAGS = frozenset(name for name, reason in NEVER_NEGATIVE.items() if reason == "0 or 1")
-#: Of what is counted from 1, =1 is <=1 by definition.
-_COUNTED = frozenset(name for name, reason in NEVER_NOUGHT.items() if reason == "counted from 1")
+#: Of what is counted or believed from 1, =1 is <=1 by definition.
+_COUNTED = frozenset(name for name, reason in NEVER_NOUGHT.items() if reason in {"counted from 1", "believed from 1"})
 
 
 def _no_change(name: str, comparison: str, number: float = 0) -> tuple[str, ...]:

@@ -36,17 +36,35 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("ring_[1-5]_stress", 0.15, "a ring of that number and everything that the gland stress asks for must be typed"),
     ("loose_.*", 0.05, "loose packing is one of four forms and the least usual one"),
     ("bottom_ratio_.*", 0.15, "the short form holds only where stem and box rub alike"),
+    ("flat_row", 0.15, "a gasket is a flat one or a spiral one"),
     ("wrench_old_words", 0.03, "only some metric nuts had another width in the older standard"),
 )
 
 
+#: A flange whose bolts are given another number, and winding gaskets with the basic width that they are given, by size and class.
+_ODD_FLANGE = "NPS 22 class 150"
+_WINDINGS = {"NPS 10 class 150": 6.35, "NPS 12 class 300": 6.351}
+
+
 def own_rows() -> dict[str, Any]:
-    """The tables with own rows of materials, grades and lubricants filled as a user might: whole, partly, and of an issued name."""
-    held = {name: (list(value) if isinstance(value, list) else np.array(value)) for name, value in tables.values().items()}
+    """The tables with own rows of materials, grades, lubricants and gaskets filled as a user might: whole, partly, of an issued name.
+
+    Of flanges three figures are changed, and grades, lubricants and gaskets that only flanges use stand below the issued ones, some
+    with figures that nobody should type.
+    """
+    held: dict[str, Any] = {
+        name: (list(value) if isinstance(value, list) else np.array(value)) for name, value in tables.values().items()
+    }
 
     def fill(row: int, **figures: Any) -> None:
         for name, value in figures.items():
             held[name][row] = value
+
+    def below(kind: str, *rows: dict[str, Any]) -> None:
+        for name in [one for one in held if one.startswith(kind)]:
+            text = isinstance(held[name], list)
+            more = [row.get(name, "" if text else np.nan) for row in rows]
+            held[name] = [*held[name], *more] if text else np.append(held[name], np.array(more, dtype=np.float64))
 
     whole = {
         "materials_temperature_low": -80.0, "materials_temperature_high": 300.0, "materials_pressure_high": 16.0, "materials_ph_low": 2.0,
@@ -76,10 +94,10 @@ def own_rows() -> dict[str, Any]:
     held["materials_motions"][:7] = [
         [unsaid, no], [yes, yes], [yes, yes], [yes, unsaid], [unsaid, yes], [no, yes], [yes, no],
     ]  # fmt: skip
-    # The two of one name meet at the diameter of M12; the fourth stands beside an issued one of the same name.
+    # The two of one name meet at the diameter of 5/8 in; the fourth stands beside an issued one of the same name.
     fill(0, grade_names="shop rod", grade_over=0.0, grade_to=60.0, grade_tensiles=500.0)
-    fill(1, grade_names="shop bar", grade_over=0.0, grade_to=12.0, grade_tensiles=700.0, grade_yields=200.0)
-    fill(2, grade_names="shop bar", grade_over=12.0, grade_to=30.0, grade_tensiles=640.0, grade_yields=190.0)
+    fill(1, grade_names="shop bar", grade_over=0.0, grade_to=15.875, grade_tensiles=700.0, grade_yields=200.0)
+    fill(2, grade_names="shop bar", grade_over=15.875, grade_to=30.0, grade_tensiles=640.0, grade_yields=190.0)
     fill(3, grade_names="ISO 12.9", grade_over=0.0, grade_to=20.0, grade_tensiles=1220.0, grade_yields=1100.0)
     fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0)
     fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_factors_high=0.18, lubricant_nut_frictions=0.11)
@@ -89,7 +107,33 @@ def own_rows() -> dict[str, Any]:
          lubricant_thread_frictions=0.11, lubricant_nut_frictions=0.12, lubricants_for_oxygen=yes)  # fmt: skip
     fill(3, lubricant_names="shop wax", lubricant_factors_low=0.16, lubricant_factors=0.18, lubricant_thread_frictions=0.12,
          lubricants_for_oxygen=no)  # fmt: skip
-    return {name: held[name] for name in held if name.startswith(("material", "grade", "lubricant"))}
+    fill(1, gasket_kind_names="shop sheet", gasket_forms="flat", gasket_leasts=14.0, gasket_mosts=80.0, gasket_factors=2.5,
+         gasket_yields=18.0)  # fmt: skip
+    fill(2, gasket_kind_names="Spiral wound", gasket_forms="spiral", gasket_leasts=60.0, gasket_mosts=260.0, gasket_factors=3.0,
+         gasket_yields=69.0)  # fmt: skip
+    fill(3, gasket_kind_names="shop sheet without least", gasket_forms="flat", gasket_mosts=80.0, gasket_factors=1.0,
+         gasket_yields=0.0)  # fmt: skip
+    sizes = {"grade_names": "shop bolt", "grade_tensiles": 500.0}
+    below("grade", {**sizes, "grade_over": 0.0, "grade_to": 20.0, "grade_yields": 0.0},
+          {**sizes, "grade_over": 20.0, "grade_to": 30.0, "grade_yields": 0.5},
+          {**sizes, "grade_over": 30.0, "grade_to": 102.0, "grade_yields": -200.0})  # fmt: skip
+    held["grade_numbers"] = np.arange(1.0, len(held["grade_names"]) + 1)
+    rubs = {"lubricant_factors_high": 0.2, "lubricant_thread_frictions": 0.12, "lubricant_nut_frictions": 0.12, "lubricants_for_oxygen": no}
+    below("lubricant", {**rubs, "lubricant_names": "shop soap", "lubricant_factors": 0.0, "lubricant_factors_low": 0.0},
+          {**rubs, "lubricant_names": "shop tallow", "lubricant_factors": 0.16, "lubricant_factors_low": 0.0},
+          {**rubs, "lubricant_names": "shop chalk", "lubricant_factors": -0.16, "lubricant_factors_low": -0.12},
+          {"lubricant_names": "shop paint", "lubricant_factors": 0.16, "lubricant_factors_low": 0.12, "lubricant_factors_high": 0.18,
+           "lubricants_for_oxygen": no})  # fmt: skip
+    below("gasket", {"gasket_kind_names": "shop bare"},
+          {"gasket_kind_names": "shop sheet without form", "gasket_leasts": 20.0, "gasket_mosts": 80.0},
+          {"gasket_kind_names": "shop winding", "gasket_forms": "spiral", "gasket_leasts": 60.0})  # fmt: skip
+    # So many bolts are in no order on Tables, and two windings are just as wide as is narrow, or hardly more.
+    held["flange_counts"][held["flange_keys"].index(_ODD_FLANGE)] = 18.0
+    for key, width in _WINDINGS.items():
+        row = held["spiral_keys"].index(key)
+        held["spiral_outers"][row] = held["spiral_inners"][row] + 4 * width
+    changed = [name for name in held if name.startswith(("material", "grade", "lubricant", "gasket"))]
+    return {name: held[name] for name in (*changed, "flange_counts", "spiral_outers")}
 
 
 def _maybe(rng: np.random.Generator, share: float, values: Any) -> Any:
@@ -216,9 +260,185 @@ def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
         frame[name] = _maybe(rng, 0.36, values)
 
 
+#: Parts of the valve that comes out of the line: drawn and spoilt apart, since no answer of the packing depends on them.
+_OUT_PARTS = frozenset({"flange", "lift"})
+
+
+def _out_and_back(frame: pd.DataFrame) -> None:
+    """Flanges, bolts, gaskets and lifting gear of the valves, in coherent units."""
+    count, rng, names = len(frame), np.random.default_rng(SEED + 1), tables.values()
+    yes_no = ("maybe", "y*", "~yes", "n?")
+    frame["comes_out_entered"] = _maybe(rng, 0.9, _named(rng, names["yes_no_names"], [1, 2], yes_no, count))
+    keys = [*names["spiral_keys"]] * 4 + [*names["flange_keys"]]
+    split = [str(keys[one]).split(" class ") for one in rng.integers(0, len(keys), count)]
+    sizes = np.array([size for size, _of in split], dtype=object)
+    wrong = np.array(["NPS *", "nps 2", "~NPS 2", "NPS ?", "DN 50", "#DIV/0!", "NPS 3 1/2", "NPS 22"], dtype=object)
+    frame["flange_size"] = _maybe(rng, 0.98, np.where(rng.random(count) < 0.05, rng.choice(wrong, count), sizes))
+    classes = np.array([float(one) for _size, one in split])
+    frame["flange_class_entered"] = _maybe(rng, 0.98, np.where(rng.random(count) < 0.04, rng.choice([400.0, 900.0, 1500.0, 16.0], count),
+    classes))
+    frame["flange_joint_count_entered"] = _maybe(rng, 0.4, rng.choice([1.0, 2.0, 3.0, 4.0], count))
+    frame["flange_facing_entered"] = _maybe(rng, 0.97, _named(
+        rng, names["flange_facing_names"], [1, 60, 1, 1, 1, 1], ("smooth", "rais*", "~raised face", "?lat face"), count))  # fmt: skip
+    frame["flange_material_entered"] = _maybe(rng, 0.97, _named(
+        rng, names["flange_material_names"], [1, 60, 1, 1], ("wood", "st*", "~steel", "?teel"), count))  # fmt: skip
+    held = own_rows()
+    kinds = [*dict.fromkeys([name for name in [*names["gasket_kind_names"], *held["gasket_kind_names"]] if name])]
+    weights = [{"elastomer sheet": 0.5, "flexible graphite sheet": 1.2, "shop sheet": 2.0, "Spiral wound": 2.0}.get(
+        name, 0.2 if name.startswith("shop") else 2.0) for name in kinds]  # fmt: skip
+    frame["gasket_kind"] = _maybe(rng, 0.97, _named(rng, kinds, weights, ("cork", "spir*", "~spiral wound", "spiral?wound"), count))
+    grades = [*dict.fromkeys([name for name in [*names["grade_names"], *held["grade_names"]] if name])]
+    weights = [{"ISO 12.9": 0.5, "unknown": 0.4, "ASTM A193 B7": 30.0, "shop rod": 0.4, "shop pin": 1.0}.get(name, 0.7) for name in grades]
+    frame["flange_bolt_grade"] = _maybe(rng, 0.97, _named(rng, grades, weights, ("steel", "ISO*", "~ISO 8.8", "ISO 8.?"), count))
+    lubricants = [*dict.fromkeys([name for name in [*names["lubricant_names"], *held["lubricant_names"]] if name])]
+    weights = [0.1 if name.startswith("shop") and name != "shop oxygen paste" else 1.0 for name in lubricants]
+    frame["flange_lubricant"] = _maybe(rng, 0.97, _named(
+        rng, lubricants, weights, ("butter", "anti*", "~machine oil", "none ?dry?"), count))  # fmt: skip
+    frame["flange_studs_renewed_entered"] = _maybe(rng, 0.5, _named(rng, names["yes_no_names"], [1, 1], yes_no, count))
+    frame["flange_bolt_stress_entered"] = _maybe(rng, 0.4, rng.choice([20.0, 60.0, 103.4, 140.0, 207.0, 276.0, 345.0, 480.0], count))
+    frame["flange_nut_factor_entered"] = _maybe(rng, 0.45, rng.choice([0.1, 0.13, 0.16, 0.2, 0.22, 0.3], count))
+    frame["valve_actuated_entered"] = _maybe(rng, 0.6, _named(rng, names["yes_no_names"], [2, 1], yes_no, count))
+    frame["valve_mass_entered"] = _maybe(rng, 0.5, rng.choice([12.0, 45.0, 130.0, 385.0, 900.0], count))
+    frame["sling_legs_entered"] = _maybe(rng, 0.95, rng.choice([1.0, 2.0, 3.0, 4.0], count, p=[0.1, 0.5, 0.2, 0.2]))
+    frame["sling_angle_entered"] = _maybe(rng, 0.5, rng.choice([15.0, 30.0, 40.0, 45.0, 60.0, 75.0, 90.0], count))
+    length = rng.integers(10, 60, count) * 50.0
+    frame["leg_length_entered"] = _maybe(rng, 0.85, length)
+    frame["hook_height_entered"] = _maybe(rng, 0.85, np.round(length * rng.choice([0.4, 0.6, 0.7, 0.8, 0.95, 1.0, 1.1], count), 1))
+    frame["leg_capacity_entered"] = _maybe(rng, 0.9, rng.choice([100.0, 500.0, 1000.0, 2000.0], count))
+
+
+def _spoil_out_and_back(frame: pd.DataFrame, rows: np.ndarray[Any, Any]) -> None:
+    """What is no believable number in the entries of flanges and lift, on some of these rows; all is in the units of the row by then."""
+    rng = np.random.default_rng(SEED + 2)
+    numeric = [name for name in entry_names() if not get(name).is_text and get(name).part in _OUT_PARTS]
+    spoils: list[tuple[str, Any, bool]] = [(name, value, False) for name in numeric for value in _BAD]
+    spoils += [(name, value, coherent and name in _DIMENSIONS) for name in numeric for value, coherent in _limits(name)]
+    known = [row for row in rows if str(frame.at[row, "unit_set"]).lower() in {"us", "metric"}]
+    for row, (name, value, coherent) in zip(rng.choice(known, len(spoils), replace=False), spoils, strict=True):
+        unit_set = "US" if str(frame.at[row, "unit_set"]).lower() == "us" else "metric"
+        frame.at[row, "comes_out_entered"] = "yes"
+        frame.at[row, name] = _as_typed(value, _DIMENSIONS[name], unit_set) if coherent else value
+
+
+#: A valve that answers everything about flanges and lift, to be put on an edge of them.
+_SOUND_OUT: dict[str, Any] = {
+    "comes_out_entered": "yes", "flange_facing_entered": "raised face", "flange_material_entered": "steel",
+    "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil", "line_pressure_entered": 1.0, "fluid_kind_entered": "oil",
+    "valve_mass_entered": 120.0, "sling_legs_entered": 2.0, "sling_angle_entered": 60.0, "leg_capacity_entered": 500.0,
+}  # fmt: skip
+_KINDS_OF_OUT = 19
+#: What is typed and cannot be used, with what else is then missing or asked: a blank must not be mistaken for it, nor it for a blank.
+_WRONG_OUT: tuple[tuple[str, dict[str, Any]], ...] = (
+    ("valve_mass_entered", {}), ("valve_mass_entered", {"flange_size": None}), ("valve_mass_entered", {"valve_actuated_entered": "yes"}),
+    ("flange_bolt_stress_entered", {}), ("flange_nut_factor_entered", {}), ("flange_joint_count_entered", {}), ("flange_class_entered", {}),
+    ("sling_legs_entered", {}), ("sling_angle_entered", {}), ("leg_capacity_entered", {}), ("line_pressure_entered", {}),
+    ("leg_length_entered", {"sling_angle_entered": None, "hook_height_entered": 800.0}),
+    ("hook_height_entered", {"sling_angle_entered": None, "leg_length_entered": 1000.0}),
+)  # fmt: skip
+#: Entries of the lift with their limits, and what stands on a limit, near it, or beyond it in one unit and not in another.
+_LIMITS_OF_OUT = (
+    ("valve_mass_entered", "smallest_mass", "largest_mass"), ("leg_capacity_entered", "smallest_mass", "largest_mass"),
+    ("leg_length_entered", "smallest_sling_length", "largest_sling_length"),
+    ("hook_height_entered", "smallest_sling_length", "largest_sling_length"),
+)  # fmt: skip
+
+
+def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each kind of edge, straight down
+    frame: pd.DataFrame, rows: np.ndarray[Any, Any]
+) -> None:
+    """Rows in which a comparison of flange, gasket or lift stands exactly on its edge; the core says where that is."""
+    rng = np.random.default_rng(SEED + 3)
+    keys = [str(one) for one in tables.values()["spiral_keys"]]
+    for place, row in enumerate(rows):
+        for name in entry_names():
+            if get(name).part in _OUT_PARTS:
+                frame.at[row, name] = None
+        for name, value in _SOUND_OUT.items():
+            frame.at[row, name] = value
+        size, rating = str(rng.choice(keys)).split(" class ")
+        frame.at[row, "flange_size"], frame.at[row, "flange_class_entered"] = size, float(rating)
+        kinds = ("flexible graphite sheet", "elastomer sheet", "shop sheet") if place % _KINDS_OF_OUT == 1 else (
+            "spiral wound", "spiral wound with inner ring", "flexible graphite sheet")
+        frame.at[row, "gasket_kind"] = kinds[place // _KINDS_OF_OUT % len(kinds)]
+        if place % _KINDS_OF_OUT in {9, 10}:
+            frame.at[row, "leg_length_entered"], frame.at[row, "hook_height_entered"] = 1000.0, 800.0
+    typed = frame.loc[rows].reset_index(drop=True)
+    for name, column in _typed_in_unit_sets(typed, list(_DIMENSIONS)).items():
+        typed[name] = column
+    values = evaluate({**read_entries(typed), **own_rows()}, len(typed))
+    for place, row in enumerate(rows):
+        turn, kind = divmod(place, _KINDS_OF_OUT)
+        edge, odd = _EDGES[turn % len(_EDGES)], turn // len(_EDGES) % 2
+
+        def found(name: str, place: int = place) -> float:
+            return float(values[name][place])
+
+        def put(name: str, value: float, row: Any = row) -> None:
+            frame.at[row, name] = value
+
+        if kind == 0:  # the bolt yields just at worst
+            put("flange_bolt_stress_entered", found("flange_target_yield") * (1 + edge / 10))
+        elif kind == 1:  # the gasket bears just the stress
+            put("flange_bolt_stress_entered", found("flange_target_gasket") * (1 + edge))
+        elif kind == 2:  # the gasket is just seated
+            put("flange_bolt_stress_entered", found("flange_target_least") * (1 + edge))
+        elif kind == 3:  # just seated still under pressure
+            left = found("flange_load") - found("gasket_least") * found("gasket_area") * (1 + edge / 10)
+            put("line_pressure_entered", max(0.0, left / (np.pi / 4 * found("gasket_reaction_diameter") ** 2)))
+        elif kind == 4:  # the bolts carry just what the second look asks for
+            put("flange_bolt_stress_entered", found("flange_bolt_stress") / found("flange_load_ratio") * (1 + edge))
+        elif kind == 5:  # the forms of the torque differ by just the limit
+            either = 0.25 if odd else -0.25
+            put("flange_nut_factor_entered", found("flange_nut_factor_long") / (1 + either + edge / 4))
+        elif kind == 6:  # a leg carries just its capacity
+            put("leg_capacity_entered", found("leg_tension") / (1 + edge))
+        elif kind == 7:  # just as flat as is allowed, or is warned of
+            put("sling_angle_entered", (30.0 if odd else 45.0) + edge)
+        elif kind == 8:  # one leg, upright or nearly
+            put("sling_legs_entered", 1.0)
+            put("sling_angle_entered", 90.0 - abs(edge))
+        elif kind == 9:  # the angle typed and that of length and height differ by just what is allowed
+            put("sling_angle_entered", found("sling_angle_reckoned") + (3.0 + edge) * (1 if odd else -1))
+        elif kind == 10:  # the hook is just as high as the leg is long
+            put("leg_length_entered", 1000.0 if odd else 100.0)
+            put("hook_height_entered", (1000.0 if odd else 100.0) + (edge if turn % 4 else 4e-7))
+            frame.at[row, "sling_angle_entered"] = None if turn % 3 else 60.0
+        elif kind == 11:  # no mass typed, with an actuator or without
+            frame.at[row, "valve_mass_entered"] = None
+            frame.at[row, "valve_actuated_entered"] = ("yes", "no", None, "YES")[turn % 4]
+        elif kind == 12:  # one thing missing that a valve that comes out must have
+            missing = ("flange_facing_entered", "flange_material_entered", "gasket_kind", "flange_bolt_grade", "flange_lubricant",
+                       "line_pressure_entered", "sling_legs_entered", "sling_angle_entered", "leg_capacity_entered", "flange_size",
+                       "flange_class_entered")  # fmt: skip
+            frame.at[row, missing[turn % len(missing)]] = None
+            frame.at[row, "comes_out_entered"] = "YES" if turn % 3 else "yes"
+        elif kind == 13:  # something in oxygen
+            frame.at[row, "fluid_kind_entered"] = "Oxygen" if turn % 2 else "oxygen"
+            frame.at[row, "flange_lubricant"] = ("machine oil", "shop oxygen paste", "none (dry)")[turn % 3]
+        elif kind == 14:  # grades at the edge of their sizes, or without a figure
+            grades = ("shop bar", "shop bolt", "shop pin", "shop rod", "unknown", "ISO 12.9", "ISO A2-70")
+            frame.at[row, "flange_bolt_grade"] = grades[turn % len(grades)]
+            if turn % len(grades) == 0:
+                frame.at[row, "flange_size"], frame.at[row, "flange_class_entered"] = "NPS 2", 150.0
+        elif kind == 15:  # something typed that is no number
+            name, others = _WRONG_OUT[turn % len(_WRONG_OUT)]
+            for one, value in {**others, name: ("#DIV/0!", "n.a.")[turn // len(_WRONG_OUT) % 2]}.items():
+                frame.at[row, one] = value
+        elif kind == 16:  # a size and a class that no row has together
+            frame.at[row, "flange_size"], frame.at[row, "flange_class_entered"] = ("NPS 22", "NPS 3 1/2")[turn % 2], 900.0
+        elif kind == 17:  # so many bolts that no order on Tables is theirs
+            frame.at[row, "flange_size"], rating = _ODD_FLANGE.split(" class ")
+            put("flange_class_entered", float(rating))
+        elif kind == 18:  # masses and lengths at their limits
+            name, least, most = _LIMITS_OF_OUT[turn % len(_LIMITS_OF_OUT)]
+            low, high = (float(get(one).issued) for one in (least, most))
+            values_near = (low / 2, low, low - 0.3, high, high + 0.3, high + 0.004, high * 1.5, high - 0.3, low * 1.5, low + 0.004)
+            put(name, values_near[turn // len(_LIMITS_OF_OUT) % len(values_near)])
+
+
 _KEPT_ON_BOUNDARIES = frozenset({
     "tag", "unit_set", "stem_diameter_entered", "gland_stud_thread", *(name for name in entry_names() if get(name).part in {"material",
-    "load", "stem", "stack"}),
+    "load", "stem", "stack", *_OUT_PARTS}),
 }) - {"packing_material"}  # fmt: skip
 
 
@@ -332,7 +552,7 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
             frame.at[row, "pressure_factor_entered"] = 0.0
         if kind == 1:
             frame.at[row, "gland_stud_grade"] = "shop bar"
-            frame.at[row, "gland_stud_thread"] = "M12" if turn % 2 else "M16"
+            frame.at[row, "gland_stud_thread"] = "5/8-11 UNC" if turn % 2 else "M16"
     typed = frame.loc[rows].reset_index(drop=True)
     for name, column in _typed_in_unit_sets(typed, list(_DIMENSIONS)).items():
         typed[name] = column
@@ -405,7 +625,7 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
             "line_pressure_entered"])), 0.0)
         elif kind == 20:  # two stud threads at the edge of a grade's sizes
             frame.at[row, "gland_stud_grade"] = "shop bar"
-            frame.at[row, "gland_stud_thread"] = str(rng.choice(["M12", "M30", "M33", "M10"]))
+            frame.at[row, "gland_stud_thread"] = str(rng.choice(["5/8-11 UNC", "M30", "M33", "M10"]))
         elif kind == 21:  # a whole unit more or less than the material bears
             put("fluid_temperature_entered", found("material_temperature_high") + float(rng.choice([-1.5, -0.5, 0.5, 1.5])))
             put("line_pressure_entered", found("material_pressure_high") + float(rng.choice([-1.5, -0.5, 0.5, 1.5])))
@@ -479,9 +699,13 @@ def generated(count: int = COUNT) -> pd.DataFrame:
     spoilt = order[box + load : box + load + (7 * count) // 20]
     _put_on_boundaries(frame, order[:box], rng)
     _put_on_edges_of_load(frame, order[box : box + load], rng)
+    _out_and_back(frame)
+    alone_in_row = 3 * len(entry_names())
+    out = order[-alone_in_row - 3 * count // 20 : -alone_in_row]
+    _put_on_edges_of_out(frame, out)
     for name, values in _typed_in_unit_sets(frame, list(_DIMENSIONS)).items():
         frame[name] = np.array(values, dtype=object)
-    numeric = [name for name in entry_names() if not get(name).is_text]
+    numeric = [name for name in entry_names() if not get(name).is_text and get(name).part not in _OUT_PARTS]
     spoils: list[tuple[str, Any, bool]] = [(name, value, False) for name in numeric for value in _BAD]
     spoils += [(name, value, coherent and name in _DIMENSIONS) for name in numeric for value, coherent in _limits(name)]
     spoils += [("unit_set", value, False) for value in (None, "mm?", "m*", "~US", "m?tric", "#DIV/0!")] * 12
@@ -493,8 +717,9 @@ def generated(count: int = COUNT) -> pd.DataFrame:
     free = [row for row in spoilt if row not in taken]
     for row, (name, value, coherent) in [*taken.items(), *((row, rest[at % len(rest)]) for at, row in enumerate(free))]:
         frame.at[row, name] = _as_typed(value, _DIMENSIONS[name], "US") if coherent else value
+    _spoil_out_and_back(frame, order[box + load : -len(out) - alone_in_row])
     # Rows in which one thing alone is typed, and rows in which nothing is.
-    for place, row in enumerate(order[-3 * len(entry_names()) :]):
+    for place, row in enumerate(order[-alone_in_row:]):
         alone = entry_names()[place // 2] if place < 2 * len(entry_names()) else ""
         for name in entry_names():
             if name not in {"unit_set", alone}:

@@ -367,7 +367,7 @@ def test_an_empty_row_is_silent() -> None:
     """A row in which nothing is typed, or the unit set alone, has neither answers nor complaints."""
     out = sheetcalc.calculate(pd.DataFrame([{"unit_set": ""}, {"unit_set": "metric"}, {"unit_set": "US"}]))
     checks = [str(name) for name in out if str(name).startswith("check_")]
-    assert len(checks) == 10
+    assert len(checks) == 12
     assert (out[[*checks, "all_trouble"]] == "").all(axis=None)
     assert [answered(row) for _, row in out.iterrows()] == [{}, {}, {}]
 
