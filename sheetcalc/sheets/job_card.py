@@ -491,7 +491,8 @@ class _SecondPage(_Page):
         super().__init__(top, read, values, chosen, more)
         self.stays = f'{read("comes_out")}<>"yes"'
         self.does_stay = values("comes_out") != "yes"
-        self.off = f'OR({self.here}="",{self.here}="HOLD",{self.stays})'
+        # Without a valve the reference is an error value, which OR would hand on.
+        self.off = f'OR({self.here}="",{self.here}="HOLD",IFERROR({self.stays},1))'
         self.is_off = self.is_off or self.does_stay
 
     def clipped(self, first: int, last: int, name: str, style: str = "card_text") -> None:

@@ -193,7 +193,8 @@ def test_missing_libreoffice_fails_in_ci_only(monkeypatch: pytest.MonkeyPatch) -
 
 Row = dict[str, Value]
 _HEADER, _FIRST, _WORKING_NAMES, _WORKING_FIRST = 6, 7, 6, 11
-_BLOCKS = tuple(name for groups in (form.ENTRY_GROUPS[:2], form.LOAD_GROUPS[:3]) for _head, names in groups for name in names)
+_GROUPS = (form.ENTRY_GROUPS[:2], form.LOAD_GROUPS[:3], form.OUT_GROUPS[:2])
+_BLOCKS = tuple(name for groups in _GROUPS for _head, names in groups for name in names)
 
 
 def _in_row(path: Path, sheet: str, row: int) -> dict[str, Value]:
