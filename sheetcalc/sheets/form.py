@@ -179,6 +179,15 @@ def answer_style(quantity: Quantity) -> str:
 
 #: Columns of an answer in the units of both unit sets.
 METRIC, METRIC_UNIT, US, US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
+#: The heads of a sheet with entries on the left and such answers on the right, by column.
+HEADS: Final = {
+    TITLE: "Entry", ENTRY: "Value", UNIT: "Unit", HINT: "What it is", OUT: "Answer", METRIC: "Value", METRIC_UNIT: "Unit", US: "Value",
+    US_UNIT: "Unit",
+}  # fmt: skip
+#: Plain numbers that are whole counts, and no shares.
+COUNTS: Final = frozenset({
+    "flange_bolt_count", "flange_gaskets", "flange_studs", "flange_nuts", "flange_kept_1", "flange_kept_2", "legs_counted",
+})  # fmt: skip
 #: How a number is shown by its dimension and unit set; other numbers by `answer`.
 _LOOKS: Final = {
     ("stress", "metric"): "answer_2", ("stress", "US"): "answer_count", ("pressure", "metric"): "answer_2", ("pressure",
@@ -207,9 +216,3 @@ def answer_in_both(row: int, quantity: Quantity, values: Mapping[str, Any]) -> l
             Cell(row, column + 1, unit_in(quantity, unit_set), "unit"),
         ]
     return out
-
-
-#: Plain numbers that are whole counts, and no shares.
-COUNTS: Final = frozenset({
-    "flange_bolt_count", "flange_gaskets", "flange_studs", "flange_nuts", "flange_kept_1", "flange_kept_2", "legs_counted",
-})  # fmt: skip

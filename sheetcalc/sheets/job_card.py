@@ -285,13 +285,8 @@ class _Page:
 
     # --- the parts of the page, from top to bottom --------------------------------------------------------------------
 
-    def heading(self) -> None:
-        """What valve it is, its state, what runs in it and what goes in."""
-        self.put(0, 3, "Job card: stem packing", "card_title")
-        self.put(4, 5, self.state, "card_state", self.state_formula)
-        words = "&".join(f'IF({self.here}="{state}","{said}","")' for state, said in _STATE_WORDS.items())
-        self.put(6, _LAST, _STATE_WORDS.get(self.state, ""), "card_words", words)
-        self.next(18.0)
+    def identity(self) -> None:
+        """Tag and place, work order and date, and by which formulas."""
         self.put(0, 0, "Tag", "card_label")
         self.typed(1, 4, "tag", "card_bold")
         self.put(5, 5, "Place", "card_label")
@@ -300,6 +295,15 @@ class _Page:
         self.plain((0, 1, "Work order", "card_label"), (2, 4, "", "card_box"), (5, 5, "Date", "card_label"), (6, 7, "", "card_box"))
         self.put(8, _LAST, f"v{VERSION}, set {fingerprint()}", "card_text")
         self.next()
+
+    def heading(self) -> None:
+        """What valve it is, its state, what runs in it and what goes in."""
+        self.put(0, 3, "Job card: stem packing", "card_title")
+        self.put(4, 5, self.state, "card_state", self.state_formula)
+        words = "&".join(f'IF({self.here}="{state}","{said}","")' for state, said in _STATE_WORDS.items())
+        self.put(6, _LAST, _STATE_WORDS.get(self.state, ""), "card_words", words)
+        self.next(18.0)
+        self.identity()
         self.put(0, 0, "Fluid", "card_label")
         self.typed(1, 3, "fluid")
         self.word(4, 5, "fluid_kind")
@@ -510,14 +514,7 @@ class _SecondPage(_Page):
         text = f'IF({self.here}="","",IF({self.stays},"{_STAYS}","{_COMES_OUT}"))'
         self.put(6, _LAST, (_STAYS if self.does_stay else _COMES_OUT) if self.state else "", "card_words_wrap", text)
         self.next(2 * WRAPPED + AROUND)
-        self.put(0, 0, "Tag", "card_label")
-        self.typed(1, 4, "tag", "card_bold")
-        self.put(5, 5, "Place", "card_label")
-        self.typed(6, _LAST, "place")
-        self.next()
-        self.plain((0, 1, "Work order", "card_label"), (2, 4, "", "card_box"), (5, 5, "Date", "card_label"), (6, 7, "", "card_box"))
-        self.put(8, _LAST, f"v{VERSION}, set {fingerprint()}", "card_text")
-        self.next()
+        self.identity()
         self.put(0, 1, "Flanges", "card_label")
         self.word(2, 5, "flange_key")
         self.put(6, 7, "Facing", "card_label")

@@ -12,6 +12,7 @@ from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ENTRY,
     FIRST,
+    HEADS,
     HINT,
     LOAD,
     LOAD_ANSWERS,
@@ -70,10 +71,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         "subtitle"),
         Cell(2, TITLE, "Site procedure, maker's manual and local codes come first. Most figures of packing are from memory: see Materials.",
              "subtitle"),
-        *(Cell(FIRST - 1, column, head, "head") for column, head in (
-            (TITLE, "Entry"), (ENTRY, "Value"), (UNIT, "Unit"), (HINT, "What it is"), (OUT, "Answer"), (METRIC, "Value"),
-            (METRIC_UNIT, "Unit"), (US, "Value"), (US_UNIT, "Unit"),
-        )),
+        *(Cell(FIRST - 1, column, head, "head") for column, head in HEADS.items()),
     ]  # fmt: skip
     entered, validations = entry_cells(LOAD_GROUPS, edition, typed, values)
     cells += entered

@@ -13,6 +13,7 @@ from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ENTRY,
     FIRST,
+    HEADS,
     HINT,
     METRIC,
     METRIC_UNIT,
@@ -22,7 +23,6 @@ from sheetcalc.sheets.form import (
     OUT_CHECKS,
     OUT_GROUPS,
     TITLE,
-    UNIT,
     US,
     US_UNIT,
     answer_in_both,
@@ -138,10 +138,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
              "subtitle"),
         Cell(2, TITLE, "Site procedure, maker's manual, local codes and the rigger come first. Man-hours are new-installation figures.",
              "subtitle"),
-        *(Cell(FIRST - 1, column, head, "head") for column, head in (
-            (TITLE, "Entry"), (ENTRY, "Value"), (UNIT, "Unit"), (HINT, "What it is"), (OUT, "Answer"), (METRIC, "Value"),
-            (METRIC_UNIT, "Unit"), (US, "Value"), (US_UNIT, "Unit"),
-        )),
+        *(Cell(FIRST - 1, column, head, "head") for column, head in HEADS.items()),
     ]  # fmt: skip
     entered, validations = entry_cells(OUT_GROUPS, edition, typed, values)
     cells += entered
