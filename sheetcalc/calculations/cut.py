@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import pick
-from sheetcalc.declare.quantity import Num, Text, derived
+from sheetcalc.declare.quantity import Flag, Num, Text, derived
 from sheetcalc.reference.sources import cite
 
 PART = "cut"
@@ -62,10 +62,10 @@ def skive_extra(cut_style: Text, packing_section: Num) -> Num:
     title="Bulk length", symbol="B_l", unit="mm", part=PART, source=cite("waste"), optional=("maker_count_misfit",),
     excel='IF({maker_count_misfit}="",{ring_count}*{cut_length}*(1+{waste_share})+{skive_extra},"")',
 )  # fmt: skip
-def bulk_length(maker_count_misfit: Text, ring_count: Num, cut_length: Num, waste_share: Num, skive_extra: Num) -> Num:
+def bulk_length(maker_count_misfit: Flag, ring_count: Num, cut_length: Num, waste_share: Num, skive_extra: Num) -> Num:
     """Length of braid to take from the spool for this valve; blank while the valve is on hold."""
     length = ring_count * cut_length * (1 + waste_share) + skive_extra
-    return np.where(maker_count_misfit == "", length, np.nan)
+    return np.where(maker_count_misfit, np.nan, length)
 
 
 @derived(

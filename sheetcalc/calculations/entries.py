@@ -12,7 +12,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import at_least_zero, pick, row_ignoring_case
+from sheetcalc.calculations.arithmetic import at_least_zero, either, pick, row_ignoring_case
 from sheetcalc.declare.quantity import (
     Flag,
     Kind,
@@ -24,6 +24,7 @@ from sheetcalc.declare.quantity import (
     entry,
     get,
     in_terms_of,
+    missing,
     register,
 )
 from sheetcalc.reference import tables as _tables  # noqa: F401 - declares the table columns read here
@@ -39,7 +40,7 @@ def _blank_test(name: str) -> str:
 
 
 def _is_blank(entered: Any) -> Flag:
-    out: Flag = np.isnan(entered) if np.asarray(entered).dtype.kind == "f" else np.asarray(entered) == ""
+    out: Flag = missing(entered)
     return out
 
 
@@ -222,7 +223,7 @@ def given_code(
         excel=f'IFERROR(IF({{{entered}}}="",{{{usual}}},{{{entered}}}),"#")',
     )(
         in_terms_of(
-            lambda e, u: np.where(_is_blank(e), np.array(u, dtype=object), e),
+            lambda e, u: either(_is_blank(e), u, e),
             chosen, (entered, usual), f"{title}: what is typed, else the usual one.",
         )
     )  # fmt: skip

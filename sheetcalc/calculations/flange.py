@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import pick, pick_in, row_exact, row_ignoring_case
+from sheetcalc.calculations.arithmetic import pick, pick_in, row_exact, row_ignoring_case, together
 from sheetcalc.calculations.entries import given, given_code
 from sheetcalc.declare.quantity import Num, Text, derived, entry, fault, in_terms_of
 from sheetcalc.reference.sources import cite
@@ -87,7 +87,7 @@ def flange_class_column(flange_class: Num, flange_classes: Num) -> Any:
 def flange_key(flange_size_names: list[str], flange_size_row: Num, flange_classes: Num, flange_class_column: Num) -> Any:
     """Size and class together, as the flanges on Tables are called."""
     names = [f"{one:.0f}" for one in flange_classes]
-    return pick(flange_size_row, flange_size_names) + " class " + pick(flange_class_column, names)
+    return together(pick(flange_size_row, flange_size_names), " class ", pick(flange_class_column, names))
 
 
 @derived(
@@ -271,7 +271,7 @@ def flange_gaskets(flange_bolt_count: Num, flange_joint_count: Num) -> Num:
 )  # fmt: skip
 def flange_gasket(gasket_kind_names: list[str], gasket_kind_row: Num, flange_keys: list[str], flange_raised_row: Num) -> Any:
     """The gasket as it is ordered, by kind, size and class; blank unless the faces are raised."""
-    return pick(gasket_kind_row, gasket_kind_names) + ", " + pick(flange_raised_row, flange_keys)
+    return together(pick(gasket_kind_row, gasket_kind_names), ", ", pick(flange_raised_row, flange_keys))
 
 
 # --- in which order ---

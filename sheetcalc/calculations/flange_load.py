@@ -438,11 +438,11 @@ def flange_material_allows(material_torques: Num, flange_material: Text, flange_
           '({flange_lubricant_burns}<>""),"")',
 )  # fmt: skip
 def flange_objections(
-    flange_bolt_count: Num, flange_raised: Num, flange_material_allows: Num, flange_over_yield: Text, gasket_crushed: Text,
-    flange_lubricant_burns: Text,
+    flange_bolt_count: Num, flange_raised: Num, flange_material_allows: Num, flange_over_yield: Flag, gasket_crushed: Flag,
+    flange_lubricant_burns: Flag,
 ) -> Any:  # fmt: skip
     """How many things forbid a torque: facing, material, bolts beyond yield, gasket crushed, lubricant in oxygen."""
-    spoken = sum(np.where(said == "", 0.0, 1.0) for said in (flange_over_yield, gasket_crushed, flange_lubricant_burns))
+    spoken = 1.0 * flange_over_yield + gasket_crushed + flange_lubricant_burns
     return np.where(np.isnan(flange_bolt_count), np.nan, spoken + (1 - flange_material_allows) + (1 - flange_raised))
 
 
@@ -750,9 +750,9 @@ def gasket_not_seated(gasket_least: Num, gasket_stress: Num, counting_digits: fl
           "and gasket take it, or ask the owner's engineer.",
     excel='AND({gasket_not_seated}="",ROUND({gasket_least}-{gasket_stress_pressed},{counting_digits})>0)',
 )  # fmt: skip
-def gasket_unloaded(gasket_not_seated: Text, gasket_least: Num, gasket_stress_pressed: Num, counting_digits: float) -> Any:
+def gasket_unloaded(gasket_not_seated: Flag, gasket_least: Num, gasket_stress_pressed: Num, counting_digits: float) -> Any:
     """Says that the pressure end load takes too much off a gasket that was seated."""
-    return (gasket_not_seated == "") & above_zero(gasket_least - gasket_stress_pressed, counting_digits)
+    return ~gasket_not_seated & above_zero(gasket_least - gasket_stress_pressed, counting_digits)
 
 
 @fault(

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, at_least_zero
+from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either
 from sheetcalc.calculations.entries import given
 from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
 from sheetcalc.reference.sources import cite
@@ -64,7 +64,7 @@ def gland_gap_end(gland_gap_start: Num, compression_travel: Num) -> Num:
 def follower_state(gland_gap_end: Num, counting_digits: float) -> Text:
     """Whether the follower flange rests on the box before the packing is compressed."""
     bottomed = ~above_zero(gland_gap_end, counting_digits)
-    return np.where(bottomed, np.array("bottomed", dtype=object), np.array("free", dtype=object))
+    return either(bottomed, "bottomed", "free")
 
 
 @fault(

@@ -10,7 +10,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, pick, rounded, whole, whole_up
+from sheetcalc.calculations.arithmetic import above_zero, pick, rounded, whole, whole_up, word
 from sheetcalc.calculations.gathering import count_where, counted, sum_where, total
 from sheetcalc.calculations.grouped import GATHERED, choose, declare_group, declare_lines
 from sheetcalc.calculations.order import coded
@@ -164,7 +164,7 @@ TOOLS: Final = _ENDS[-1]
 )  # fmt: skip
 def tool_item(tool_group: Num) -> Any:
     """What it is."""
-    return np.array(["", *GROUPS.values()], dtype=object)[np.nan_to_num(tool_group).astype(np.intp)]
+    return word(np.nan_to_num(tool_group), ("", *GROUPS.values()))
 
 
 @derived(

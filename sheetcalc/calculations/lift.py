@@ -9,7 +9,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, at_least_zero
+from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either
 from sheetcalc.calculations.entries import given, given_code
 from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
 from sheetcalc.reference.sources import cite
@@ -110,8 +110,7 @@ given(
 def mass_words(valve_mass: Num, valve_mass_typed: Num) -> Text:
     """Where the mass is from: typed, or an estimate that nobody has checked."""
     estimated = np.isnan(valve_mass_typed) & ~np.isnan(valve_mass)
-    words = np.array("an estimate, the high end: weigh the valve or ask its maker", dtype=object)
-    return np.where(estimated, words, np.array("as typed", dtype=object))
+    return either(estimated, "an estimate, the high end: weigh the valve or ask its maker", "as typed")
 
 
 @derived(

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, pick, row_ignoring_case
+from sheetcalc.calculations.arithmetic import above_zero, either, pick, row_ignoring_case
 from sheetcalc.calculations.entries import given, given_code
 from sheetcalc.declare.quantity import Flag, Num, Text, derived, entry, fault
 from sheetcalc.reference.sources import cite
@@ -82,9 +82,9 @@ def gland_stress(pressure_stress: Num, least_gland_stress: Num) -> Num:
     title="Greatest stress is stated", symbol="", unit="1", part=PART, source=cite("reading"),
     optional=("most_gland_stress_fault", "most_gland_stress"), excel='IF({most_gland_stress_fault}="",SIGN(MAX(0,{most_gland_stress})),"")',
 )  # fmt: skip
-def most_stress_stated(most_gland_stress_fault: Text, most_gland_stress: Num) -> Num:
+def most_stress_stated(most_gland_stress_fault: Flag, most_gland_stress: Num) -> Num:
     """1 where a greatest stress is stated, 0 where none is, blank where it is typed and not usable."""
-    return np.where(most_gland_stress_fault == "", np.where(most_gland_stress > 0, 1.0, 0.0), np.nan)
+    return np.where(most_gland_stress_fault, np.nan, np.where(most_gland_stress > 0, 1.0, 0.0))
 
 
 @derived(
@@ -93,11 +93,8 @@ def most_stress_stated(most_gland_stress_fault: Text, most_gland_stress: Num) ->
 )  # fmt: skip
 def most_stress_words(gland_stress: Num, most_stress_stated: Num) -> Text:
     """Whether the packing's greatest stress is known."""
-    words = np.where(
-        most_stress_stated > 0, np.array("compared with the greatest stress stated", dtype=object), np.array("no maximum stated",
-        dtype=object)
-    )
-    return np.where(gland_stress > 0, words, np.array("", dtype=object))
+    words = either(most_stress_stated > 0, "compared with the greatest stress stated", "no maximum stated")
+    return either(gland_stress > 0, words, "")
 
 
 @derived(
@@ -347,11 +344,11 @@ def gland_stress_share(most_gland_stress: Num, gland_stress: Num) -> Num:
           "(ROUND({stud_governing_share}-1,{counting_digits})>0)+LEN({lubricant_burns}))",
 )  # fmt: skip
 def load_refused(
-    most_stress_stated: Num, gland_stress_share: Num, counting_digits: float, stud_governing_share: Num, lubricant_burns: Text
+    most_stress_stated: Num, gland_stress_share: Num, counting_digits: float, stud_governing_share: Num, lubricant_burns: Flag
 ) -> Num:
     """1 where studs or packing would be loaded beyond their limits or the lubricant may burn, else 0; blank where a limit is not usable."""
     crushed = (most_stress_stated > 0) & above_zero(gland_stress_share - 1, counting_digits)
-    return np.where(crushed | above_zero(stud_governing_share - 1, counting_digits) | (lubricant_burns != ""), 1.0, 0.0)
+    return np.where(crushed | above_zero(stud_governing_share - 1, counting_digits) | lubricant_burns, 1.0, 0.0)
 
 
 @derived(

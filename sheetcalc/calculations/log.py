@@ -21,7 +21,7 @@ from sheetcalc.calculations.gathering import count_below, first_row_of, smallest
 from sheetcalc.calculations.grouped import escaped
 from sheetcalc.calculations.outage import TYPE_A_DATE
 from sheetcalc.calculations.state import declare_check
-from sheetcalc.declare.quantity import Num, Per, Quantity, Text, derived, entry, fault, in_terms_of
+from sheetcalc.declare.quantity import Flag, Num, Per, Quantity, Text, derived, entry, fault, in_terms_of
 from sheetcalc.reference.sources import cite
 
 PART = "log"
@@ -130,9 +130,9 @@ def log_valve(log_key: Text, every_followed_key: Text) -> Num:
     title="Gap read", unit="mm", part=PART, source=LOGGED, per=Per.READING, guards=False,
     excel='IF(AND(COUNT({log_gap_1},{log_gap_2})>0,{log_gap_1_fault}&{log_gap_2_fault}=""),MIN({log_gap_1},{log_gap_2}),"")',
 )  # fmt: skip
-def log_gap(log_gap_1: Num, log_gap_2: Num, log_gap_1_fault: Text, log_gap_2_fault: Text) -> Num:
+def log_gap(log_gap_1: Num, log_gap_2: Num, log_gap_1_fault: Flag, log_gap_2_fault: Flag) -> Num:
     """The smaller of the two gaps, which is the one that runs out; blank where one of them cannot be used."""
-    return np.where((log_gap_1_fault == "") & (log_gap_2_fault == ""), np.fmin(log_gap_1, log_gap_2), np.nan)
+    return np.where(~(log_gap_1_fault | log_gap_2_fault), np.fmin(log_gap_1, log_gap_2), np.nan)
 
 
 @derived(

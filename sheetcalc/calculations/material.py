@@ -6,9 +6,9 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, joined, pick, pick_in, row_ignoring_case
+from sheetcalc.calculations.arithmetic import above_zero, either, pick, pick_in, row_ignoring_case, speaks_of, word
 from sheetcalc.calculations.entries import given, given_code
-from sheetcalc.declare.quantity import Flag, Num, Text, derived, entry, fault, get, in_terms_of
+from sheetcalc.declare.quantity import Flag, Num, Text, derived, entry, fault, get, in_terms_of, missing
 from sheetcalc.reference.sources import cite
 
 PART = "material"
@@ -110,7 +110,7 @@ for _name, (_title, _symbol, _measured) in _FIGURES.items():
 )  # fmt: skip
 def packing_form_default(material_form: Text, packing_form_usual: str) -> Text:
     """The form of the material, else the usual one."""
-    return np.where(material_form == "", np.array(packing_form_usual, dtype=object), material_form)
+    return either(material_form == "", packing_form_usual, material_form)
 
 
 @derived(
@@ -211,7 +211,7 @@ def material_turns(materials_motions: Num, material_row: Num) -> Any:
 )  # fmt: skip
 def material_fluid_words(material_suits_fluid: Num) -> Text:
     """What the material's row says to this kind of fluid."""
-    return np.where(material_suits_fluid > 0, np.array("yes", dtype=object), np.array("no", dtype=object))
+    return either(material_suits_fluid > 0, "yes", "no")
 
 
 @derived(
@@ -221,7 +221,7 @@ def material_fluid_words(material_suits_fluid: Num) -> Text:
 def material_motion_words(stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num) -> Text:
     """What the material's row says to the motion of this stem."""
     bad = (stem_slides > material_slides) | (stem_turns > material_turns)
-    return np.where(bad, np.array("no", dtype=object), np.array("yes", dtype=object))
+    return either(bad, "no", "yes")
 
 
 #: The load part speaks only where somebody has begun it.
@@ -229,8 +229,7 @@ _BEGUN: Final = ("packing_material", "line_pressure_entered", "gland_stud_count_
 
 
 def _begun(*values: Any) -> Any:
-    typed = [np.asarray(v) != "" if np.asarray(v).dtype.kind == "O" else ~np.isnan(v) for v in values]
-    return np.where(np.logical_or.reduce(typed), 1.0, np.nan)
+    return np.where(np.logical_or.reduce([~missing(value) for value in values]), 1.0, np.nan)
 
 
 load_wanted = derived(
@@ -268,7 +267,7 @@ def material_not_known(packing_material: Text, material_row: Num) -> Any:
 )  # fmt: skip
 def form_conflict(packing_form: Text, material_form: Text) -> Any:
     """Says that form and material contradict each other."""
-    return packing_form != material_form
+    return np.asarray(packing_form) != np.asarray(material_form)
 
 
 _MISSING: Final = (
@@ -433,7 +432,7 @@ for _name, _faults, _doc in (
     derived(
         title=_doc[:-1], part=PART, source=cite("service"), text=True, guards=False,
         excel=f'TRIM({chr(38).join(f"{{{one}}}" for one in _faults).replace("&", chr(38) + chr(34) + " " + chr(34) + chr(38))})',
-    )(in_terms_of(joined, _name, _faults, _doc))  # fmt: skip
+    )(in_terms_of(speaks_of(_faults), _name, _faults, _doc))  # fmt: skip
 
 
 @derived(
@@ -443,6 +442,6 @@ for _name, _faults, _doc in (
 )  # fmt: skip
 def material_verdict(material_row: Num, material_refusals: Text, material_gaps: Text) -> Text:
     """Whether fluid, temperature, pressure, pH and motion, as far as they are stated, lie in the limits of the material."""
-    words = np.array(["suits as far as stated", "not known: a limit or the service is missing", "does not suit"], dtype=object)
-    place = np.where(material_refusals != "", 2, np.where(material_gaps != "", 1, 0))
-    return np.where(material_row > 0, words[place], np.array("", dtype=object))
+    words = ("", "suits as far as stated", "not known: a limit or the service is missing", "does not suit")
+    place = np.where(material_refusals != "", 3, np.where(material_gaps != "", 2, 1))
+    return word(np.where(material_row > 0, place, 0), words)

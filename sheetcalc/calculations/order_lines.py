@@ -320,7 +320,7 @@ def _of_first(name: str, title: str, sources: dict[int, str], sentence: str, *, 
 )  # fmt: skip
 def line_item(line_group: Num, every_packing_form: Text, line_first: Num) -> Any:
     """What it is."""
-    form = pick(line_first, list(every_packing_form)) + " packing"
+    form = np.asarray(pick(line_first, list(every_packing_form))) + " packing"
     others = ("braided end rings", "spacer", "gasket", "gland studs", "flange gasket", "flange studs, two nuts each")
     return choose(line_group, form, *(np.array(word, dtype=object) for word in others))
 

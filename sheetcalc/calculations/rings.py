@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, rounded, whole, whole_up
+from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, rounded, whole, whole_up
 from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
 from sheetcalc.reference.sources import cite
 
@@ -240,10 +240,8 @@ def undersize_travel(
 )  # fmt: skip
 def spacer_advice(rings_least: Num, rings_that_fit: Num) -> Text:
     """Whether the box could be filled by rings alone."""
-    return np.where(
-        rings_least > rings_that_fit,
-        np.array("Compulsory: rings alone would bottom.", dtype=object),
-        np.array("Not needed: rings could fill the box.", dtype=object),
+    return either(
+        rings_least > rings_that_fit, "Compulsory: rings alone would bottom.", "Not needed: rings could fill the box."
     )
 
 

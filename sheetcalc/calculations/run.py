@@ -4,20 +4,22 @@ from __future__ import annotations
 
 import datetime as dt
 import numbers
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from functools import cache
 from graphlib import TopologicalSorter
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 import pandas as pd
 
-from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import EVERY, Kind, Per, all_quantities, categorical, get
 from sheetcalc.errors import UnknownNameError
 from sheetcalc.reference import tables
 
 #: Excel counts days from here, its wrong leap day of 1900 included.
-_EXCEL_EPOCH = dt.datetime(1899, 12, 30)  # noqa: DTZ001 - a spreadsheet's dates have no time zone
+_EXCEL_EPOCH: Final = pd.Timestamp(1899, 12, 30)
+#: What an empty cell may be.
+_NOTHING: Final = (type(None), type(pd.NA), type(pd.NaT))
 
 
 @cache
@@ -58,19 +60,31 @@ def issued_assumptions() -> dict[str, float | str]:
     return {q.name: q.issued for q in all_quantities() if q.kind is Kind.ASSUMPTION}
 
 
-def _number(value: object) -> float:
-    """What a sheet's cell of that content is to a formula that needs a number: NaN if empty, infinite if no number."""
-    if value is None or value is pd.NA or value is pd.NaT:
-        return np.nan
-    if isinstance(value, (bool, np.bool_)):
-        return np.inf
-    if isinstance(value, numbers.Real):
-        return float(value)
-    if isinstance(value, (dt.datetime, pd.Timestamp)):
-        return (pd.Timestamp(value).tz_localize(None) - pd.Timestamp(_EXCEL_EPOCH)) / pd.Timedelta(days=1)
-    if isinstance(value, dt.date):
-        return float((value - _EXCEL_EPOCH.date()).days)
-    return np.nan if value == "" else np.inf
+def _numbers(column: pd.Series[Any]) -> Any:
+    """What a sheet's cells of that content are to a formula that needs numbers: NaN if empty, infinite if no number."""
+    if column.dtype.kind in "fiu":
+        return column.to_numpy(dtype=np.float64, na_value=np.nan)
+    cells = column.to_numpy(dtype=object)
+    out = np.full(len(cells), np.inf)
+    codes, kinds = pd.factorize(column.map(type, na_action=None).to_numpy(dtype=object))
+    for code, kind in enumerate(kinds):
+        here = codes == code
+        if kind in _NOTHING:
+            out[here] = np.nan
+        elif issubclass(kind, str):
+            out[here & (cells == "")] = np.nan
+        elif issubclass(kind, numbers.Real) and not issubclass(kind, (bool, np.bool_)):
+            out[here] = cells[here].astype(np.float64)
+        elif issubclass(kind, dt.date):  # a date and time too
+            out[here] = [(pd.Timestamp(one).tz_localize(None) - _EXCEL_EPOCH) / pd.Timedelta(days=1) for one in cells[here]]
+    return out
+
+
+def _texts(column: pd.Series[Any]) -> Any:
+    """The cells as texts, "" where empty; what is no text stays what it is."""
+    out = column.to_numpy(dtype=object, copy=True)
+    out[column.isna().to_numpy()] = ""
+    return out
 
 
 def read_entries(frame: pd.DataFrame, per: Per = Per.VALVE) -> dict[str, Any]:
@@ -88,40 +102,38 @@ def read_entries(frame: pd.DataFrame, per: Per = Per.VALVE) -> dict[str, Any]:
         text = get(name).is_text
         if name not in frame:
             out[name] = np.full(len(frame), "", dtype=object) if text else np.full(len(frame), np.nan)
-        elif text:
-            texts = frame[name].to_numpy(dtype=object, copy=True)
-            texts[pd.isna(texts)] = ""
-            out[name] = texts
-        elif frame[name].dtype.kind in "fiu":
-            out[name] = frame[name].to_numpy(dtype=np.float64)
         else:
-            out[name] = np.array([_number(value) for value in frame[name].tolist()], dtype=np.float64)
+            out[name] = _texts(frame[name]) if text else _numbers(frame[name])
     return out
 
 
-def evaluate(
+def worked_out(
     typed: Mapping[str, Any],
     length: int,
     *,
     constants: Mapping[str, float | str] | None = None,
-    progress: Callable[[Quantity], None] | None = None,
 ) -> dict[str, Any]:
-    """Every quantity from the entries: arrays of `length` by name, assumptions and tables included as they are.
-
-    `constants` overrides assumptions by name; `progress` is called before each quantity.
-    """
+    """Every quantity as formulas read them: what `evaluate` gives, but faults are booleans and texts are categories."""
     changed = dict(constants or {})
     for name in changed:
         if get(name).kind is not Kind.ASSUMPTION:
             message = f"{name} is not an assumption"
             raise UnknownNameError(message)
-    values: dict[str, Any] = {**tables.values(), **issued_assumptions(), **changed, **typed}
+    texts = {name: categorical(value) for name, value in typed.items() if name in entry_names() and get(name).is_text}
+    values: dict[str, Any] = {**tables.values(), **issued_assumptions(), **changed, **typed, **texts}
+    blanks: dict[frozenset[str], Any] = {}
     for name in answered_names():
-        quantity = get(name)
-        if progress is not None:
-            progress(quantity)
-        values[name] = quantity.compute(values, length)
+        values[name] = get(name).compute(values, length, blanks)
     return values
+
+
+def evaluate(typed: Mapping[str, Any], length: int, *, constants: Mapping[str, float | str] | None = None) -> dict[str, Any]:
+    """Every quantity from the entries: arrays of `length` by name, assumptions and tables included as they are.
+
+    Faults and other texts are words, "" where there are none. `constants` overrides assumptions by name.
+    """
+    values = worked_out(typed, length, constants=constants)
+    return {**values, **typed, **{name: get(name).shown(values[name]) for name in answered_names()}}
 
 
 @cache
@@ -156,7 +168,7 @@ def evaluate_outage(
     for name in present_names(pers):
         quantity = get(name)
         if quantity.per is not Per.VALVE:
-            values[name] = values[EVERY + name] = quantity.compute(values, lengths[quantity.per])
+            values[name] = values[EVERY + name] = quantity.shown(quantity.compute(values, lengths[quantity.per]))
     return {name: value for name, value in values.items() if not name.startswith(EVERY)}
 
 
@@ -167,16 +179,14 @@ def calculate(frame: pd.DataFrame, *, constants: Mapping[str, float | str] | Non
     lengths are in mm where unit_set is metric and in inches where it is US. Columns for order and plan, as a list has them, say
     nothing of a valve and are left out. `constants` overrides assumptions.
     Returns a frame with the same index and one column for each entry and each quantity: coherent units (mm, degrees),
-    NaN or "" where something is missing, the reason in the `check_` columns. Raises UnknownNameError for a column or
-    constant that does not exist.
+    NaN or "" where something is missing, the reason in the `check_` columns. What is worked out in words comes as categories.
+    Raises UnknownNameError for a column or constant that does not exist.
     """
     alone = frame.drop(columns=list(entry_names(Per.LISTED)), errors="ignore")
-    values = evaluate(read_entries(alone), len(frame), constants=constants)
-    names = [*entry_names(), *answered_names()]
-    return pd.DataFrame(
-        {
-            name: pd.Series(values[name], index=frame.index, dtype=object if get(name).is_text else np.float64, copy=False)
-            for name in names
-        },
-        copy=False,
-    )
+    typed = read_entries(alone)
+    values = worked_out(typed, len(frame), constants=constants)
+    out = {
+        name: pd.Series(held, index=frame.index, dtype=object, copy=False) if get(name).is_text else held for name, held in typed.items()
+    }
+    out |= {name: get(name).as_categories(values[name]) if get(name).is_text else values[name] for name in answered_names()}
+    return pd.DataFrame(out, index=frame.index, copy=False)

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, pick, rounded, row_ignoring_case
+from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, pick, rounded, row_ignoring_case
 from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
 from sheetcalc.reference.sources import cite
 from sheetcalc.units import coherent_magnitude
@@ -176,11 +176,7 @@ def roll(stocked_section: Num, packing_section: Num) -> Num:
 def section_advice(roll: Num, section_tolerance: float, counting_digits: float) -> Text:
     """Whether the stocked packing is used as it is or rolled flat first."""
     over = above_zero(roll - section_tolerance, counting_digits)
-    return np.where(
-        over,
-        np.array("Roll flat to just under the width.", dtype=object),
-        np.array("Use as stocked.", dtype=object),
-    )
+    return either(over, "Roll flat to just under the width.", "Use as stocked.")
 
 
 @derived(
@@ -234,8 +230,8 @@ def no_stocked_section(
           '{made_ring_height_fault}="")',
 )  # fmt: skip
 def made_ring_height_missing(
-    packing_form: Text, made_ring_height: Num, made_ring_height_fault: Text
+    packing_form: Text, made_ring_height: Num, made_ring_height_fault: Flag
 ) -> Any:
     """Says that a made ring has no height."""
     formed = (packing_form != "braid") & (packing_form != "loose")
-    return formed & np.isnan(made_ring_height) & (made_ring_height_fault == "")
+    return formed & np.isnan(made_ring_height) & ~made_ring_height_fault

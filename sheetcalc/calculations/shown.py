@@ -7,7 +7,7 @@ from typing import Any, Final
 import numpy as np
 import pandas as pd
 
-from sheetcalc.calculations.arithmetic import pick, rounded
+from sheetcalc.calculations.arithmetic import pick, rounded, word
 from sheetcalc.declare.quantity import derived, get, in_terms_of
 from sheetcalc.reference.sources import cite
 
@@ -23,7 +23,7 @@ def _sixteenths(parts: Any, inch_parts: Any, names: list[str]) -> Any:
     whole = np.floor(different / inch_parts)
     rest = pick(different - whole * inch_parts + 1, names)
     words = [f"{number:.0f} {part}".strip() for number, part in zip(whole, rest, strict=True)]
-    return np.array([*words, ""], dtype=object)[codes]
+    return word(codes, [*words, ""])
 
 
 def _declare(name: str) -> None:

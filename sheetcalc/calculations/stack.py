@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import at_least_zero, rounded, whole
+from sheetcalc.calculations.arithmetic import at_least_zero, either, rounded, whole
 from sheetcalc.calculations.entries import given
 from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
 from sheetcalc.reference.sources import cite
@@ -129,10 +129,8 @@ def stress_for_bottom(line_pressure: Num, bottom_stress_ratio: Num) -> Num:
 )  # fmt: skip
 def stack_words(bottom_stress_ratio: Num, least_bottom_share: Num, counting_digits: float) -> Text:
     """Whether the bottom ring feels at least the share typed."""
-    return np.where(
-        ~at_least_zero(bottom_stress_ratio - least_bottom_share, counting_digits), np.array("Much is lost on the way down.", dtype=object),
-        np.array("Most reaches the bottom ring.", dtype=object),
-    )  # fmt: skip
+    enough = at_least_zero(bottom_stress_ratio - least_bottom_share, counting_digits)
+    return either(enough, "Most reaches the bottom ring.", "Much is lost on the way down.")
 
 
 @fault(

@@ -11,8 +11,8 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import joined
-from sheetcalc.declare.quantity import Kind, Num, Per, Quantity, Text, all_quantities, derived, get, in_terms_of
+from sheetcalc.calculations.arithmetic import either, speaks_of, word
+from sheetcalc.declare.quantity import Flag, Kind, Num, Per, Quantity, Text, all_quantities, derived, get, in_terms_of, missing
 from sheetcalc.reference.sources import cite
 
 READING = cite("reading")
@@ -21,17 +21,31 @@ READING = cite("reading")
 def _typed(values: Sequence[Any]) -> Any:
     out: Any = False
     for value in values:
-        array = np.asarray(value)
-        out = out | (~np.isnan(array) if array.dtype.kind == "f" else array != "")
+        out = out | ~missing(value)
     return np.where(out, 1.0, np.nan)
 
 
-_ENTRIES = tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY and q.per is Per.VALVE and q.name != "unit_set")
+def _declare_typed() -> tuple[str, ...]:
+    """Whether anything is typed, for the entries of each part; returns the names."""
+    entries = [q for q in all_quantities() if q.kind is Kind.ENTRY and q.per is Per.VALVE and q.name != "unit_set"]
+    out = []
+    for part in dict.fromkeys(q.part for q in entries):
+        reads = tuple(q.name for q in entries if q.part == part)
+        name, said = f"{part}_is_typed", f"1 where an entry of the part {part} is typed."
+        derived(
+            title=f"Typed in {part}", unit="1", part="valve", source=READING, guards=False,
+            excel=f'IFERROR(IF({"&".join(f"{{{read}}}" for read in reads)}="","",1),1)',
+        )(in_terms_of(lambda *values: _typed(values), name, reads, said))  # fmt: skip
+        out.append(name)
+    return tuple(out)
+
+
+_TYPED: Final = _declare_typed()
 
 in_use = derived(
     title="In use", unit="1", part="valve", source=READING, guards=False,
-    excel=f'IFERROR(IF({"&".join(f"{{{name}}}" for name in _ENTRIES)}="","",1),1)',
-)(in_terms_of(lambda *values: _typed(values), "in_use", _ENTRIES, "1 where anything but the unit set is typed."))  # fmt: skip
+    excel=f'IF(COUNT({",".join(f"{{{name}}}" for name in _TYPED)})>0,1,"")',
+)(in_terms_of(lambda *values: _typed(values), "in_use", _TYPED, "1 where anything but the unit set is typed."))  # fmt: skip
 
 
 @derived(
@@ -42,8 +56,7 @@ in_use = derived(
 def unit_set_trouble(in_use: Num, unit_row: Num) -> Text:
     """Says that nobody can tell whether the lengths are in mm or in inches."""
     words = "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
-    silent = np.isnan(in_use) | ~np.isnan(unit_row)
-    return np.where(silent, np.array("", dtype=object), np.array(words, dtype=object))
+    return either(np.isnan(in_use) | ~np.isnan(unit_row), "", words)
 
 
 def declare_check(
@@ -55,7 +68,7 @@ def declare_check(
     trouble_name = f"{name.removeprefix('check_') if per is not Per.VALVE else part}_trouble"
     trouble = derived(
         title=f"{title}: trouble", part=part, source=READING, text=True, guards=False, excel=f"TRIM({spoken})", per=per,
-    )(in_terms_of(joined, trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
+    )(in_terms_of(speaks_of(faults), trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
     guard = f"IF(ISNUMBER({{{used}}})," if used else "("
     check = derived(
         title=title, part=part, source=READING, text=True, guards=False, kind=Kind.CHECK, per=per,
@@ -65,11 +78,11 @@ def declare_check(
 
 
 def _ok(trouble: Any) -> Any:
-    return np.where(trouble == "", np.array("OK", dtype=object), trouble)
+    return either(trouble == "", "OK", trouble)
 
 
 def _ok_or(used: Any, trouble: Any) -> Any:
-    return np.where(np.isnan(used), np.array("", dtype=object), _ok(trouble))
+    return either(np.isnan(used), "", _ok(trouble))
 
 
 declare_check("section", "check_section", "Check section", "OK, or what is wrong with stem, bore or section.", ("unit_set_trouble",))
@@ -95,7 +108,7 @@ _TROUBLES: Final = tuple(name for check in CHECKS for name in get(check).reads i
 all_trouble = derived(
     title="What is wrong", part="valve", source=READING, text=True, guards=False,
     excel=f"""TRIM({'&" "&'.join(f"{{{name}}}" for name in _TROUBLES)})""",
-)(in_terms_of(joined, "all_trouble", _TROUBLES, "Everything that is wrong with the valve, in words."))  # fmt: skip
+)(in_terms_of(speaks_of(_TROUBLES), "all_trouble", _TROUBLES, "Everything that is wrong with the valve, in words."))  # fmt: skip
 
 
 @derived(
@@ -112,8 +125,6 @@ def severity(in_use: Num, all_trouble: Text, gland_gap_end: Num) -> Num:
     title="State", part="valve", source=READING, text=True, optional=("maker_count_misfit",),
     excel='IF({maker_count_misfit}<>"","HOLD",CHOOSE(1+{severity},"READY","LOOK","INCOMPLETE"))',
 )  # fmt: skip
-def state(maker_count_misfit: Text, severity: Num) -> Text:
+def state(maker_count_misfit: Flag, severity: Num) -> Text:
     """READY, LOOK (a check speaks), INCOMPLETE (no ring count or gap), or HOLD (no order, no card)."""
-    words = np.array(["READY", "LOOK", "INCOMPLETE", "HOLD"], dtype=object)
-    place = np.where(maker_count_misfit != "", 3, np.nan_to_num(severity))
-    return words[place.astype(np.intp)]
+    return word(np.where(maker_count_misfit, 3, np.nan_to_num(severity)).astype(np.intp), ("READY", "LOOK", "INCOMPLETE", "HOLD"))

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import pick, pick_in, row_ignoring_case
+from sheetcalc.calculations.arithmetic import either, pick, pick_in, row_ignoring_case
 from sheetcalc.calculations.entries import given_code
 from sheetcalc.declare.quantity import Num, Text, derived, fault
 from sheetcalc.reference.sources import cite
@@ -55,7 +55,7 @@ def wrench_old_words(thread_width_words: Any, thread_row: Num) -> Any:
     """The wrench that fits an older metric nut, where its width differs from that of the ISO nut."""
     iso = pick_in(thread_row, 2 * np.ones_like(thread_row), thread_width_words)
     old = pick_in(thread_row, np.full_like(thread_row, 2 + 1), thread_width_words)
-    return np.where(iso == old, np.array("", dtype=object), old)
+    return either(np.asarray(iso) == np.asarray(old), "", old)
 
 
 @derived(

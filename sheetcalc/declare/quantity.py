@@ -12,6 +12,7 @@ import inspect
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import cached_property
 from typing import Any, Final
 
 import numpy as np
@@ -25,8 +26,8 @@ from sheetcalc.errors import DeclarationError, UnknownNameError
 
 #: Numbers inside the core: an array of floats, NaN where the sheet is blank.
 Num = NDArray[np.float64]
-#: Texts inside the core: an object array, "" where the sheet is blank.
-Text = NDArray[np.object_]
+#: Texts inside the core, "" where the sheet is blank: an object array, or pandas' Categorical, which compares alike.
+Text = Any
 #: Conditions: an array of booleans.
 Flag = NDArray[np.bool_]
 
@@ -104,23 +105,36 @@ class Quantity:
         """The dimension in whose unit of the unit set it is typed and read; None for counts, shares, angles and texts."""
         return None if self.is_text else self.measured_as or units.dimension(self.unit)
 
-    @property
+    @cached_property
     def numbers_needed(self) -> tuple[str, ...]:
         """The numeric quantities without which this one is blank."""
         return tuple(name for name in self._needed if not get(name).is_text)
 
-    @property
+    @cached_property
     def texts_needed(self) -> tuple[str, ...]:
         """The texts without which this one is blank."""
         return tuple(name for name in self._needed if get(name).is_text)
 
-    @property
+    @cached_property
     def _needed(self) -> tuple[str, ...]:
         if not self.guards:
             return ()
         return tuple(name for name in self.reads if name not in self.optional and get(name).kind not in _WHOLE)
 
-    @property
+    @cached_property
+    def _covered(self) -> frozenset[str]:
+        return frozenset(self._needed)
+
+    @cached_property
+    def _faults_read(self) -> tuple[int, ...]:
+        return tuple(place for place, name in enumerate(self.reads) if get(name).kind is Kind.FAULT)
+
+    @cached_property
+    def _said(self) -> pd.CategoricalDtype:
+        """Blank and the sentence of a fault."""
+        return pd.CategoricalDtype(["", self.words])
+
+    @cached_property
     def guarded_excel(self) -> str:
         """The Excel text as it is written into a cell, names still in braces."""
         return self.guard(self.excel)
@@ -130,42 +144,54 @@ class Quantity:
         typed = tuple(name for name in self.texts_needed if get(name).kind is Kind.ENTRY)
         return formula.guarded(text, self.numbers_needed, self.texts_needed, typed)
 
-    def compute(self, values: Mapping[str, Any], length: int) -> Any:
+    def compute(self, values: Mapping[str, Any], length: int, blanks: dict[frozenset[str], Any] | None = None) -> Any:
         """The quantity for a whole list at once, from the arrays (or scalars) that it reads.
 
-        `values` maps each name in `reads` to an array of `length`, to a scalar, or to a table's column. Returns an
-        array of `length`: floats with NaN for blank, or texts with "" for blank.
+        `values` maps each name in `reads` to an array of `length`, to a scalar, or to a table's column; a fault that is read may
+        be booleans or its words. `blanks` keeps, as long as the values are the same, where any of some names is blank. Returns an
+        array of `length`: floats with NaN for blank, texts with "" for blank, or booleans for a fault.
         """
         if self.function is None:
             message = f"{self.name} is {self.kind.value} and is not worked out"
             raise DeclarationError(message)
+        read = [values[name] for name in self.reads]
+        for place in self._faults_read:
+            read[place] = _flag(read[place])
         with np.errstate(all="ignore"):
-            out = self.function(*[values[name] for name in self.reads])
-        blank = self._blank_where(values)
-        if self.is_text:
-            return self._texts(out, blank, length)
-        return self._numbers(out, blank, length)
-
-    def _blank_where(self, values: Mapping[str, Any]) -> Any:
-        blank: Any = False
-        for name in self.numbers_needed:
-            blank = blank | np.isnan(values[name])
-        for name in self.texts_needed:
-            blank = blank | (values[name] == "")
-        return blank
-
-    def _texts(self, out: Any, blank: Any, length: int) -> Text:
+            out = self.function(*read)
+        blank = self._blank(values, {} if blanks is None else blanks)
         if self.kind is Kind.FAULT:
-            spoken = np.broadcast_to(np.asarray(out, dtype=bool) & ~np.asarray(blank, dtype=bool), (length,))
-            return np.where(spoken, np.array(self.words, dtype=object), np.array("", dtype=object))
-        out = np.broadcast_to(np.asarray(out, dtype=object), (length,))
-        return out if blank is False else np.where(blank, np.array("", dtype=object), out)
+            out = np.asarray(out, dtype=bool) & ~np.asarray(blank, dtype=bool)
+        elif self.is_text:
+            out = _texts(out, blank)
+        else:
+            out = np.asarray(out, dtype=np.float64)
+            # What is its own can be written into: memory asked for anew would be half of the time.
+            is_own = out.flags.owndata and out.shape == (length,) and not any(out is one for one in read)
+            out = _numbers(out, blank, is_own=is_own)
+        return out if out.shape == (length,) else np.broadcast_to(out, (length,))
 
-    def _numbers(self, out: Any, blank: Any, length: int) -> Num:
-        out = np.asarray(out, dtype=np.float64)
-        if blank is not False and np.any(blank):
-            out = np.where(blank, np.nan, out)
-        return np.broadcast_to(out, (length,))
+    def _blank(self, values: Mapping[str, Any], blanks: dict[frozenset[str], Any]) -> Any:
+        """Where anything is blank that it needs; False where nothing is."""
+        covered = self._covered
+        if covered not in blanks:
+            blank: Any = False
+            for name in covered:
+                blank = blank | missing(values[name])
+            blanks[covered] = blank is not False and blank.any() and blank
+        return blanks[covered]
+
+    def shown(self, held: Any) -> Any:
+        """What `compute` gave, as people read it: the words of a fault, and texts as an object array."""
+        if self.kind is Kind.FAULT:
+            return np.where(held, np.array(self.words, dtype=object), np.array("", dtype=object))
+        return np.asarray(held, dtype=object) if self.is_text else held
+
+    def as_categories(self, held: Any) -> pd.Categorical:
+        """A text that `compute` gave, as categories; a fault has blank and its words."""
+        if self.kind is Kind.FAULT:
+            return pd.Categorical.from_codes(held.view(np.int8), dtype=self._said, validate=False)
+        return categorical(held)
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
         """Work the quantity out for floats, arrays or Series; the kind that came in comes back."""
@@ -177,12 +203,55 @@ class Quantity:
         per_valve = [v for k, v in values.items() if get(k).kind not in _WHOLE and np.ndim(v) > 0]
         length = len(per_valve[0]) if per_valve else 1
         plain = {name: _plain(value) for name, value in values.items()}
-        out = self.compute(plain, length)
+        out = self.shown(self.compute(plain, length))
         if series is not None:
             return pd.Series(out, index=series.index, name=self.name)
         if per_valve:
             return np.array(out)
         return str(out[0]) if self.is_text else float(out[0])
+
+
+def missing(value: Any) -> Any:
+    """Where a value is blank: NaN, the empty text, or a fault that does not speak."""
+    kind = value.dtype.kind if isinstance(value, (np.ndarray, np.generic)) else "f" if isinstance(value, float) else "O"
+    return np.isnan(value) if kind == "f" else ~value if kind == "b" else value == ""
+
+
+def categorical(texts: Any) -> pd.Categorical:
+    """A column of texts in which each different one stands once, in the order of their first appearance."""
+    if isinstance(texts, pd.Categorical):
+        return texts
+    plain = np.asarray(texts, dtype=object)
+    codes, different = pd.factorize(plain)
+    if codes.min(initial=0) < 0:  # a None or a NaN among them
+        codes, different = pd.factorize(np.where(codes < 0, "", plain))
+    return pd.Categorical.from_codes(codes, categories=pd.Index(different, dtype=object), validate=False)
+
+
+def _texts(out: Any, blank: Any) -> Any:
+    if isinstance(out, pd.Categorical):
+        if blank is False:
+            return out
+        if "" not in out.categories:
+            out = out.add_categories([""])
+        codes = np.where(blank, out.categories.get_loc(""), out.codes)
+        return pd.Categorical.from_codes(codes, dtype=out.dtype, validate=False)
+    out = np.asarray(out, dtype=object)
+    return out if blank is False else np.where(blank, np.array("", dtype=object), out)
+
+
+def _numbers(out: Any, blank: Any, *, is_own: bool) -> Any:
+    if blank is False:
+        return out
+    if is_own:
+        np.copyto(out, np.nan, where=blank)
+        return out
+    return np.where(blank, np.nan, out)
+
+
+def _flag(value: Any) -> Any:
+    """A fault as the core reads it: whether it speaks."""
+    return value if np.asarray(value).dtype.kind == "b" else np.asarray(value, dtype=object) != ""
 
 
 def _plain(value: Any) -> Any:
