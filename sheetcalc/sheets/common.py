@@ -17,7 +17,7 @@ from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
 from sheetcalc.reference import tables
 from sheetcalc.sheets.layout import Value
 
-VERSION: Final = "0.4.0"
+VERSION: Final = "0.4.1"
 CAUTIONS: Final = (
     "Trapped pressure: isolate, vent and drain, lock and tag, and prove zero energy before a gland nut is touched. Back the "
     "nuts off slowly and lift the follower; pressure can be trapped under old packing.",
@@ -101,3 +101,17 @@ def answered() -> tuple[Quantity, ...]:
 def assumptions() -> tuple[Quantity, ...]:
     """The constants of the workbook, in the order of declaration."""
     return tuple(q for q in all_quantities() if q.kind is Kind.ASSUMPTION)
+
+
+def explanation(quantity: Quantity) -> list[tuple[str, str]]:
+    """What there is to say of a quantity, line by line: what the line is, and what it says."""
+    out = [
+        ("Name", quantity.name), ("Title", quantity.title), ("Kind", quantity.kind.value), ("Symbol", quantity.symbol or "none"),
+        ("Unit", unit_shown(quantity) or "text"), ("What", quantity.sentence),
+    ]  # fmt: skip
+    if quantity.excel:
+        out += [("Formula", in_names(quantity)), ("Reads", ", ".join(quantity.reads))]
+    if quantity.kind is Kind.ASSUMPTION:
+        low, high = quantity.limits
+        out += [("Issued", str(quantity.issued)), ("Range", f"{low} to {high}" if low else "a choice on Tables")]
+    return [*out, ("Source", quantity.source.text), ("Grade", quantity.source.grade.value)]

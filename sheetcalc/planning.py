@@ -1,0 +1,335 @@
+"""The product as Python: a list is read and worked out, and its workbook written. The command line only asks and speaks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from pathlib import Path
+from typing import Any, Final
+
+import pandas as pd
+
+from sheetcalc.calculations import kit, order_lines
+from sheetcalc.calculations.run import entry_names
+from sheetcalc.declare.quantity import Kind, Per, all_quantities, get
+from sheetcalc.errors import ListError, SheetcalcError
+from sheetcalc.findings import Finding, QuantityFinding
+from sheetcalc.intake import maps
+from sheetcalc.intake.lists import ValveList, read_list
+from sheetcalc.intake.rows import DATE, LENGTH, NUMBER, TEXT, Brought, Known, Wanted, read_rows
+from sheetcalc.reference import tables
+from sheetcalc.sheets import follow_up_book, job_card, log, one_valve, order_list, valve_list
+from sheetcalc.sheets.edition import EDITIONS, Edition, entry_title
+from sheetcalc.sheets.layout import Layout, Value
+from sheetcalc.sheets.valve_list import Filled, Working
+from sheetcalc.sheets.write import beside, write
+
+#: The longest list that is taken; DEVELOPERS.md says what was measured.
+MOST_ROWS: Final = 5_000
+#: The most cards of one workbook.
+MOST_CARDS: Final = 2_000
+#: The most readings that a workbook takes, and how many rows of its log stay free below those that are brought along.
+MOST_READINGS: Final = 3_000
+#: The most items of Stores that a pack brings along.
+MOST_ITEMS: Final = 2_000
+_FREE_READINGS: Final = 100
+
+#: Told what is being done now, and which share of it is done.
+Tell = Callable[[str, float], None]
+
+
+def _silent(_step: str, _share: float) -> None:
+    """Tell nobody."""
+
+
+@dataclass(frozen=True)
+class How:
+    """How a list is to be read: which sheet, and what its headers mean."""
+
+    sheet: str | None = None
+    texts: tuple[str, ...] = ()
+    map_file: Path | None = None
+
+    def read(self, valves: Path) -> ValveList:
+        """Read a list in that way."""
+        mapped: Mapping[str, str] = maps.read(self.map_file) if self.map_file is not None else {}
+        return read_list(
+            valves, sheet=self.sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers(), mapped=mapped,
+            wanted=maps.typed(self.texts),
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Alongside:
+    """The files that are read beside a list: a log and what lies in stores, where they are named."""
+
+    log: Path | None = None
+    stores: Path | None = None
+
+    def read(self, edition: Edition) -> tuple[Brought | None, Brought | None]:
+        """What they bring along, in the units of an edition."""
+        wanted = (_wanted(Per.READING, edition), _wanted(Per.STORE, edition))
+        logged, stored = (read_rows(path, one) if path else None for path, one in zip((self.log, self.stores), wanted, strict=True))
+        return logged, stored
+
+
+def _wanted(per: Per, edition: Edition) -> Wanted:
+    """The columns of Log or Stores that are read from a file, headed as the sheet heads them."""
+    words = tables.values()["order_unit_words"]
+    own, other = (set(words[row]) for row in ((0, 1) if edition.unit_set == "metric" else (1, 0)))
+    units: dict[str, frozenset[str] | None] = {
+        "store_price_entered": None, "store_lead_days_entered": frozenset({"d", "day", "days"}), "log_leak_entered": frozenset({"ppm"}),
+        "store_pack_entered": frozenset(own), "store_stock_entered": frozenset(own),
+    }  # fmt: skip
+    columns = []
+    for name in entry_names(per):
+        quantity = get(name)
+        if name in {"log_number", "store_number"}:
+            continue
+        kind = TEXT if quantity.is_text else {"date": DATE, "mm": LENGTH}.get(quantity.unit, NUMBER)
+        allowed = frozenset({edition.key}) if kind == LENGTH else units.get(name, frozenset())
+        columns.append(Known(name, entry_title(quantity), kind, allowed))
+    if per is Per.READING:
+        needed, answers = ("log_date_entered", "log_tag"), frozenset({get("check_reading").title})
+        return Wanted(log.LOG, tuple(columns), needed, edition.key, answers, MOST_READINGS)
+    answers = frozenset({get("store_item").title, "Unit", "Check"})
+    other_units = frozenset(other - own)
+    return Wanted(
+        order_list.STORES, tuple(columns), ("store_code",), edition.key, answers, MOST_ITEMS, unit_header="Unit", other_units=other_units
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A list that was read and worked out, what is typed for the outage, and the rows of its workbook."""
+
+    read: ValveList
+    working: Working
+    results: pd.DataFrame
+    findings: tuple[Finding, ...]
+    outage: Mapping[str, Value]
+    log: Brought | None = None
+    stores: Brought | None = None
+
+    def filled(self) -> Filled:
+        """All that the workbook is filled in with."""
+        read = self.read
+        return Filled(
+            read.frame, read.source, read.carried, self.findings, read.verbatim, self.outage, _frame(self.stores), _log_frame(self.log)
+        )  # fmt: skip
+
+    def column(self, name: str) -> Any:
+        """What was worked out for every row of its kind, spare ones included."""
+        return self.working.values[name]
+
+    def one(self, name: str) -> Any:
+        """What was worked out once for the whole outage."""
+        return self.working.outage.one(name)
+
+    @property
+    def line_count(self) -> int:
+        """Lines of the order list."""
+        return int(self.column(order_lines.LINES)[0])
+
+    @property
+    def tool_count(self) -> int:
+        """Lines of the kit list."""
+        return int(self.column(kit.TOOLS)[0])
+
+
+def _frame(brought: Brought | None) -> pd.DataFrame:
+    return pd.DataFrame() if brought is None else brought.frame
+
+
+def _log_frame(brought: Brought | None) -> pd.DataFrame:
+    """The readings, with blank rows below them, so that the log can go on where it is longer than the rows that are ready anyway."""
+    frame = _frame(brought)
+    return frame.reindex(range(min(MOST_READINGS, len(frame) + _FREE_READINGS))) if len(frame) else frame
+
+
+def looked_at(valves: Path, how: How) -> tuple[ValveList, tuple[Finding, ...]]:
+    """A list as it was understood, and everything that was found in it; an empty one is taken too."""
+    read = how.read(valves)
+    spoken = [] if read.frame.empty else _spoken(read, _results(read, Working(_edition_of(read), Filled(read.frame), 0)))
+    return read, _in_order((*read.findings, *spoken))
+
+
+def _planned(valves: Path, how: How, units: str | None, outage: Mapping[str, Value], alongside: Alongside) -> Planned:
+    """Read a list and work it out."""
+    read = how.read(valves)
+    if read.frame.empty:
+        message = f"{read.source} has headers but no valve below them: nothing was written."
+        raise ListError(message)
+    edition = EDITIONS[units] if units else _edition_of(read)
+    logged, stored = alongside.read(edition)
+    working = Working(edition, Filled(read.frame, outage=outage, stores=_frame(stored), log=_log_frame(logged)), valve_list.SPARE_PLAN)
+    results = _results(read, working)
+    found = [finding for brought in (logged, stored) if brought is not None for finding in brought.findings]
+    return Planned(read, working, results, (*_in_order((*read.findings, *_spoken(read, results))), *found), outage, logged, stored)
+
+
+def _results(read: ValveList, working: Working) -> pd.DataFrame:
+    """What was worked out for each valve of the list, its order and its job included."""
+    names = [*working.names, *working.listed]
+    return pd.DataFrame({name: pd.Series(working.values[name][: len(read.frame)], index=read.frame.index) for name in names})
+
+
+def plan(
+    valves: Path, out: Path, how: How, units: str | None = None, *, replace: bool = False, save_map: Path | None = None,
+    tell: Tell = _silent,
+    change: Callable[[Layout, Planned], Layout] | None = None, outage: Mapping[str, Value] | None = None,
+    alongside: Alongside = Alongside(),
+) -> Planned:  # fmt: skip
+    """Write the list workbook, with a change to its layout if there is one, and its map; returns what it was made of.
+
+    `units` is the unit set in which answers are shown, that of most rows where it is None. Raises SheetcalcError in one sentence.
+    """
+    if out.suffix.lower() != ".xlsx":
+        message = f"{out} does not end in .xlsx: a workbook is written, so name it so."
+        raise SheetcalcError(message)
+    with beside(out, replace=replace) as temporary:
+        tell("Reading the list", 0.0)
+        planned = _planned(valves, how, units, outage or {}, alongside)
+        tell("Laying out the sheets", 0.0)
+        laid = valve_list.layout(planned.working.edition, planned.filled(), spare=valve_list.SPARE_PLAN, working=planned.working)
+        if change is not None:
+            laid = change(laid, planned)
+        _write(laid, temporary, tell)
+        save_map_of(planned.read, save_map, replace=replace)
+    return planned
+
+
+def cards(
+    valves: Path, out: Path, how: How, tags: Sequence[str] = (), units: str | None = None, **options: Any
+) -> tuple[Planned, list[int]]:
+    """Write the list workbook with a job card a page for the valves of those tags, or for all; returns their places in the list too."""
+    positions: list[int] = []
+
+    def add(laid: Layout, planned: Planned) -> Layout:
+        positions.extend(_positions(planned.read, tags))
+        return job_card.with_cards(laid, positions)
+
+    return plan(valves, out, how, units, change=add, **options), positions
+
+
+def pack(valves: Path, out: Path, how: How, units: str | None = None, **options: Any) -> Planned:
+    """Write the list workbook with a job card a page for every valve, as far as one workbook takes them."""
+
+    def add(laid: Layout, planned: Planned) -> Layout:
+        count = len(planned.read.frame)
+        return job_card.with_cards(laid, range(count)) if count <= MOST_CARDS else laid
+
+    return plan(valves, out, how, units, change=add, **options)
+
+
+def blank(path: Path, laid: Callable[[], Layout], *, replace: bool = False, tell: Tell = _silent) -> None:
+    """Write one of the ready-made workbooks."""
+    with beside(path, replace=replace) as temporary:
+        tell("Laying out the sheets", 0.0)
+        _write(laid(), temporary, tell)
+
+
+def _write(laid: Layout, path: Path, tell: Tell) -> None:
+    cells = sum(len(column.values) for sheet in laid.sheets for grid in sheet.grids for column in grid.columns)
+    done = 0
+
+    def written(count: int) -> None:
+        nonlocal done
+        done += count
+        tell("Writing", done / cells)
+
+    tell("Writing", 0.0)
+    write(laid, path, progress=written)
+    tell("Writing", 1.0)
+
+
+def save_map_of(read: ValveList, path: Path | None, *, replace: bool) -> None:
+    """Write what the headers of a list were taken for, where that is asked for."""
+    if path is not None:
+        with beside(path, replace=replace) as temporary:
+            temporary.write_text(maps.text_of(read), encoding="utf-8")
+
+
+def _positions(read: ValveList, tags: Sequence[str]) -> list[int]:
+    """The rows of the tags asked for, in that order, whatever the case of their letters; every row where none is.
+
+    Raises ListError that names the tags which the list lacks, each with the nearest ones.
+    """
+    places: dict[str, list[int]] = {}
+    held: dict[str, str] = {}
+    for position, tag in enumerate(read.frame["tag"]):
+        key = str(tag).strip().lower()
+        places.setdefault(key, []).append(position)
+        held.setdefault(key, str(tag))
+    lacking = [tag for tag in dict.fromkeys(tags) if not tag.strip() or tag.strip().lower() not in places]
+    if lacking:
+        said = "; ".join(f"'{tag}' ({_nearest(tag, held)})" for tag in lacking)
+        message = f"{read.source} has no valve with the tag {said}. Nothing was written."
+        raise ListError(message)
+    asked = dict.fromkeys(tag.strip().lower() for tag in tags)
+    positions = [position for tag in asked for position in places[tag]] if tags else list(range(len(read.frame)))
+    if len(positions) > MOST_CARDS:
+        message = f"{len(positions)} cards are asked for and one workbook takes {MOST_CARDS}: name valves with --tag or split the list."
+        raise ListError(message)
+    return positions
+
+
+#: Letters that are easily read, or typed, for a figure.
+_MISREAD: Final = str.maketrans("oil", "011")
+_NEAR: Final = 0.5
+
+
+def _nearest(tag: str, held: dict[str, str]) -> str:
+    """The three tags of a list that come nearest to one that it lacks, in words."""
+    wanted = tag.strip().lower().translate(_MISREAD)
+    alike = {key: SequenceMatcher(None, wanted, key.translate(_MISREAD)).ratio() for key in held if key}
+    near = [held[key] for key in sorted(alike, key=lambda key: (-alike[key], key)) if alike[key] >= _NEAR][:3]
+    return f"nearest: {', '.join(near)}" if near else "none comes near"
+
+
+def _edition_of(read: ValveList) -> Edition:
+    """The edition of most rows; metric where they balance."""
+    counts = read.frame["unit_set"].value_counts()
+    return EDITIONS["US"] if counts.get("US", 0) > counts.get("metric", 0) else EDITIONS["metric"]
+
+
+def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
+    """A finding for each fault quantity that speaks, with the value of the entries that it is about."""
+    out: list[Finding] = []
+    faults = [q for q in all_quantities() if q.kind is Kind.FAULT and q.name in results]
+    for quantity in faults:
+        speaking = results.index[results[quantity.name] != ""]
+        for place in speaking:
+            row = read.frame.loc[place]
+            value = ", ".join(f"{get(name).title.removesuffix(', entered')} {_said(row[name])}" for name in quantity.about)
+            out.append(
+                QuantityFinding(
+                    row=read.rows[place], column=", ".join(get(name).title.removesuffix(", entered") for name in quantity.about),
+                    value=value, tag=str(row["tag"]), fault=quantity.name, fault_title=quantity.title, words=quantity.words,
+                )
+            )  # fmt: skip
+    return out
+
+
+def _said(value: object) -> str:
+    if value is None or value == "" or value != value:  # noqa: PLR0124 - NaN
+        return "blank"
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def _in_order(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda one: (one.row or 0, one.kind)))
+
+
+def ready_made() -> dict[str, Callable[[], Layout]]:
+    """The blank workbooks by file name."""
+    out: dict[str, Callable[[], Layout]] = {}
+    for edition in EDITIONS.values():
+        out[f"one-valve-{edition.key}.xlsx"] = lambda edition=edition: one_valve.layout(edition)  # type: ignore[misc]
+        out[f"valve-list-{edition.key}.xlsx"] = lambda edition=edition: valve_list.layout(  # type: ignore[misc]
+            edition, valve_list.blank(), spare=valve_list.SPARE_BLANK
+        )
+        out[f"follow-up-{edition.key}.xlsx"] = lambda edition=edition: follow_up_book.layout(edition)  # type: ignore[misc]
+    return out
+
