@@ -62,7 +62,7 @@ def test_the_package_exports_all_that_it_holds() -> None:
         for name, value in vars(sheetcalc).items()
         if not name.startswith("_") and not inspect.ismodule(value) and name != "annotations"
     }
-    assert held | {"__version__"} == set(sheetcalc.__all__)
+    assert held | {"__version__", "calculate"} == set(sheetcalc.__all__)
 
 
 def test_a_user_can_catch_everything_that_a_call_may_raise() -> None:

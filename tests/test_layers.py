@@ -24,7 +24,8 @@ MAY_IMPORT: Final[dict[str, frozenset[str]]] = {
     "intake": _BASE | {"declare"},
     "sheets": _SHEETS,
     "audit": _SHEETS | {"sheets"},
-    "cli": _SHEETS | {"sheets", "audit", "intake", ""},
+    "planning": _SHEETS | {"sheets", "audit", "intake"},
+    "cli": _SHEETS | {"sheets", "audit", "intake", "planning", ""},
 }
 #: Which files may import a library that only they should know; a folder ends in a stroke.
 ONLY_IN: Final = {

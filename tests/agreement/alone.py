@@ -1,4 +1,4 @@
-"""A list workbook cut down to its valves, for lists so motley that their order and kit would have thousands of lines."""
+"""Workbooks cut down: a list to its valves, since so motley ones would order thousands of lines, and a form to what is typed."""
 
 from __future__ import annotations
 
@@ -28,3 +28,8 @@ def of_valves_alone(layout: Layout, working: Working) -> Layout:
             sheets.append(sheet)
     kept = {name: place for name, place in layout.names.items() if place.startswith(("Assumptions!", "Materials!", "Tables!"))}
     return Layout(layout.title, tuple(sheets), kept, layout.paper, layout.properties)
+
+
+def without_the_same(layout: Layout) -> Layout:
+    """A one-valve workbook without what is the same whatever is typed: the cases of Self-check, and the front page that counts them."""
+    return replace(layout, sheets=tuple(sheet for sheet in layout.sheets if sheet.name not in {"Read first", "Self-check"}))

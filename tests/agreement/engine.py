@@ -9,11 +9,32 @@ from typing import Any
 
 import ironcalc
 
-from sheetcalc.sheets.layout import Layout, Sheet
+from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Sheet
 from sheetcalc.sheets.write import write
 
 #: What one comparison allows: files keep 15 or 16 digits.
 TOLERANCE = 1e-9
+
+
+#: Stored in every formula cell before the engine sees it, so that an echo of a stored value cannot pass.
+POISON = -987654321.125
+
+
+def _poisoned(sheet: Sheet) -> Sheet:
+    """The sheet with a wrong stored value in every formula cell."""
+    cells = tuple(Cell(c.row, c.column, POISON if c.formula else c.value, c.style, c.formula) for c in sheet.cells)
+    grids = tuple(
+        Grid(grid.first_row, tuple(
+            GridColumn(c.column, [POISON] * len(c.values) if c.parts else c.values, c.style, c.parts) for c in grid.columns
+        ))
+        for grid in sheet.grids
+    )
+    return Sheet(**{**vars(sheet), "cells": cells, "grids": grids})
+
+
+def poisoned(layout: Layout) -> Layout:
+    """The layout with a wrong stored value in every formula cell."""
+    return Layout(layout.title, tuple(_poisoned(s) for s in layout.sheets), layout.names, layout.paper, layout.properties)
 
 
 def difference(one: object, other: object) -> float:

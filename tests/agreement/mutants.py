@@ -46,6 +46,14 @@ NEVER_NOUGHT: dict[str, str] = {
 
 #: What is 1 or blank: to be multiplied by it is to be divided by it, and =1 is <=1 and >=1 by definition.
 ONE_OR_BLANK = frozenset({"ordered", "job", "in_use", "store_in_use", "log_in_use", "followed_in_use"})
+#: Why a change is left out: it says the same by definition. Those of a quantity's own are above.
+OF_BLANK = "nothing sorts before the empty text"
+OF_COUNT = "no more is counted than there is"
+OF_ONE = "1 or blank"
+OF_ROWS = "columns of the same rows are of one length"
+OF_TRUTH = "any number but 0 is true"
+OF_TEXTS = "the order of texts has no meaning here"
+OF_ITSELF = "what is compared with itself is no blank, and no more is asked"
 #: What the list above calls 0 or 1: of these =1 is >=1 by definition.
 _FLAGS = frozenset(name for name, reason in NEVER_NEGATIVE.items() if reason == "0 or 1")
 #: Of what is counted or believed from 1, =1 is <=1 by definition.
@@ -65,14 +73,23 @@ def _no_change(name: str, comparison: str, number: float = 0) -> tuple[str, ...]
     return {">": ("<>",), "=": ("<=",)}.get(comparison, ()) if name in NEVER_NEGATIVE else ()
 
 
+def _why(name: str) -> str:
+    """Why a comparison of that quantity by itself has its like."""
+    return OF_ONE if name in ONE_OR_BLANK else {**NEVER_NEGATIVE, **NEVER_NOUGHT}[name]
+
+
 @dataclass(frozen=True)
 class Mutant:
-    """One change: of which quantity, what was changed, and the changed text or function."""
+    """One change: of which quantity, what was changed, and the changed text or function.
+
+    `left_out` is the reason why a change that says the same by definition is not tried.
+    """
 
     name: str
     change: str
     text: str = ""
     function: Callable[..., Any] | None = None
+    left_out: str = ""
 
 
 @cache
@@ -116,8 +133,13 @@ def other_of_unit(quantity: Quantity, name: str, *, within: tuple[str, ...] = ()
         # The smallest: rounding to 16 digits where 6 are meant would be no change that anybody could see.
         constants = [one for one in names if get(one).issued != here.issued]
         return min(constants, key=lambda one: float(get(one).issued), default=None)
-    order = [q.name for q in all_quantities()]
-    return min(names, key=lambda one: abs(order.index(one.removeprefix(EVERY)) - order.index(plain)), default=None)
+    order = _order()
+    return min(names, key=lambda one: abs(order[one.removeprefix(EVERY)] - order[plain]), default=None)
+
+
+@cache
+def _order() -> dict[str, int]:
+    return {quantity.name: place for place, quantity in enumerate(all_quantities())}
 
 
 def excel_mutants(quantity: Quantity, text: str, *, guard: bool = False) -> Iterator[Mutant]:
@@ -127,15 +149,14 @@ def excel_mutants(quantity: Quantity, text: str, *, guard: bool = False) -> Iter
     """
     tokens = _TOKEN.findall(text)
     for place, token in enumerate(tokens):
-        for changed in _changes(quantity, tokens, place, guard=guard):
+        for changed, left_out in _changes(quantity, tokens, place, guard=guard):
             mutated = "".join([*tokens[:place], changed, *tokens[place + 1 :]])
             if mutated != text:
-                yield Mutant(quantity.name, f"{token} -> {changed} at {sum(map(len, tokens[:place]))}", mutated)
+                yield Mutant(quantity.name, f"{token} -> {changed} at {sum(map(len, tokens[:place]))}", mutated, left_out=left_out)
 
 
-def _changes(  # noqa: PLR0911 - one kind of token after the other
-    quantity: Quantity, tokens: list[str], place: int, *, guard: bool
-) -> list[str]:
+def _changes(quantity: Quantity, tokens: list[str], place: int, *, guard: bool) -> list[tuple[str, str]]:
+    """What a token may be changed to, and why that is not tried where it is not."""
     token = tokens[place]
     if token in _COMPARISONS:
         return _other_comparisons(tokens, place)
@@ -144,24 +165,26 @@ def _changes(  # noqa: PLR0911 - one kind of token after the other
     if guard:
         return []
     if token in _SWAPS:
-        unary = token in "+-" and (place == 0 or tokens[place - 1] in {"(", ",", *_COMPARISONS})
         of_one = token == "*" and tokens[place + 1][1:-1] in ONE_OR_BLANK
-        return [] if unary or of_one else [_SWAPS[token]]
+        return [(_SWAPS[token], OF_ONE if of_one else "")]
     if token.startswith("{"):
-        if tokens[place - 2 : place] == ["ROWS", "("]:
-            return []  # columns of the same rows are of one length
         other = other_of_unit(quantity, token[1:-1])
-        return [f"{{{other}}}"] if other else []
+        return [(f"{{{other}}}", OF_ROWS if tokens[place - 2 : place] == ["ROWS", "("] else "")] if other else []
     return []
 
 
-def _other_comparisons(tokens: list[str], place: int) -> list[str]:
+def _other_comparisons(tokens: list[str], place: int) -> list[tuple[str, str]]:
     token = tokens[place]
-    # Nothing sorts before the empty text: <="" is ="" and >"" is <>"" by definition, so neither is a change.
-    of_blank = {"=": "<=", "<>": ">", "<=": "=", ">": "<>"}.get(token) if '""' in tokens[place - 1 : place + 2] else None
-    of_count = "<>" if token == "<" and _counts_all(tokens, place) else None
-    alike = _no_change(tokens[place - 1][1:-1], token, float(tokens[place + 1])) if _with_number(tokens, place) else ()
-    return [one for one in _COMPARISONS if one not in {token, of_blank, of_count, *alike}]
+    left_out: dict[str, str] = {}
+    if _with_number(tokens, place):
+        name = tokens[place - 1][1:-1]
+        left_out |= {one: _why(name) for one in _no_change(name, token, float(tokens[place + 1]))}
+    if '""' in tokens[place - 1 : place + 2]:
+        # <="" is ="" and >"" is <>"".
+        left_out[{"=": "<=", "<>": ">", "<=": "=", ">": "<>"}.get(token, "")] = OF_BLANK
+    if token == "<" and _counts_all(tokens, place):
+        left_out["<>"] = OF_COUNT
+    return [(one, left_out.get(one, "")) for one in _COMPARISONS if one != token]
 
 
 def _counts_all(tokens: list[str], place: int) -> bool:
@@ -170,14 +193,18 @@ def _counts_all(tokens: list[str], place: int) -> bool:
     return found is not None and tokens[place + 1] == str(len(found[1].split(",")))
 
 
-def _other_numbers(tokens: list[str], place: int, *, guard: bool) -> list[str]:
+def _other_numbers(tokens: list[str], place: int, *, guard: bool) -> list[tuple[str, str]]:
     value = float(tokens[place])
-    if guard and value == 1 and tokens[place + 1 : place + 2] == [")"] and tokens[place - 1] == ",":
-        return ["0"]  # what IFERROR falls back on is asked for its truth: any number but 0 is true
+    # What IFERROR falls back on in a guard is asked for its truth.
+    truth = guard and value == 1 and tokens[place + 1 : place + 2] == [")"] and tokens[place - 1] == ","
     alone = value == 0 and place > 1 and _with_number(tokens, place - 1)
-    if alone and "0 - 1" in _no_change(tokens[place - 2][1:-1], tokens[place - 1]):
-        return ["1"]
-    return [f"{changed:.10g}" if changed >= 0 else f"({changed:.10g})" for changed in (value + 1, value - 1, value * 1.01)]
+    name = tokens[place - 2][1:-1] if alone else ""
+    below = alone and "0 - 1" in _no_change(name, tokens[place - 1])
+    out = []
+    for changed in (value + 1, value - 1, value * 1.01):
+        left_out = OF_TRUTH if truth and changed else _why(name) if below and changed < 0 else ""
+        out.append((f"{changed:.10g}" if changed >= 0 else f"({changed:.10g})", left_out))
+    return out
 
 
 def _with_number(tokens: list[str], place: int) -> bool:
@@ -197,8 +224,9 @@ class _Changer(ast.NodeTransformer):
 
     def __init__(self, wanted: int, quantity: Quantity | None, parameters: tuple[str, ...]) -> None:
         self.wanted, self.count, self.change = wanted, 0, ""
+        self.left_out: list[tuple[str, str]] = []
         self.quantity, self.parameters = quantity, parameters
-        self.from_one: ast.expr | None = None
+        self.from_one: tuple[ast.expr, str] | None = None
 
     def _due(self, change: str) -> bool:
         self.count += 1
@@ -209,21 +237,24 @@ class _Changer(ast.NodeTransformer):
 
     def visit_Compare(self, node: ast.Compare) -> ast.AST:
         left, right, sign = node.left, node.comparators[0], self._SIGNS.get(type(node.ops[0]), "")
-        alike: tuple[str, ...] = ()
+        alike: dict[str, str] = {}
         if isinstance(left, ast.Name) and isinstance(right, ast.Constant) and isinstance(right.value, (int, float)):
-            alike = _no_change(left.id, sign, right.value)
+            alike = {one: _why(left.id) for one in _no_change(left.id, sign, right.value)}
         if sign == "=" and ast.dump(left) == ast.dump(right):
-            alike = ("<=", ">=")  # what is compared with itself is no blank, and no more is asked
-        self.from_one = right if "0 - 1" in alike else None
+            alike = dict.fromkeys(("<=", ">="), OF_ITSELF)
+        if isinstance(right, ast.Constant) and isinstance(right.value, str):
+            alike = dict.fromkeys(set(self._SIGNS.values()) - {"=", "<>"}, OF_TEXTS)
+        self.from_one = (right, alike["0 - 1"]) if "0 - 1" in alike else None
         self.generic_visit(node)
         self.from_one = None
         if len(node.ops) == 1 and isinstance(node.ops[0], self._COMPARE):
-            # The order of texts has no meaning here: with a text only equal and unequal are changes.
-            of_text = isinstance(node.comparators[0], ast.Constant) and isinstance(node.comparators[0].value, str)
-            for other in (ast.Eq, ast.NotEq) if of_text else self._COMPARE:
-                if isinstance(node.ops[0], other) or self._SIGNS[other] in alike:
+            for other in self._COMPARE:
+                if isinstance(node.ops[0], other):
                     continue
-                if self._due(f"{type(node.ops[0]).__name__} -> {other.__name__}"):
+                change = f"{type(node.ops[0]).__name__} -> {other.__name__}"
+                if self._SIGNS[other] in alike:
+                    self.left_out.append((change, alike[self._SIGNS[other]]))
+                elif self._due(change):
                     return ast.Compare(node.left, [other()], node.comparators)
         return node
 
@@ -234,7 +265,12 @@ class _Changer(ast.NodeTransformer):
         of_one = isinstance(node.op, ast.Mult) and (
             (isinstance(right, ast.Name) and right.id in ONE_OR_BLANK) or (isinstance(right, ast.Constant) and right.value == 1)
         )
-        if other is not None and not of_one and self._due(f"{type(node.op).__name__} -> {other.__name__}"):
+        if other is None:
+            return node
+        change = f"{type(node.op).__name__} -> {other.__name__}"
+        if of_one:
+            self.left_out.append((change, OF_ONE))
+        elif self._due(change):
             return ast.BinOp(node.left, other(), node.right)
         return node
 
@@ -248,9 +284,9 @@ class _Changer(ast.NodeTransformer):
     def visit_Constant(self, node: ast.Constant) -> ast.AST:
         if isinstance(node.value, (int, float)) and not isinstance(node.value, bool):
             for changed in (node.value + 1, node.value - 1, node.value * 1.01):
-                if node is self.from_one and changed < 0:
-                    continue
-                if changed != node.value and self._due(f"{node.value} -> {changed}"):
+                if self.from_one is not None and node is self.from_one[0] and changed < 0:
+                    self.left_out.append((f"{node.value} -> {changed}", self.from_one[1]))
+                elif changed != node.value and self._due(f"{node.value} -> {changed}"):
                     return ast.Constant(changed)
         return node
 
@@ -308,6 +344,7 @@ def python_mutants(function: Callable[..., Any], quantity: Quantity | None = Non
         mutated = copy.deepcopy(define)
         mutated.body = [changer.visit(statement) for statement in mutated.body]
         if not changer.change:
+            yield from (Mutant(define.name, change, left_out=reason) for change, reason in changer.left_out)
             return
         module = ast.fix_missing_locations(ast.Module([mutated], []))
         space: dict[str, Any] = {**function.__globals__, **enclosed}

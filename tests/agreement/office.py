@@ -21,15 +21,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Final
-from xml.etree import ElementTree as ET
 from xml.sax.saxutils import escape
 
 import pytest
+from reading import Value, cells, defined_names
 
-from sheetcalc.cli import ready_made
+from sheetcalc.planning import ready_made
 from sheetcalc.sheets.write import write
 
-Value = float | str | bool | None
 Place = tuple[str, str]
 
 #: What every formula cell of a copy holds before LibreOffice sees it; no answer is like it.
@@ -39,8 +38,6 @@ ALWAYS, NEVER = 0, 1
 #: The agreement that is asked for, relative for numbers beyond 1, absolute for smaller ones.
 TOLERANCE: Final = 1e-9
 _SECONDS: Final = 240
-_MAIN: Final = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
-_RELATION: Final = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _FORMULA_CELL: Final = re.compile(rb'(<c r="[A-Z]+\d+"(?: s="\d+")?)(?: t="\w+")?(>(?:<f>[^<]*</f>|<f [^>]*>[^<]*</f>))<v>[^<]*</v></c>')
 _POISONED: Final = f"<v>{POISON}</v>".encode()
 _FORMULA: Final = re.compile(rb"<f[ >/]")
@@ -76,62 +73,21 @@ class Content:
     is_formula: bool
 
 
-def _parse(archive: zipfile.ZipFile, member: str) -> ET.Element:
-    return ET.fromstring(archive.read(member))  # noqa: S314 - written by this project or by LibreOffice
-
-
-def _sheet_members(archive: zipfile.ZipFile) -> dict[str, str]:
-    """The part that holds each sheet, by the sheet's name, in order."""
-    targets = {one.get("Id", ""): one.get("Target", "") for one in _parse(archive, "xl/_rels/workbook.xml.rels")}
-    sheets = _parse(archive, "xl/workbook.xml").iter(f"{_MAIN}sheet")
-    return {one.get("name", ""): f"xl/{targets[one.get(_RELATION, '')].removeprefix('/xl/')}" for one in sheets}
-
-
-def _text(element: ET.Element) -> str:
-    return "".join(one.text or "" for one in element.iter(f"{_MAIN}t"))
-
-
-def _value(cell: ET.Element, shared: Sequence[str]) -> Value:
-    kind = cell.get("t", "n")
-    if kind == "inlineStr":
-        return _text(cell)
-    said = cell.findtext(f"{_MAIN}v") or ""
-    if kind == "s":
-        return shared[int(said)]
-    if kind == "str":
-        return said
-    if kind == "e":
-        return math.nan
-    if not said:
-        return None
-    return said == "1" if kind == "b" else float(said)
-
-
 @lru_cache(maxsize=4)
 def contents(path: Path) -> Mapping[Place, Content]:
     """Every cell of the file that holds something, by sheet and address. A file is written once, so it is read once."""
-    out: dict[Place, Content] = {}
-    with zipfile.ZipFile(path) as archive:
-        shared: list[str] = []
-        if "xl/sharedStrings.xml" in archive.namelist():
-            shared = [_text(one) for one in _parse(archive, "xl/sharedStrings.xml").iter(f"{_MAIN}si")]
-        for sheet, member in _sheet_members(archive).items():
-            for cell in _parse(archive, member).iter(f"{_MAIN}c"):
-                formula = cell.find(f"{_MAIN}f") is not None
-                value = _value(cell, shared)
-                if formula or value is not None:
-                    out[sheet, cell.get("r", "")] = Content(value, formula)
-    return out
+    return {
+        (sheet, cell.place): Content(cell.value, cell.formula is not None) for sheet, held in cells(path) for cell in held
+    }  # fmt: skip
 
 
 def named_cells(path: Path) -> dict[str, Place]:
     """Where each defined name of a single cell points."""
     out: dict[str, Place] = {}
-    with zipfile.ZipFile(path) as archive:
-        for one in _parse(archive, "xl/workbook.xml").iter(f"{_MAIN}definedName"):
-            sheet, _mark, place = (one.text or "").rpartition("!")
-            if re.fullmatch(r"\$[A-Z]+\$\d+", place):
-                out[one.get("name", "")] = sheet.strip("'"), place.replace("$", "")
+    for name, target in defined_names(path).items():
+        sheet, _mark, place = target.rpartition("!")
+        if re.fullmatch(r"\$[A-Z]+\$\d+", place):
+            out[name] = sheet.strip("'"), place.replace("$", "")
     return out
 
 

@@ -60,6 +60,7 @@ def test_ironcalc_gives_the_certified_line(tmp_path: Path) -> None:
     _judge(lambda row, column: book.value(WORKING_ROWS, row, column))
 
 
+@pytest.mark.proof
 @pytest.mark.office
 def test_libreoffice_gives_the_certified_line(tmp_path: Path) -> None:
     """Typed into LibreOffice, dates as a person types them."""

@@ -7,22 +7,26 @@ IronCalc on those valves.
 
 from __future__ import annotations
 
-import dataclasses
 import re
-import sys
 import zlib
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from typing import Any
 
 import numpy as np
+import pandas as pd
 import pytest
-from agreement.bench import Bench, differs, same
-from agreement.mutants import NEVER_NEGATIVE, NEVER_NOUGHT, Mutant, conditions_of, excel_mutants, inner, python_mutants
+from agreement import trial
+from agreement.bench import differs, same
+from agreement.mutants import NEVER_NEGATIVE, NEVER_NOUGHT, Mutant, conditions_of, inner, python_mutants
+from agreement.trial import FAILS, NOTHING, Field, Trial, Verdict, split, spread
 from agreement.valves import SELDOM, as_read, generated, own_rows
+from told import Tell
 
 from sheetcalc.calculations import arithmetic, entries, fitting, flange_load, load, material, section, state
-from sheetcalc.calculations.run import answered_names, evaluate, issued_assumptions, read_entries
-from sheetcalc.declare.quantity import Kind, Per, Quantity, get
+from sheetcalc.calculations.run import answered_names, issued_assumptions, read_entries, worked_out
+from sheetcalc.declare import quantity
+from sheetcalc.declare.quantity import Kind, Per, Quantity, categorical, get
 
 #: Mutants that change nothing: name and change as patterns, and the reason. Found by hand, at most 3 % of all.
 EQUIVALENT: tuple[tuple[str, str, str], ...] = (
@@ -52,7 +56,7 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("ring_1_joint", "360 -> .* at .*", "the first joint points to 0"),
     ("ring_2", "> -> <> at .*", "no ring has a number above the count"),
     ("stud_torque_worked", "= -> >= at .*", "of two cells no more than two are counted"),
-    ("gasket_not_listed", "= -> <= at .*", "a count is never below 0"),
+    ("gasket_not_listed|in_use", "(= -> <=|> -> <>) at .*", "a count is never below 0"),
     ("single_leg_aslant", "< -> <> at .*", "no angle is above that of an upright leg"),
     ("lubricant_no_band|flange_lubricant_no_band", "{(flange_)?lubricant_row} -> {[a-z_]+} at .*",
     "without a row of the lubricant the formula is blank, with one the others decide"),
@@ -83,7 +87,11 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("entries._believable", "Eq -> LtE.*", "what is left over from a whole number is never negative"),
     ("section._neighbour", "Eq -> GtE.*", "what an earlier list put there is overwritten by the list that is meant"),
     ("arithmetic.joined", "1 -> (2|0) \\(#[01]\\)", "all columns are of one length, whichever is asked"),
-    ("arithmetic.joined", "1 -> 2 \\(#4\\)", "combinations that are numbered with gaps are told apart all the same"),
+    ("arithmetic.joined", "(1 -> (2|1.01)|Gt -> (Lt|LtE|GtE|NotEq)) .*", "combinations are numbered anew sooner, and are the same"),
+    ("arithmetic.either", "0 -> -1 .*", "of one word the first is the last"),
+    ("quantity.categorical", "(0 -> (1|-1)|Lt -> (LtE|NotEq)) .*", "texts that are numbered once more are the same"),
+    ("material_verdict", "(3 -> 3.03|2 -> 2.02|1 -> 1.01).*", "the place is cut to a whole number"),
+    ("material_verdict", "0 -> (1|-1) .*", "without a row of the material the guard blanks whatever is chosen"),
     ("shown._sixteenths", "1 -> 1.01.*", "the place is cut to a whole number"),
     ("material_turns|wrench_old_words", "(2 -> 2.02|1 -> 1.01) .*", "the place is cut to a whole number"),
     ("material_turns|wrench_old_words", "Mult -> Div .*", "2 times 1 is 2 over 1"),
@@ -96,10 +104,7 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("bottom_ratio_equal", "box_friction_factor -> stem_friction_factor .*", "the short form is shown only where the two are equal"),
     ("mean_stress_ratio", "Gt -> NotEq .*", "the stress never rises on the way down"),
     ("arithmetic.pick_in", "Eq -> GtE .*", "of the two kinds that a block holds, texts alone are at least as wide as texts"),
-    ("arithmetic.pick_in", "0 -> (1|-1) .*", "where either is missing, row 0 or column 0 is left, and both are blank"),
 )  # fmt: skip
-#: How a mutant of a function may break down instead of answering.
-_FAILS = (IndexError, KeyError, TypeError, ValueError, ZeroDivisionError)
 _FIRST_TRY, _SECOND_TRY = 260, 1500
 #: Rings are declared in a loop, so the mutants of one speak for all: of the second, and of the fifth where a whole turn shows.
 _RING = re.compile(r"ring_([2-9]|10)(_.*)?")
@@ -114,19 +119,27 @@ def _mutated_names() -> tuple[str, ...]:
 
 
 @cache
-def _values() -> dict[str, Any]:
+def _held() -> dict[str, Any]:
+    """Everything about the valves as functions read it."""
     valves = as_read()
-    return evaluate({**read_entries(valves), **own_rows()}, len(valves))
+    return worked_out({**read_entries(valves), **own_rows()}, len(valves))
+
+
+@cache
+def _values() -> dict[str, Any]:
+    """The same as a sheet shows it."""
+    return _shown(_held())
+
+
+def _shown(held: dict[str, Any]) -> dict[str, Any]:
+    kept = (Kind.TABLE, Kind.ASSUMPTION)
+    return {name: value if get(name).kind in kept else get(name).shown(value) for name, value in held.items()}
 
 
 @cache
 def _typed_cells(name: str) -> tuple[Any, ...]:
     """An entry as it stands in a cell: numbers, texts, None for an empty cell."""
     return tuple(None if v is None or v == "" or v != v else v for v in generated()[name])  # noqa: PLR0124 - NaN
-
-
-def _bench(rows: np.ndarray[Any, Any]) -> Bench:
-    return Bench(rows, _values(), _typed_cells)
 
 
 #: Rows whose inputs do not belong together, and the quantities that are not put to that trial, since they rely on what does.
@@ -158,19 +171,33 @@ def _shaken_entry(name: str) -> tuple[tuple[Any, ...], Any]:
 @cache
 def _shaken() -> dict[str, Any]:
     """Inputs of other rows, each on its own, and some blanks: what each formula and each function promises by itself."""
-    held = dict(_values())
+    held = dict(_held())
     for name in sorted({read for one in answered_names() for read in get(one).reads}):
         if get(name).kind is Kind.ENTRY:
             held[name] = _shaken_entry(name)[1]
         elif get(name).kind not in {Kind.TABLE, Kind.ASSUMPTION}:
             rng = np.random.default_rng([20261129, zlib.crc32(name.encode())])
             value = held[name][rng.permutation(len(generated()))[:_SHAKEN]]
-            held[name] = np.where(rng.random(_SHAKEN) < 0.12, np.array("" if get(name).is_text else np.nan, dtype=value.dtype), value)
+            held[name] = _some_blank(value, rng.random(_SHAKEN) < 0.12)
     return held
 
 
-def _shaken_bench() -> Bench:
-    return Bench(range(_SHAKEN), _shaken(), _shaken_cells)
+def _some_blank(value: Any, blank: Any) -> Any:
+    if isinstance(value, pd.Categorical):
+        return categorical(np.where(blank, "", np.asarray(value, dtype=object)))
+    return np.where(blank, False if value.dtype.kind == "b" else np.nan, value) if value.dtype.kind in "bf" else np.where(blank, "", value)
+
+
+@cache
+def _field() -> Field:
+    """All generated valves."""
+    return Field(Per.VALVE, len(generated()), _values(), _held(), _typed_cells, _values())
+
+
+@cache
+def _shaken_field() -> Field:
+    answers = {name: get(name).shown(get(name).compute(_shaken(), _SHAKEN)) for name in answered_names()}
+    return Field(Per.VALVE, _SHAKEN, _shown(_shaken()), _shaken(), _shaken_cells, answers, frozenset(_TOGETHER))
 
 
 @cache
@@ -186,6 +213,7 @@ def _telling_rows(quantity: Quantity) -> np.ndarray[Any, Any]:
     return np.concatenate([chosen, rest])
 
 
+@pytest.mark.proof
 def test_shares_sentences_and_edges_are_met() -> None:
     """With own rows filled, each quantity is answered on 30 % of the valves or what is said of it, each sentence spoken 20 times."""
     low, rare, used = {}, {}, set()
@@ -199,7 +227,6 @@ def test_shares_sentences_and_edges_are_met() -> None:
         seldom = next((one for one in SELDOM if re.fullmatch(one[0], name)), None)
         if met.mean() < 0.30 and seldom is not None:
             used.add(seldom)
-            print(f"  {name:<34} {met.mean():>7.1%}  {seldom[2]}")
         if met.mean() < (0.30 if seldom is None else seldom[1]):
             low[name] = round(float(met.mean()), 3)
 
@@ -226,90 +253,69 @@ _EDGES: tuple[tuple[str, float | str], ...] = (
 )  # fmt: skip
 
 
-def test_valves_stand_on_exact_edges() -> None:
+@pytest.mark.proof
+def test_valves_stand_on_exact_edges(tell: Tell) -> None:
     """At least 500 generated valves stand on the exact edge of a comparison, and each edge is met by 3 at least."""
     on_any, rare = np.zeros(len(generated()), dtype=bool), {}
     for name, edge in _EDGES:
         gap = np.abs(_values()[name] - (_values()[edge] if isinstance(edge, str) else edge))
         on = gap < 10.0 ** -issued_assumptions()["counting_digits"] / 2  # type: ignore[operator]
-        print(f"  {name} at {edge}: {on.sum()} valves, {(on & (gap > 0)).sum()} of them but for noise")
         # What nearly every valve meets, such as equal friction, makes no edge row of it.
         on_any |= on if on.mean() < 0.05 else False
         if on.sum() < 3:
             rare[name, edge] = int(on.sum())
 
+    tell(f"Valves on an exact edge of a comparison: {on_any.sum()}")
+
     assert rare == {}
     assert on_any.sum() >= 500
 
 
+@pytest.mark.proof
 def test_the_bench_agrees_before_anything_is_changed() -> None:
     """Put beside its inputs on the bench, every unchanged formula gives the core's answers; of other rows' inputs as well, but for four."""
     for name in answered_names():
         quantity = get(name)
         rows = _telling_rows(quantity)[:_FIRST_TRY]
-        got = _bench(rows).run([quantity.guarded_excel])[0]
+        got = _field().bench(rows).run([quantity.guarded_excel])[0]
 
         assert not differs(got, _values()[name][rows]), name
 
-        got = _shaken_bench().run([quantity.guarded_excel])[0]
+        got = _shaken_field().bench().run([quantity.guarded_excel])[0]
 
-        assert differs(got, quantity.compute(_shaken(), _SHAKEN)) == (name in _TOGETHER), f"{name} with inputs of other rows"
+        assert differs(got, _shaken_field().answers[name]) == (name in _TOGETHER), f"{name} with inputs of other rows"
 
 
-def _survivors(quantity: Quantity, mutants: list[Mutant]) -> list[Mutant]:
-    alive = mutants
+def _trials(quantity: Quantity) -> Iterator[Trial]:
+    """On what a formula is tried: most mutants show on the first few rows."""
     rows = _telling_rows(quantity)
-    for lot in (rows[:_FIRST_TRY], rows[_FIRST_TRY:_SECOND_TRY], rows[_SECOND_TRY:]):
-        if not alive:
-            break
-        got = _bench(lot).run([mutant.text for mutant in alive])
-        want = _values()[quantity.name][lot]
-        alive = [mutant for mutant, column in zip(alive, got, strict=True) if not differs(column, want)]
-    if alive and quantity.name not in _TOGETHER:
-        got = _shaken_bench().run([mutant.text for mutant in alive])
-        want = quantity.compute(_shaken(), _SHAKEN)
-        alive = [mutant for mutant, column in zip(alive, got, strict=True) if not differs(column, want)]
-    return alive
+    yield from ((_field(), lot) for lot in (rows[:_FIRST_TRY], rows[_FIRST_TRY:_SECOND_TRY], rows[_SECOND_TRY:]))
+    yield _shaken_field(), None
 
 
-def _judge(kind: str, made: int, survivors: list[Mutant], listed: tuple[tuple[str, str, str], ...]) -> list[tuple[str, ...]]:
-    """Print made, killed and equivalent ones with their reason; return a survivor without one and a reason without use."""
-    used, unknown = set(), []
-    print(f"\n{kind}: {made} mutants made, {made - len(survivors)} killed, {len(survivors)} equivalent")
-    for mutant in survivors:
-        fits = [one for one in listed if re.fullmatch(one[0], mutant.name) and re.fullmatch(one[1].replace("{", "\\{"), mutant.change)]
-        used.update(fits[:1])
-        print(f"  {mutant.name}: {mutant.change}: {fits[0][2] if fits else 'NO REASON LISTED'}")
-        if not fits:
-            unknown.append((mutant.name, mutant.change))
-    return unknown + [entry for entry in listed if entry not in used]
+def _fields(_quantity: Quantity) -> tuple[Field, Field]:
+    return _field(), _shaken_field()
 
 
-def test_every_mutant_of_an_excel_text_is_killed() -> None:
-    """A changed constant, comparison, operator or name in any Excel text or its guard is noticed; equivalent ones are listed.
+def _of_formula(quantity: Quantity, mutants: list[Mutant]) -> Verdict:
+    tried, left_out = split(mutants)
+    return Verdict(len(tried), trial.survivors(_trials(quantity), tried), left_out)
 
-    In a guard COUNT<n and COUNT<>n are the same by definition, so that change is not made.
-    """
-    made, survivors = 0, []
-    guards_made, guard_survivors = 0, []
-    for name in _mutated_names():
-        quantity = get(name)
-        mutants = [Mutant(m.name, m.change, quantity.guard(m.text)) for m in excel_mutants(quantity, quantity.excel)]
-        made += len(mutants)
-        survivors += _survivors(quantity, mutants)
-        around = quantity.guard("\x01")
-        if around == "\x01":
-            continue
-        changed = excel_mutants(quantity, around, guard=True)
-        mutants = [Mutant(name, m.change, m.text.replace("\x01", quantity.excel)) for m in changed]
-        guards_made += len(mutants)
-        guard_survivors += _survivors(quantity, mutants)
-    wrong = _judge("Excel texts", made, survivors, EQUIVALENT)
-    wrong += _judge("Guards", guards_made, guard_survivors, EQUIVALENT_GUARDS)
 
-    assert wrong == []
-    assert len(survivors) <= 0.03 * made
-    assert len(survivors) + len(guard_survivors) <= 0.03 * (made + guards_made)
+_SHARDS = 24
+
+
+@pytest.mark.proof
+@pytest.mark.parametrize("names", spread(_mutated_names(), _SHARDS), ids=range(_SHARDS))
+@pytest.mark.parametrize(
+    ("hand", "mutants_of", "reasons"), [("texts", trial.of_text, EQUIVALENT), ("guards", trial.of_guard, EQUIVALENT_GUARDS)]
+)
+def test_every_mutant_of_an_excel_text_is_killed(
+    names: list[str], hand: str, mutants_of: Callable[[Quantity], list[Mutant]], reasons: trial.Reasons, record_property: Any
+) -> None:
+    """A changed constant, comparison, operator or name in any Excel text or its guard is noticed; equivalent ones are listed."""
+    verdict = sum((_of_formula(get(name), mutants_of(get(name))) for name in names), NOTHING)
+    trial.give(record_property, ("valves", hand), _SHARDS, verdict, reasons)
 
 
 def test_rings_are_declared_alike() -> None:
@@ -332,6 +338,7 @@ def test_rings_are_declared_alike() -> None:
     assert counted == len(_SPOKEN_FOR) * (fitting.MOST_RINGS - 1)
 
 
+@pytest.mark.proof
 def test_what_is_never_negative_is_not() -> None:
     """The quantities on which comparisons with 0 are the same by definition are never below 0, or never 0, on any generated valve."""
     for name in (one for one in (*NEVER_NEGATIVE, *NEVER_NOUGHT) if get(one).per is Per.VALVE):
@@ -344,7 +351,8 @@ def test_what_is_never_negative_is_not() -> None:
 _NEVER_FALSE = {("annulus_area", "{packing_section}>0"), ("ring_1", "{ring_count}>0")}
 
 
-def test_every_branch_is_taken() -> None:
+@pytest.mark.proof
+def test_every_branch_is_taken(tell: Tell) -> None:
     """The condition of every IF comes out both true and false on at least 20 valves, but for two that cannot be false."""
     rows = np.arange(len(generated()))
     rare: list[str] = []
@@ -360,7 +368,7 @@ def test_every_branch_is_taken() -> None:
             answered &= np.broadcast_to(~np.isnan(values[read]), answered.shape)
         for read in quantity.texts_needed:
             answered &= values[read] != ""
-        bench = _bench(rows[answered])
+        bench = _field().bench(rows[answered])
         for test, column in zip(tests, bench.run([f"IF({test},1,2)" for test in tests]), strict=True):
             yes, no = sum(v == 1 for v in column), sum(v == 2 for v in column)
             if (name, test) in _NEVER_FALSE:
@@ -370,20 +378,28 @@ def test_every_branch_is_taken() -> None:
             taken += 2
             if min(yes, no) < 20:
                 rare.append(f"{name}: {test}: true {yes}, false {no}")
-    print(f"\nBranches of IF counted: {taken}", *rare, sep="\n  ")
+    tell(f"IronCalc, branches of IF of a valve taken at least 20 times: {taken}")
 
     assert rare == []
 
 
 #: What functions of quantities call. Functions that several quantities share are found by themselves.
 _HELPERS = (
-    (arithmetic, arithmetic.rounded), (arithmetic, arithmetic.above_zero), (arithmetic, arithmetic.at_least_zero),
-    (arithmetic, arithmetic.whole), (arithmetic, arithmetic.whole_up), (arithmetic, arithmetic.each_text), (arithmetic, arithmetic.pick),
-    (arithmetic, arithmetic.pick_in), (arithmetic, arithmetic.row_exact), (arithmetic, arithmetic.row_ignoring_case),
+    *((arithmetic, one) for one in (
+        arithmetic.rounded, arithmetic.above_zero, arithmetic.at_least_zero, arithmetic.whole, arithmetic.whole_up, arithmetic.each_text,
+        arithmetic.word, arithmetic._placed, arithmetic._numbered, arithmetic.either, arithmetic.together, arithmetic.joined,
+        arithmetic._spelt, arithmetic.pick, arithmetic.pick_in, arithmetic.row_exact, arithmetic.row_ignoring_case,
+    )),
     (entries, entries._believable), (entries, entries._is_blank), (section, section._neighbour),
-    (state, state._typed), (material, material._code), (load, load._grade_matches),
-    (flange_load, flange_load._above_nought),
+    (state, state._typed), (material, material._code), (load, load._grade_matches), (flange_load, flange_load._above_nought),
+    *((quantity, one) for one in (
+        quantity.missing, quantity.categorical, quantity._texts, quantity._numbers, quantity._flag,
+    )),
 )  # fmt: skip
+
+
+def _texts(*held: str | None) -> Any:
+    return np.array(held, dtype=object)
 
 
 #: Worked out by hand: what no valve brings about, since another quantity stands before it, yet each function promises by itself.
@@ -391,9 +407,20 @@ _HELPERS = (
 _BY_HAND: dict[str, tuple[tuple[Any, ...], Any]] = {
     "rounded": ((np.array([1.005, 2.675, 1.015, 0.5, -2.5, 8.345]), 2), [1.01, 2.68, 1.02, 0.5, -2.5, 8.35]),
     "pick_in": ((np.array([np.nan, 1.0]), np.array([1.0, 1.0]), np.array([["a"]], dtype=object)), np.array(["", "a"], dtype=object)),
+    "categorical": ((_texts("a", None, "b", "a"),), _texts("a", "", "b", "a")),
+    "_flag": ((_texts("", "It leaks."),), np.array([False, True])),
+    # Of thirteen columns of forty-one words there are more combinations than a whole number of the machine can count.
+    "joined": (
+        (
+            pd.Categorical(["Ever."] * 42, categories=["Ever.", ""]),
+            *(_texts("", *(f"{column}.{row}" for row in range(1, 41)), f"{column}.1") for column in range(13)),
+            _texts("Once.", *[""] * 41),
+        ),
+        _texts("Ever. Once.", *(" ".join(["Ever.", *(f"{column}.{row}" for column in range(13))]) for row in (*range(1, 41), 1))),
+    ),
     "_number": ((np.array([5.0, 7.0]), np.array([7.0, 5.0])), [np.nan, 6.0]),
     "bottom_ratio_difference": ((np.array([0.75]), np.array([0.5]), 6.0), [0.25]),
-    "load_refused": ((np.array([0.0, 1.0]), np.array([2.0, 2.0]), 6.0, np.array([0.5, 0.5]), np.array(["", ""], dtype=object)), [0.0, 1.0]),
+    "load_refused": ((np.array([0.0, 1.0]), np.array([2.0, 2.0]), 6.0, np.array([0.5, 0.5]), np.array([False, False])), [0.0, 1.0]),
 }
 #: The reads in whose order a quantity's values stand above.
 _READS_BY_HAND = {
@@ -408,13 +435,16 @@ def _wrong_by_hand(name: str, mutant: Mutant) -> bool:
     given, expected = _BY_HAND[name]
     try:
         return not same(mutant.function(*given), expected)
-    except _FAILS:
+    except FAILS:
         return True
 
 
 def test_functions_give_what_is_worked_out_by_hand() -> None:
     """The unchanged functions pass what their mutants must fail."""
-    for module, name in ((arithmetic, "rounded"), (arithmetic, "pick_in"), (fitting, "_number")):
+    for module, name in (
+        (arithmetic, "rounded"), (arithmetic, "pick_in"), (fitting, "_number"), (arithmetic, "joined"), (quantity, "categorical"),
+        (quantity, "_flag"),
+    ):  # fmt: skip
         given, expected = _BY_HAND[name]
 
         assert same(getattr(module, name)(*given), expected)
@@ -426,70 +456,59 @@ def test_functions_give_what_is_worked_out_by_hand() -> None:
         assert same(inner(get(name))(*given), expected)
 
 
-def _noticed(mutant: Mutant, quantity: Quantity) -> bool:
-    changed = dataclasses.replace(quantity, function=mutant.function)
-    try:
-        if _wrong_by_hand(inner(quantity).__name__, mutant):
-            return True
-        if not same(changed.compute(_values(), len(generated())), _values()[quantity.name]):
-            return True
-        return quantity.name not in _TOGETHER and not same(changed.compute(_shaken(), _SHAKEN), quantity.compute(_shaken(), _SHAKEN))
-    except _FAILS:
-        return True
+_OWN, _SHARED = trial.own_and_shared(_mutated_names())
+_PYTHON_SHARDS = 8
+_ALL_PYTHON = _PYTHON_SHARDS + 1 + len(_HELPERS)
 
 
-def _shared() -> dict[Any, list[Quantity]]:
-    """The functions that are no quantity's own, by their code, each with the quantities that it works out."""
-    out: dict[Any, list[Quantity]] = {}
-    for name in _mutated_names():
-        quantity = get(name)
-        if inner(quantity).__name__ != name:
-            out.setdefault(inner(quantity).__code__, []).append(quantity)
-    return out
-
-
-def test_every_mutant_of_a_python_function_is_killed(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.proof
+@pytest.mark.parametrize("quantities", spread(_OWN, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
+def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Quantity], record_property: Any) -> None:
     """A changed constant, comparison, operator or name in the core is noticed against the answers that both engines confirm."""
-    survivors: list[Mutant] = []
-    made = 0
-    for name in _mutated_names():
-        quantity = get(name)
-        if inner(quantity).__name__ == name:
-            mutants = list(python_mutants(inner(quantity), quantity))
-            made += len(mutants)
-            survivors += [mutant for mutant in mutants if not _noticed(mutant, quantity)]
-    for code, quantities in _shared().items():
-        changed = list(zip(*[list(python_mutants(inner(quantity))) for quantity in quantities], strict=True))
-        made += len(changed)
-        where = inner(quantities[0]).__module__.rsplit(".", 1)[1]
-        called = f"lambda of {quantities[0].name}" if code.co_name == "<lambda>" else code.co_name
-        for each in changed:
-            if not any(_noticed(mutant, quantity) for mutant, quantity in zip(each, quantities, strict=True)):
-                survivors.append(Mutant(f"{where}.{called}", each[0].change))
-    for module, helper in _HELPERS:
-        mutants = list(python_mutants(helper))
-        made += len(mutants)
-        where = module.__name__.rsplit(".", 1)[1]
-        survivors += [Mutant(f"{where}.{one.name}", one.change) for one in mutants if not _noticed_anywhere(monkeypatch, helper, one)]
-    wrong = _judge("Python", made, survivors, EQUIVALENT_PYTHON)
-
-    assert wrong == []
-    assert len(survivors) <= 0.03 * made
+    verdict = sum((trial.of_own_function(quantity, _fields(quantity), _wrong_by_hand) for quantity in quantities), NOTHING)
+    trial.give(record_property, ("valves", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
 
 
-def _noticed_anywhere(monkeypatch: pytest.MonkeyPatch, helper: Any, mutant: Mutant) -> bool:
-    """Whether any quantity changes when a helper is replaced by its mutant wherever it is used."""
-    if _wrong_by_hand(helper.__name__, mutant):
-        return True
-    with monkeypatch.context() as patched:
-        for part in [held for name, held in list(sys.modules.items()) if name.startswith("sheetcalc.calculations.")]:
-            for attribute, held in list(vars(part).items()):
-                if held is helper:
-                    patched.setattr(part, attribute, mutant.function)
-        for name in _mutated_names():
-            try:
-                if not same(get(name).compute(_values(), len(generated())), _values()[name]):
-                    return True
-            except _FAILS:
-                return True
-    return False
+@pytest.mark.proof
+def test_every_mutant_of_a_shared_function_is_killed(record_property: Any) -> None:
+    """The same of the functions that work out several quantities."""
+    verdict = sum((trial.of_shared_function(quantities, _fields, _wrong_by_hand) for quantities in _SHARED), NOTHING)
+    trial.give(record_property, ("valves", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
+
+
+@pytest.mark.proof
+@pytest.mark.parametrize(("module", "helper"), _HELPERS, ids=lambda one: one.__name__)
+def test_every_mutant_of_a_helper_is_killed(module: Any, helper: Any, monkeypatch: pytest.MonkeyPatch, record_property: Any) -> None:
+    """The same of what those functions call."""
+    everything = [(get(name), _field()) for name in _mutated_names()]
+    verdict = trial.of_helper(monkeypatch, module, helper, lambda: everything, _wrong_by_hand)
+    trial.give(record_property, ("valves", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
+
+
+#: How many quantities are drawn for the sample that every run tries, and how many mutants of each.
+_SAMPLE, _OF_EACH = 60, 2
+
+
+def test_a_sample_of_mutants_is_killed() -> None:
+    """Of some quantities, drawn by a seed, a few changes of formula, guard and function are noticed, or have their reason."""
+    rng = np.random.default_rng(20261128)
+    drawn = [get(str(name)) for name in rng.choice(_mutated_names(), _SAMPLE, replace=False)]
+
+    def some(mutants: Iterable[Mutant]) -> list[Mutant]:
+        tried = split(mutants)[0]
+        return [tried[at] for at in rng.permutation(len(tried))[:_OF_EACH]]
+
+    tried, unknown = 0, []
+    for one in drawn:
+        for made, reasons in ((trial.of_text(one), EQUIVALENT), (trial.of_guard(one), EQUIVALENT_GUARDS)):
+            mutants = some(made)
+            tried += len(mutants)
+            unknown += trial.judged(Verdict(0, trial.survivors(_trials(one), mutants), []), reasons)[0]
+        if one in _OWN:
+            mutants = some(python_mutants(inner(one), one))
+            tried += len(mutants)
+            alive = [mutant for mutant in mutants if not trial.tells(mutant, one, _fields(one), _wrong_by_hand)]
+            unknown += trial.judged(Verdict(0, alive, []), EQUIVALENT_PYTHON)[0]
+
+    assert unknown == []
+    assert tried > _SAMPLE

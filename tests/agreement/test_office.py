@@ -14,13 +14,16 @@ import pandas as pd
 import pytest
 import xlsxwriter
 from agreement import office
-from agreement.office import Job, Value
+from agreement.office import Job
 from click.testing import CliRunner
+from reading import Value
+from told import Tell
 
 import sheetcalc
 from sheetcalc.calculations.run import answered_names, entry_names
-from sheetcalc.cli import main, ready_made
+from sheetcalc.cli import main
 from sheetcalc.declare.quantity import get
+from sheetcalc.planning import ready_made
 from sheetcalc.sheets import form, one_valve, valve_list
 from sheetcalc.sheets.common import shown_value
 from sheetcalc.sheets.edition import EDITIONS
@@ -42,38 +45,39 @@ def _libreoffice() -> None:
     office.require()
 
 
-@pytest.fixture(scope="module")
-def workbooks(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The ready-made workbooks and the planned demo list by name."""
-    folder = tmp_path_factory.mktemp("workbooks")
+def book_of(name: str, folder: Path) -> Path:
+    """A ready-made workbook, or the planned demo list."""
+    if name != DEMO:
+        return office.workbook(name, folder)
     demo = Path(__file__).parents[2] / "demo" / "valves.csv"
     ran = CliRunner().invoke(main, ["plan", str(demo), "-o", str(folder / DEMO)])
     assert ran.exit_code == 0, ran.output
-    return {DEMO: folder / DEMO, **{name: office.workbook(name, folder) for name in ready_made()}}
+    return folder / DEMO
 
 
 # --- every formula cell -----------------------------------------------------------------------------------------------
 
 
-@pytest.fixture(scope="module", params=LOCALES)
-def recalculated(
-    request: pytest.FixtureRequest, workbooks: dict[str, Path], tmp_path_factory: pytest.TempPathFactory
-) -> dict[str, Path]:  # fmt: skip
-    """All workbooks recalculated in one locale."""
-    return office.recalculate(list(workbooks.values()), tmp_path_factory.mktemp("office") / "all", locale=request.param)
+#: Those that every run recalculates; the whole proof takes the others too, and all of them with a decimal comma.
+_ALWAYS = {(DEMO, "en-US"), ("one-valve-mm.xlsx", "en-US")}
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_formula_cell_agrees(
-    name: str, workbooks: dict[str, Path], recalculated: dict[str, Path], capsys: pytest.CaptureFixture[str], request: pytest.FixtureRequest
-) -> None:
+@pytest.mark.parametrize(
+    ("name", "locale"),
+    [
+        pytest.param(name, locale, marks=[] if (name, locale) in _ALWAYS else pytest.mark.proof)
+        for locale in LOCALES for name in NAMES
+    ],
+)  # fmt: skip
+def test_every_formula_cell_agrees(name: str, locale: str, tmp_path: Path, tell: Tell) -> None:
     """LibreOffice finds in every formula cell of the file what the core stored there, in both locales."""
-    stored = office.stored_values(workbooks[name])
-    found = office.compare(stored, office.formula_values(workbooks[name], recalculated[name]))
-    with capsys.disabled():
-        print(f"\n{request.node.callspec.id}: {found}")
+    path = book_of(name, tmp_path)
+    done = office.recalculate([path], tmp_path / "office", locale=locale)[name]
+    stored = office.stored_values(path)
+    found = office.compare(stored, office.formula_values(path, done))
+    tell(f"LibreOffice, {locale}, {name}: {found}")
     assert found.different == ()
-    assert found.compared == office.count_formulas(workbooks[name])
+    assert found.compared == office.count_formulas(path)
     assert found.numbers > 1000
 
 
@@ -113,6 +117,7 @@ def test_locale_is_the_one_asked_for(locale: str, read: Value, canary: Path, tmp
     assert office.formula_values(canary, done)["Canary", "A2"] == read
 
 
+@pytest.mark.proof
 def test_changed_formula_is_noticed(tmp_path: Path) -> None:
     """One divisor changed in one formula of a filled workbook, by one in a hundred thousand, shows in the comparison."""
     path, changed = tmp_path / "valve.xlsx", tmp_path / "changed.xlsx"
@@ -152,9 +157,11 @@ def test_failing_step_is_an_error(canary: Path, tmp_path: Path) -> None:
         office.act([Job("missing", canary, [office.type_named("no_such_name", "1")])], tmp_path / "office")
 
 
-def test_own_reader_agrees_with_openpyxl(workbooks: dict[str, Path], recalculated: dict[str, Path]) -> None:
+@pytest.mark.proof
+def test_own_reader_agrees_with_openpyxl(tmp_path: Path) -> None:
     """The reader of this proof finds what openpyxl finds, in a file of XlsxWriter and in one of LibreOffice."""
-    for path in (workbooks["one-valve-in.xlsx"], recalculated["one-valve-in.xlsx"]):
+    made = book_of("one-valve-in.xlsx", tmp_path)
+    for path in (made, office.recalculate([made], tmp_path / "office", locale="de-DE")[made.name]):
         book = openpyxl.load_workbook(path, data_only=True)
         theirs = {
             (sheet.title, cell.coordinate): float(cell.value) if isinstance(cell.value, int) else cell.value
@@ -275,9 +282,9 @@ _DEEDS: dict[str, Callable[[list[Row]], list[Row]]] = {"sorted": _sorted, "delet
 
 
 @pytest.fixture(scope="module")
-def planner(workbooks: dict[str, Path], tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The demo list after each deed of a planner."""
-    path = workbooks[DEMO]
+def planner(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """The demo list before and after each deed of a planner."""
+    path = book_of(DEMO, tmp_path_factory.mktemp("demo"))
     columns = _columns(path)
     letters = {name: columns[valve_list.entry_header(name)] for name in entry_names()}
     rightmost = max(columns.values(), key=lambda one: (len(one), one))
@@ -297,14 +304,15 @@ def planner(workbooks: dict[str, Path], tmp_path_factory: pytest.TempPathFactory
         ],
     }
     jobs = [Job(deed, path, steps[deed]) for deed in _DEEDS]
-    return office.act(jobs, tmp_path_factory.mktemp("planner") / "list")
+    return {DEMO: path, **office.act(jobs, tmp_path_factory.mktemp("planner") / "list")}
 
 
 
+@pytest.mark.proof
 @pytest.mark.parametrize("deed", ["sorted", "deleted", "inserted", "typed"])
-def test_answers_follow_the_planner(deed: str, workbooks: dict[str, Path], planner: dict[str, Path]) -> None:
+def test_answers_follow_the_planner(deed: str, planner: dict[str, Path]) -> None:
     """After sorting, deleting, inserting, typing and clearing rows each valve's answers are those of the core for its entries."""
-    before = _entries(workbooks[DEMO], _ROWS)
+    before = _entries(planner[DEMO], _ROWS)
     rows = _DEEDS[deed](before)
     assert rows != before
     assert _entries(planner[deed], len(rows)) == rows
@@ -317,6 +325,7 @@ def test_answers_follow_the_planner(deed: str, workbooks: dict[str, Path], plann
     assert found.numbers > 2000
 
 
+@pytest.mark.proof
 def test_typed_row_is_answered(planner: dict[str, Path]) -> None:
     """A valve of 28 in 44 mm typed into a spare row needs packing of 8 mm; one of 1 1/8 in 1 3/4 in 7.9375 mm, shown in mm."""
     columns = _columns(planner["typed"])
@@ -326,6 +335,7 @@ def test_typed_row_is_answered(planner: dict[str, Path]) -> None:
     assert held["Valves", f"{columns['Tag']}{_FIRST + 31}"] == office.Content("=1+1", is_formula=False)
 
 
+@pytest.mark.proof
 def test_cleared_row_is_silent(planner: dict[str, Path]) -> None:
     """A row whose entries are cleared has no state, no trouble and no tag check."""
     columns = _columns(planner["typed"])

@@ -9,17 +9,18 @@ from __future__ import annotations
 import dataclasses
 import itertools
 import re
-import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any
 
 import numpy as np
 import pytest
-from agreement import outages
-from agreement.bench import Bench, apart, differs, same
-from agreement.mutants import NEVER_NEGATIVE, NEVER_NOUGHT, Mutant, conditions_of, excel_mutants, inner, python_mutants
+from agreement import outages, trial
+from agreement.bench import Bench, apart
+from agreement.mutants import NEVER_NEGATIVE, NEVER_NOUGHT, Mutant, conditions_of
 from agreement.outages import Outage, worked_out
+from agreement.trial import NOTHING, Field, Verdict, split, spread
+from told import Tell
 
 from sheetcalc.calculations import gathering, grouped, kit, order, order_lines
 from sheetcalc.calculations import run as running
@@ -77,8 +78,6 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("hours_lost", "Gt -> NotEq .*", "a size is never below 0"),
     ("line_unit_words", "line_kind -> outage_unit_row .*", "only its shape is asked, and the look-up spreads the one over the rows"),
     ("last_repack", "Gt -> GtE .*", "no code is the start of the codes"),
-    ("arithmetic.joined", "1 -> (2|0) \\(#[01]\\)", "all columns are of one length, whichever is asked"),
-    ("arithmetic.joined", "1 -> 2 \\(#4\\)", "any base above the number of sentences keeps the combinations apart"),
     ("bolt_code", "Mult -> Div .*", "whether a valve is ordered and comes out is 1 or blank"),
     ("order_lines.lambda of check_reconciliation", "Eq -> LtE .*", "a sum of sizes is never below 0"),
     ("order_lines._of_packing", "Gt -> NotEq .*", "a sum of amounts is never below 0"),
@@ -130,8 +129,6 @@ _HELPERS = (
     (gathering, gathering.total), (gathering, gathering.counted), (gathering, gathering.first_row_of),
     (order, order.coded), (grouped, grouped.choose),
 )  # fmt: skip
-#: How a mutant of a function may break down instead of answering.
-_FAILS = (IndexError, KeyError, TypeError, ValueError, ZeroDivisionError)
 
 
 def _quantities(per: Per) -> tuple[Quantity, ...]:
@@ -152,7 +149,7 @@ def _tampered(outage: Outage, changed: dict[str, float]) -> Outage:
         quantity = get(name)
         reads = {read.removeprefix(EVERY) for read in quantity.reads}
         if quantity.function is not None and quantity.per in outage.lengths and name not in changed and reads & reached:
-            values[name] = values[EVERY + name] = quantity.compute(values, outage.lengths[quantity.per])
+            values[name] = values[EVERY + name] = quantity.shown(quantity.compute(values, outage.lengths[quantity.per]))
             reached.add(name)
     return dataclasses.replace(outage, values=values, left_out=frozenset(changed))
 
@@ -199,7 +196,7 @@ def _shaken(outage: Outage, per: Per, seed: int) -> Outage:
     answers, left_out = {}, set(TOGETHER)
     for quantity in _quantities(per):
         try:
-            answers[quantity.name] = quantity.compute(held, length)
+            answers[quantity.name] = quantity.shown(quantity.compute(held, length))
         except IndexError:  # a row of another outage that this one does not have
             left_out.add(quantity.name)
     return dataclasses.replace(outage, values=held, cells=cells, answers=answers, left_out=frozenset(left_out))
@@ -302,7 +299,8 @@ def _on_edges(outage: Outage, per: Per) -> Iterator[Outage]:
                 if read not in inputs and get(read).per is per and get(read).kind not in {Kind.TABLE, Kind.ASSUMPTION, Kind.COLUMN}
             }
             yield dataclasses.replace(
-                outage, values=held, cells=cells, lengths={**outage.lengths, per: length}, answers={name: get(name).compute(held, length)},
+                outage, values=held, cells=cells, lengths={**outage.lengths, per: length},
+                answers={name: get(name).shown(get(name).compute(held, length))},
                 left_out=frozenset(answered_names(per)) - {name},
             )  # fmt: skip
 
@@ -359,6 +357,7 @@ def _met(quantity: Quantity, value: Any) -> Any:
 # --- what the outages meet --------------------------------------------------------------------------------------------
 
 
+@pytest.mark.proof
 def test_shares_and_sentences_are_met() -> None:
     """Each quantity is answered on 30 % of the rows in use or on what is said of it, each sentence spoken 20 times."""
     low, rare, used = {}, {}, set()
@@ -376,40 +375,37 @@ def test_shares_and_sentences_are_met() -> None:
             seldom = next((one for one in SELDOM if re.fullmatch(one[0], quantity.name)), None)
             if met < 0.30 * rows and seldom is not None:
                 used.add(seldom)
-                print(f"  {per}: {quantity.name:<26} {met / rows:>7.1%}  {seldom[2]}")
             if met < (0.30 if seldom is None else seldom[1]) * rows:
                 low[quantity.name] = round(met / rows, 3)
-
-    print(low, rare)
 
     assert low == {}
     assert rare == {}
     assert used == set(SELDOM)
 
 
-def test_the_bench_agrees_before_anything_is_changed() -> None:
+@pytest.mark.proof
+@pytest.mark.parametrize("per", _pers())
+def test_the_bench_agrees_before_anything_is_changed(per: Per, tell: Tell) -> None:
     """Put beside its inputs on the bench, every unchanged formula gives the core's answers in every outage."""
     wrong: list[str] = []
-    for per in _pers():
-        compared = 0
-        for number, (outage, sound) in enumerate(zip(_outages(per), _sound(per), strict=True)):
-            quantities = [get(name) for name in sound]
-            got = _bench(outage, per).run([quantity.guarded_excel for quantity in quantities])
-            for quantity, column in zip(quantities, got, strict=True):
-                compared += int(sound[quantity.name].sum())
-                wrong += [
-                    f"{quantity.name}, outage {number}, row {row}: {one!r} against {other!r}"
-                    for row, (one, other) in enumerate(zip(column, outage.answer(quantity.name), strict=True))
-                    if sound[quantity.name][row] and apart(one, other)
-                ][:2]  # fmt: skip
-        print(f"  {per}: {len(_quantities(per))} quantities, {len(_outages(per))} outages, {compared} cells compared")
-
-    print(*wrong[:40], sep="\n")
+    compared = 0
+    for number, (outage, sound) in enumerate(zip(_outages(per), _sound(per), strict=True)):
+        quantities = [get(name) for name in sound]
+        got = _bench(outage, per).run([quantity.guarded_excel for quantity in quantities])
+        for quantity, column in zip(quantities, got, strict=True):
+            compared += int(sound[quantity.name].sum())
+            wrong += [
+                f"{quantity.name}, outage {number}, row {row}: {one!r} against {other!r}"
+                for row, (one, other) in enumerate(zip(column, outage.answer(quantity.name), strict=True))
+                if sound[quantity.name][row] and apart(one, other)
+            ][:2]  # fmt: skip
+    tell(f"IronCalc, {per}: {len(_quantities(per))} quantities, {len(_outages(per))} outages, {compared} cells compared one by one")
 
     assert wrong[:30] == []
 
 
-def test_every_branch_is_taken() -> None:
+@pytest.mark.proof
+def test_every_branch_is_taken(tell: Tell) -> None:
     """The condition of every IF comes out both true and false at least 20 times over the outages."""
     rare: list[str] = []
     branches = 0
@@ -426,11 +422,12 @@ def test_every_branch_is_taken() -> None:
                 assert max(yes, no) >= 20, quantity.name
             elif min(yes, no) < 20:
                 rare.append(f"{quantity.name}: {test}: true {yes}, false {no}")
-    print(f"\nBranches of IF counted: {branches}", *rare, sep="\n  ")
+    tell(f"IronCalc, branches of IF of an outage taken at least 20 times: {branches}")
 
     assert rare == []
 
 
+@pytest.mark.proof
 def test_what_is_never_negative_is_not() -> None:
     """The quantities on which comparisons with 0 are the same by definition are never below 0, or never 0, in any outage."""
     for name in (one for one in (*NEVER_NEGATIVE, *NEVER_NOUGHT) if get(one).per is not Per.VALVE):
@@ -442,133 +439,75 @@ def test_what_is_never_negative_is_not() -> None:
 # --- mutants ----------------------------------------------------------------------------------------------------------
 
 
-def _survivors(per: Per, mutants: Sequence[Mutant]) -> list[Mutant]:
-    """The mutants that no outage tells from the core."""
-    alive = list(mutants)
-    for outage, sound in zip(_outages(per), _sound(per), strict=True):
-        asked = [mutant for mutant in alive if mutant.name in sound]
-        if not asked:
-            continue
-        got = _bench(outage, per).run([mutant.text for mutant in asked])
-        killed = {
-            id(m) for m, column in zip(asked, got, strict=True)
-            if differs(itertools.compress(column, sound[m.name]), itertools.compress(outage.answer(m.name), sound[m.name]))
-        }  # fmt: skip
-        alive = [mutant for mutant in alive if id(mutant) not in killed]
-    return alive
+@cache
+def _fields(per: Per) -> tuple[Field, ...]:
+    """The outages as fields for quantities of that kind."""
+    return tuple(
+        Field(
+            per, outage.lengths[per], outage.values, outage.values, outage.typed,
+            outage.values if outage.answers is None else outage.answers, outage.left_out, sound,
+        )
+        for outage, sound in zip(_outages(per), _sound(per), strict=True)
+    )  # fmt: skip
 
 
-def _of_texts(quantity: Quantity) -> list[Mutant]:
-    return [Mutant(m.name, m.change, quantity.guard(m.text)) for m in excel_mutants(quantity, quantity.excel)]
+def _of(quantity: Quantity) -> tuple[Field, ...]:
+    return _fields(quantity.per)
 
 
-def _of_guard(quantity: Quantity) -> list[Mutant]:
-    around = quantity.guard("\x01")
-    if around == "\x01":
-        return []
-    return [Mutant(m.name, m.change, m.text.replace("\x01", quantity.excel)) for m in excel_mutants(quantity, around, guard=True)]
+def _not_by_hand(_name: str, _mutant: Mutant) -> bool:
+    return False
 
 
-def _judge(kind: str, made: int, survivors: list[Mutant], listed: tuple[tuple[str, str, str], ...]) -> list[tuple[str, ...]]:
-    """Print made, killed and equivalent ones with their reason; return a survivor without one and a reason without use."""
-    used, unknown = set(), []
-    print(f"\n{kind}: {made} mutants made, {made - len(survivors)} killed, {len(survivors)} equivalent")
-    for mutant in survivors:
-        fits = [one for one in listed if re.fullmatch(one[0], mutant.name) and re.fullmatch(one[1].replace("{", "\\{"), mutant.change)]
-        used.update(fits[:1])
-        print(f"  {mutant.name}: {mutant.change}: {fits[0][2] if fits else 'NO REASON LISTED'}")
-        if not fits:
-            unknown.append((mutant.name, mutant.change))
-    idle = [entry for entry in listed if entry not in used]
-    print(*(f"  no use for the reason of {name}: {change}" for name, change, _reason in idle), sep="\n")
-    return [*unknown, *idle]
+#: The quantities of each kind of row in lots of at most so many, which are tried together.
+_LOT = 12
+_LOTS = [list(answered_names(per)[at : at + _LOT]) for per in _pers() for at in range(0, len(answered_names(per)), _LOT)]
 
 
-def test_every_mutant_of_an_excel_text_is_killed() -> None:
+@pytest.mark.proof
+@pytest.mark.parametrize("names", _LOTS, ids=lambda names: f"{get(names[0]).per.name.lower()}-{names[0]}")
+@pytest.mark.parametrize(
+    ("hand", "mutants_of", "reasons"), [("texts", trial.of_text, EQUIVALENT), ("guards", trial.of_guard, EQUIVALENT_GUARDS)]
+)
+def test_every_mutant_of_an_excel_text_is_killed(
+    names: list[str], hand: str, mutants_of: Callable[[Quantity], list[Mutant]], reasons: trial.Reasons, record_property: Any
+) -> None:
     """A changed constant, comparison, operator or name in any Excel text or its guard is noticed; equivalent ones are listed."""
-    made = guards_made = 0
-    survivors: list[Mutant] = []
-    guard_survivors: list[Mutant] = []
-    for per in _pers():
-        mutants = [mutant for quantity in _quantities(per) for mutant in _of_texts(quantity)]
-        guards = [mutant for quantity in _quantities(per) for mutant in _of_guard(quantity)]
-        made, guards_made = made + len(mutants), guards_made + len(guards)
-        survivors += _survivors(per, mutants)
-        guard_survivors += _survivors(per, guards)
-    wrong = _judge("Excel texts", made, survivors, EQUIVALENT)
-    wrong += _judge("Guards", guards_made, guard_survivors, EQUIVALENT_GUARDS)
-
-    assert wrong == []
-    assert len(survivors) <= 0.03 * made
-    assert len(survivors) + len(guard_survivors) <= 0.03 * (made + guards_made)
+    tried, left_out = split(mutant for name in names for mutant in mutants_of(get(name)))
+    alive = trial.survivors(((field, None) for field in _of(get(names[0]))), tried)
+    trial.give(record_property, ("outages", hand), len(_LOTS), Verdict(len(tried), alive, left_out), reasons)
 
 
-def _noticed(mutant: Mutant, quantity: Quantity) -> bool:
-    """Whether a changed function answers otherwise in any outage."""
-    changed = dataclasses.replace(quantity, function=mutant.function)
-    return any(_answers_otherwise(changed, outage) for outage in _outages(quantity.per))
+_OWN, _SHARED = trial.own_and_shared([name for per in _pers() for name in answered_names(per)])
+_PYTHON_SHARDS = 8
+_ALL_PYTHON = 2 * _PYTHON_SHARDS + len(_HELPERS)
 
 
-def _answers_otherwise(quantity: Quantity, outage: Outage) -> bool:
-    if quantity.name in outage.left_out:
-        return False
-    try:
-        return not same(quantity.compute(outage.values, outage.lengths[quantity.per]), outage.answer(quantity.name))
-    except _FAILS:
-        return True
-
-
-def _own_and_shared() -> tuple[list[Quantity], dict[Any, list[Quantity]]]:
-    """The quantities with a function of their own, and the functions that several share, with what they work out."""
-    own: list[Quantity] = []
-    shared: dict[Any, list[Quantity]] = {}
-    for quantity in (one for per in _pers() for one in _quantities(per)):
-        if inner(quantity).__name__ == quantity.name:
-            own.append(quantity)
-        else:
-            shared.setdefault(inner(quantity).__code__, []).append(quantity)
-    return own, shared
-
-
-def test_every_mutant_of_a_python_function_is_killed(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.proof
+@pytest.mark.parametrize("quantities", spread(_OWN, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
+def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Quantity], record_property: Any) -> None:
     """A changed constant, comparison, operator or name in the core is noticed against the answers that the engine confirms."""
-    survivors: list[Mutant] = []
-    made = 0
-    own, shared = _own_and_shared()
-    for quantity in own:
-        mutants = list(python_mutants(inner(quantity), quantity))
-        made += len(mutants)
-        survivors += [mutant for mutant in mutants if not _noticed(mutant, quantity)]
-    for code, quantities in shared.items():
-        changed = list(zip(*[list(python_mutants(inner(quantity))) for quantity in quantities], strict=True))
-        made += len(changed)
-        where = inner(quantities[0]).__module__.rsplit(".", 1)[1]
-        called = f"lambda of {quantities[0].name}" if code.co_name == "<lambda>" else code.co_name
-        for each in changed:
-            if not any(_noticed(mutant, quantity) for mutant, quantity in zip(each, quantities, strict=True)):
-                survivors.append(Mutant(f"{where}.{called}", each[0].change))
-    for module, helper in _HELPERS:
-        mutants = list(python_mutants(helper))
-        made += len(mutants)
-        where = module.__name__.rsplit(".", 1)[1]
-        survivors += [Mutant(f"{where}.{one.name}", one.change) for one in mutants if not _noticed_anywhere(monkeypatch, helper, one)]
-    wrong = _judge("Python", made, survivors, EQUIVALENT_PYTHON)
-
-    assert wrong == []
-    assert len(survivors) <= 0.03 * made
+    verdict = sum((trial.of_own_function(quantity, _of(quantity), _not_by_hand) for quantity in quantities), NOTHING)
+    trial.give(record_property, ("outages", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
 
 
-def _everything() -> Iterator[tuple[Quantity, Outage]]:
+@pytest.mark.proof
+@pytest.mark.parametrize("lot", spread(_SHARED, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
+def test_every_mutant_of_a_shared_function_is_killed(lot: list[list[Quantity]], record_property: Any) -> None:
+    """The same of the functions that work out several quantities."""
+    verdict = sum((trial.of_shared_function(quantities, _of, _not_by_hand) for quantities in lot), NOTHING)
+    trial.give(record_property, ("outages", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
+
+
+def _everything() -> Iterator[tuple[Quantity, Field]]:
     for per in _pers():
-        for outage in _outages(per)[:20]:
-            yield from ((quantity, outage) for quantity in _quantities(per))
+        for field in _fields(per)[:20]:
+            yield from ((quantity, field) for quantity in _quantities(per))
 
 
-def _noticed_anywhere(monkeypatch: pytest.MonkeyPatch, helper: Any, mutant: Mutant) -> bool:
-    """Whether any quantity changes when a helper is replaced by its mutant wherever it is used."""
-    with monkeypatch.context() as patched:
-        for part in [held for name, held in list(sys.modules.items()) if name.startswith("sheetcalc.calculations.")]:
-            for attribute, held in list(vars(part).items()):
-                if held is helper:
-                    patched.setattr(part, attribute, mutant.function)
-        return any(_answers_otherwise(quantity, outage) for quantity, outage in _everything())
+@pytest.mark.proof
+@pytest.mark.parametrize(("module", "helper"), _HELPERS, ids=lambda one: one.__name__)
+def test_every_mutant_of_a_helper_is_killed(module: Any, helper: Any, monkeypatch: pytest.MonkeyPatch, record_property: Any) -> None:
+    """The same of what those functions call."""
+    verdict = trial.of_helper(monkeypatch, module, helper, _everything, _not_by_hand)
+    trial.give(record_property, ("outages", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)

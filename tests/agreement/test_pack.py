@@ -14,9 +14,9 @@ import numpy as np
 import pandas as pd
 import pytest
 from agreement import office
-from agreement.engine import TOLERANCE, Book, difference, formula_cells
+from agreement.engine import TOLERANCE, Book, difference, formula_cells, poisoned
 from agreement.office import Job
-from agreement.test_ironcalc import poisoned
+from told import Tell
 
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Per
@@ -168,7 +168,7 @@ def _expected(laid: Layout) -> dict[tuple[str, int, int], Any]:
 _MOVED: Final = (VALVES, "Working", "Outage", "Order list", "Stores", "Kit list", "Labour", "Log", "Follow-up", "Gap chart", "Read first")
 
 
-def _judge(got: Mapping[tuple[str, int, int], Any], what: str) -> None:
+def _judge(got: Mapping[tuple[str, int, int], Any], what: str, tell: Tell) -> None:
     """Every formula cell of the pack that was edited says what the core says of the edited entries."""
     before, after = _expected(_before()[1]), _expected(_after())
     wrong, worst = [], 0.0
@@ -188,7 +188,7 @@ def _judge(got: Mapping[tuple[str, int, int], Any], what: str) -> None:
     assert set(_MOVED) <= moved
 
     changed = sum(difference(value, after.get(place, "")) > TOLERANCE for place, value in before.items())
-    print(f"\n{what}, pack after {len(_edits())} edits: {len(got)} formula cells, {changed} of them changed, worst difference {worst:.2e}")
+    tell(f"{what}, pack after {len(_edits())} edits: {len(got)} formula cells, {changed} of them changed, worst difference {worst:.2e}")
 
 
 def test_the_edits_reach_the_flanges() -> None:
@@ -214,7 +214,8 @@ def test_there_are_lines_for_all_flanges() -> None:
     assert outage.one("check_kit") == "OK"
 
 
-def test_ironcalc_follows_the_planner(tmp_path: Path) -> None:
+@pytest.mark.proof
+def test_ironcalc_follows_the_planner(tmp_path: Path, tell: Tell) -> None:
     """Typed into IronCalc, each edit goes through to order list, kit, labour, follow-up and front page."""
     laid = _before()[1]
     book = Book(poisoned(laid), tmp_path / "pack.xlsx")
@@ -228,11 +229,12 @@ def test_ironcalc_follows_the_planner(tmp_path: Path) -> None:
             book.model.update_cell_with_number(sheet, edit.row + 1, edit.column + 1, edit.value)
     book.recalculate()
 
-    _judge({place: book.value(*place) for place in _expected(laid)}, "IronCalc")
+    _judge({place: book.value(*place) for place in _expected(laid)}, "IronCalc", tell)
 
 
+@pytest.mark.proof
 @pytest.mark.office
-def test_libreoffice_follows_the_planner(tmp_path: Path) -> None:
+def test_libreoffice_follows_the_planner(tmp_path: Path, tell: Tell) -> None:
     """The same typed into LibreOffice by a macro."""
     office.require()
     laid = _before()[1]
@@ -251,4 +253,4 @@ def test_libreoffice_follows_the_planner(tmp_path: Path) -> None:
         there = held.get((sheet, f"{column_letters(column - 1)}{row}"))
         return "" if there is None else there.value
 
-    _judge({place: read(*place) for place in _expected(laid)}, "LibreOffice")
+    _judge({place: read(*place) for place in _expected(laid)}, "LibreOffice", tell)

@@ -10,12 +10,13 @@ from pathlib import Path
 import pandas as pd
 import pytest
 from agreement import office
-from agreement.office import Job, Value
+from agreement.office import Job
+from reading import Value
 
 import sheetcalc
 from sheetcalc.calculations.run import answered_names, entry_names
 
-pytestmark = pytest.mark.office
+pytestmark = [pytest.mark.office, pytest.mark.proof]
 
 STEM = "stem_diameter_entered"
 STEM_SPEAKS = "Stem diameter is missing, not a number, or outside its believable range"
@@ -102,7 +103,7 @@ class Sheet:
 
 
 @pytest.fixture(scope="module")
-def sheets(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Value]]:
+def typed_cells(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Value]]:
     """What each defined name holds after each case: one start of LibreOffice for each locale."""
     office.require()
     folder = tmp_path_factory.mktemp("typing")
@@ -126,34 +127,34 @@ def _different(sheet: dict[str, Value], entries: dict[str, Value]) -> office.Com
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.key)
-def test_cells_hold_what_was_meant(case: Case, sheets: dict[str, dict[str, Value]]) -> None:
+def test_cells_hold_what_was_meant(case: Case, typed_cells: dict[str, dict[str, Value]]) -> None:
     """Each entry cell holds the number, or the text, that the keys make in its format and locale."""
     expected = case.entries
-    actual = {name: sheets[case.key][name] for name in entry_names()}
+    actual = {name: typed_cells[case.key][name] for name in entry_names()}
     assert [(name, repr(value)) for name, value in expected.items()] == [(name, repr(value)) for name, value in actual.items()]
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.key)
-def test_answers_are_those_of_the_core(case: Case, sheets: dict[str, dict[str, Value]]) -> None:
+def test_answers_are_those_of_the_core(case: Case, typed_cells: dict[str, dict[str, Value]]) -> None:
     """Every quantity of the workbook is what the core finds for what the cells hold."""
-    found = _different(sheets[case.key], case.entries)
+    found = _different(typed_cells[case.key], case.entries)
     assert found.different == ()
     assert found.compared == len(answered_names())
 
 
 @pytest.mark.parametrize("key", ["plain-in", "plain-german"])
-def test_fraction_is_a_number_in_the_inch_edition(key: str, sheets: dict[str, dict[str, Value]]) -> None:
+def test_fraction_is_a_number_in_the_inch_edition(key: str, typed_cells: dict[str, dict[str, Value]]) -> None:
     """5/16 typed as the stem diameter is 0.3125 in or 7.9375 mm; with a bore of 13/16 the packing is 1/4 in."""
-    sheet = sheets[key]
+    sheet = typed_cells[key]
     assert sheet[STEM] == 0.3125
     assert sheet["stem_diameter"] == pytest.approx(7.9375)
     assert sheet["packing_section"] == pytest.approx(6.35)
     assert sheet["check_section"] == "OK"
 
 
-def test_fraction_becomes_a_date_in_the_millimetre_edition_and_is_named(sheets: dict[str, dict[str, Value]]) -> None:
+def test_fraction_becomes_a_date_in_the_millimetre_edition_and_is_named(typed_cells: dict[str, dict[str, Value]]) -> None:
     """5/16 typed into a plain number cell is the 16th of May, which the check names, and no section comes of it."""
-    sheet = sheets[DATE.key]
+    sheet = typed_cells[DATE.key]
     serial = sheet[STEM]
     assert isinstance(serial, float)
     day = dt.date(1899, 12, 30) + dt.timedelta(days=serial)
@@ -167,34 +168,35 @@ def test_fraction_becomes_a_date_in_the_millimetre_edition_and_is_named(sheets: 
 @pytest.mark.parametrize(
     "key", ["unit-mm", "unit-german", "comma-mm", "point-german", "hyphen-in", "inch-mark-in", "cleared-mm", "error-mm"]
 )
-def test_what_is_no_number_is_named(key: str, sheets: dict[str, dict[str, Value]]) -> None:
+def test_what_is_no_number_is_named(key: str, typed_cells: dict[str, dict[str, Value]]) -> None:
     """A unit, the other locale's comma or point, a hyphen, an inch mark, a blank and an error value are named, never guessed."""
-    sheet = sheets[key]
+    sheet = typed_cells[key]
     assert str(sheet["check_section"]).startswith(STEM_SPEAKS)
     assert (sheet["stem_diameter"], sheet["packing_section"], sheet["state"]) == ("", "", "INCOMPLETE")
 
 
-def test_comma_is_a_number_in_a_comma_locale(sheets: dict[str, dict[str, Value]]) -> None:
+def test_comma_is_a_number_in_a_comma_locale(typed_cells: dict[str, dict[str, Value]]) -> None:
     """28,5 typed in a German LibreOffice is 28.5 mm: with a bore of 44 the packing is 7.75 mm."""
-    sheet = sheets["comma-german"]
+    sheet = typed_cells["comma-german"]
     assert (sheet["stem_diameter"], sheet["packing_section"]) == (28.5, 7.75)
 
 
-def test_swapped_stem_and_bore_are_named(sheets: dict[str, dict[str, Value]]) -> None:
+def test_swapped_stem_and_bore_are_named(typed_cells: dict[str, dict[str, Value]]) -> None:
     """A stem of 44 in a box of 28 gives a sentence and no section."""
-    sheet = sheets["swapped-mm"]
+    sheet = typed_cells["swapped-mm"]
     assert sheet["packing_section"] == ""
     assert len(str(sheet["check_section"])) > len("OK")
     assert sheet["state"] == "INCOMPLETE"
 
 
-def test_tag_that_looks_like_a_formula_stays_text(sheets: dict[str, dict[str, Value]]) -> None:
+def test_tag_that_looks_like_a_formula_stays_text(typed_cells: dict[str, dict[str, Value]]) -> None:
     """=1+1 typed as a tag stays those four characters, and the answers are those of any other tag."""
-    assert sheets["formula-tag-mm"]["tag"] == "=1+1"
-    assert {n: v for n, v in sheets["formula-tag-mm"].items() if n != "tag"} == {n: v for n, v in sheets["plain-mm"].items() if n != "tag"}
+    assert typed_cells["formula-tag-mm"]["tag"] == "=1+1"
+    formula, plain = ({n: v for n, v in typed_cells[key].items() if n != "tag"} for key in ("formula-tag-mm", "plain-mm"))
+    assert formula == plain
 
 
-def test_locked_answer_is_kept(sheets: dict[str, dict[str, Value]]) -> None:
+def test_locked_answer_is_kept(typed_cells: dict[str, dict[str, Value]]) -> None:
     """A 9 typed over the packing section on the protected sheet Working is refused: its formula still says 8 mm."""
-    assert sheets[LOCKED.key] == sheets["plain-mm"]
-    assert sheets[LOCKED.key]["packing_section"] == 8.0
+    assert typed_cells[LOCKED.key] == typed_cells["plain-mm"]
+    assert typed_cells[LOCKED.key]["packing_section"] == 8.0

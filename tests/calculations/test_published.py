@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable
 from typing import Final
 
 import pandas as pd
 import pytest
+from told import Tell
 
 import sheetcalc
 from sheetcalc.declare.quantity import Kind, get
@@ -59,14 +59,10 @@ def test_a_tolerance_is_that_of_print(case: Case, expected: Expected) -> None:
         assert expected.tolerance <= 0.01 * abs(expected.value), case.sentence
 
 
-def test_expected_values_by_grade(capsys: pytest.CaptureFixture[str], record_property: Callable[[str, object], None]) -> None:
+def test_expected_values_by_grade(tell: Tell) -> None:
     """The number of expected values of each grade is printed, and some of them were read in their source."""
     counts = Counter(case.grade for case, _ in PAIRS)
-    with capsys.disabled():
-        print("\nExpected values by grade of their source:")
-        for grade, count in counts.most_common():
-            print(f"  {count:>4}  {grade.value}")
-            record_property(grade.value, count)
+    tell(f"Published values by grade of their source: {', '.join(f'{count} {grade.value}' for grade, count in counts.most_common())}")
     assert counts[Grade.READ] > 0
     assert counts[Grade.CHOICE] == 0
     assert len(PAIRS) == counts.total()

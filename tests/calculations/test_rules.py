@@ -237,7 +237,8 @@ def test_every_valve_is_worked_out_on_its_own(seed: int) -> None:
     frame = frame_of(valves_of(seed, 12))
     out = sheetcalc.calculate(frame)
     for place in range(len(frame)):
-        pd.testing.assert_frame_equal(sheetcalc.calculate(frame.iloc[[place]]), out.iloc[[place]])
+        alone = sheetcalc.calculate(frame.iloc[[place]])
+        pd.testing.assert_frame_equal(alone, out.iloc[[place]], check_categorical=False)
 
 
 @given(SEEDS)

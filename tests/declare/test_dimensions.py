@@ -19,7 +19,7 @@ from pint.facets.numpy.numpy_func import implement_func
 
 from sheetcalc.calculations import cut, entries, flange, flange_load, flats, load, material, removal, section, tools
 from sheetcalc.calculations.arithmetic import pick, pick_in
-from sheetcalc.calculations.run import answered_names, evaluate, read_entries
+from sheetcalc.calculations.run import answered_names, read_entries, worked_out
 from sheetcalc.declare.quantity import Kind, Quantity, get
 from sheetcalc.units import registry
 
@@ -110,7 +110,7 @@ FAULTS: Final = [name for name in answered_names() if get(name).kind is Kind.FAU
 @cache
 def values() -> dict[str, Any]:
     """Everything about the valves as the core has it, plain numbers in mm and degrees."""
-    return evaluate(read_entries(pd.DataFrame(VALVES)), len(VALVES))
+    return worked_out(read_entries(pd.DataFrame(VALVES)), len(VALVES))
 
 
 @pytest.fixture(autouse=True)

@@ -14,6 +14,7 @@ from typing import Any, Final
 
 import openpyxl
 import pytest
+from told import Tell
 
 from sheetcalc.intake.lists import ValveList, read_list
 
@@ -501,7 +502,7 @@ def test_ugly_list(tmp_path: Path, name: str) -> None:
     assert [finding for finding in valves.findings if not finding.said or "{" in finding.said or not finding.to_do] == []
 
 
-def test_the_ugly_lists_in_one_line_each(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_ugly_lists_in_one_line_each(tmp_path: Path, tell: Tell) -> None:
     """There are 25 ugly lists or more, and one line says of each how many rows were read, what was guessed and what is wrong."""
     lines = []
     for name, ugly in UGLY.items():
@@ -510,7 +511,7 @@ def test_the_ugly_lists_in_one_line_each(tmp_path: Path, capsys: pytest.CaptureF
         guesses = ", ".join(f"{kind} {count}" for kind, count in kinds.items() if kind in GUESSES) or "none"
         faults = ", ".join(f"{kind} {count}" for kind, count in kinds.items() if kind not in GUESSES) or "none"
         lines.append(f"{name}: {len(valves.rows)} of {len(valves.verbatim)} rows read; guesses: {guesses}; faults: {faults}")
-    with capsys.disabled():
-        print("", *lines, sep="\n")
+    for line in lines:
+        tell(f"Ugly list, {line}")
     assert len(lines) >= 25
     assert all(f": {len(ugly.valves)} of " in line for line, ugly in zip(lines, UGLY.values(), strict=True))

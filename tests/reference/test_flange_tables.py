@@ -21,6 +21,7 @@ from typing import Any, Final, NoReturn
 
 import numpy as np
 import pytest
+from told import Tell
 
 from sheetcalc.declare.source import Grade
 from sheetcalc.reference import tables
@@ -88,7 +89,6 @@ def test_every_size_of_every_class_is_there(table: str, missing: set[tuple[str, 
     assert [(one, size) for one in CLASSES for size in SIZES if (one, size) not in missing] == [(r["class"], r["nps"]) for r in rows]
     assert [f"NPS {row['nps']} class {row['class']}" for row in rows] == [row["key"] for row in rows]
     assert len(by_key(table)) == len(rows)
-    print(f"{table}: {dict(Counter(row['class'] for row in rows))}")
 
 
 def test_small_flanges_of_class_900_have_no_figures() -> None:
@@ -259,13 +259,12 @@ def all_differences(library: zipfile.ZipFile, rows: tuple[Row, ...]) -> dict[tup
     return {what: pair for row in rows for what, pair in differences(row, theirs[row["class"]][row["nps"]]).items()}
 
 
-def test_flanges_are_those_of_an_open_library(library: zipfile.ZipFile, capsys: pytest.CaptureFixture[str]) -> None:
+def test_flanges_are_those_of_an_open_library(library: zipfile.ZipFile, tell: Tell) -> None:
     """Bolts, threads, holes, stud lengths, outside diameters and bolt circles of all classes differ only where it is known."""
     for one in CLASSES:
         assert set(drilling(library, one)) == {row["nps"] for row in BOLTED if row["class"] == one}
     found = all_differences(library, BOLTED)
-    with capsys.disabled():
-        print(f"\n{len(BOLTED)} flanges, 6 figures each, compared with {LIBRARY}: {len(found)} differences")
+    tell(f"{len(BOLTED)} flanges, 6 figures each, compared with {LIBRARY}: {len(found)} differences")
     assert set(KNOWN) == set(found), found
 
 
@@ -299,24 +298,22 @@ def test_the_library_agrees_with_itself(library: zipfile.ZipFile, one: str) -> N
     assert {row[0]: row[1:7] for row in rows if row} == drilling(library, one)
 
 
-def test_pipe_has_the_outside_diameters_of_the_library(library: zipfile.ZipFile, capsys: pytest.CaptureFixture[str]) -> None:
+def test_pipe_has_the_outside_diameters_of_the_library(library: zipfile.ZipFile, tell: Tell) -> None:
     """Pipe of steel, stainless steel and iron has one outside diameter for each size (ASME B36.10M), and it is ours."""
     theirs: dict[str, set[Fraction]] = {}
     for row in csv.DictReader(text_of(library, "pipe.csv").splitlines()):
         if row["material"] != "copper":
             theirs.setdefault(row["nps"], set()).add(Fraction(row["od"]))
     ours = {row["nps"]: {mixed(row["pipe_outside_in"])} for row in tables.printed("flange_sizes")}
-    with capsys.disabled():
-        print(f"\n{len(ours)} outside diameters of pipe compared with {LIBRARY}")
+    tell(f"{len(ours)} outside diameters of pipe compared with {LIBRARY}")
     assert {size: theirs[size] for size in SIZES} == ours
 
 
-def test_metric_nuts_have_the_widths_of_the_library(library: zipfile.ZipFile, capsys: pytest.CaptureFixture[str]) -> None:
+def test_metric_nuts_have_the_widths_of_the_library(library: zipfile.ZipFile, tell: Tell) -> None:
     """Each coarse metric nut has the width across flats that the library lists for ISO 4032 under thread and pitch."""
     theirs = {row["Size"]: row["iso4032:s"] for row in csv.DictReader(text_of(library, "data/hex_nut_parameters.csv").splitlines())}
     ours = {f"{row['designation']}-{row['pitch_mm']}": row["iso_hex_mm"] for row in tables.printed("threads_metric")}
-    with capsys.disabled():
-        print(f"\n{len(ours)} widths of metric nuts compared with {LIBRARY}")
+    tell(f"{len(ours)} widths of metric nuts compared with {LIBRARY}")
     assert {size: float(width) for size, width in ours.items()} == {size: float(theirs[size]) for size in ours}
 
 
