@@ -16,7 +16,6 @@ from __future__ import annotations
 import argparse
 import contextlib
 import csv
-import io
 import multiprocessing
 import random
 import resource
@@ -32,7 +31,7 @@ from unittest.mock import patch
 
 import xlsxwriter
 
-from sheetcalc import cli
+from sheetcalc import planning
 from sheetcalc.sheets import style, valve_list
 from sheetcalc.sheets.layout import Layout, Sheet, Value
 
@@ -44,11 +43,11 @@ SIZES: Final = (500, 2_500, 5_000)
 _RSS_KB: Final = 1.0 if sys.platform == "linux" else 1 / 1024
 #: What `plan` calls, in its order: the module or object that holds the name, the name, and what it does.
 STEPS: Final[tuple[tuple[Any, str, str], ...]] = (
-    (cli, "read_list", "read the list"),
-    (cli, "calculate", "calculate"),
-    (cli, "_spoken", "collect findings"),
+    (planning, "read_list", "read the list"),
+    (planning, "Working", "work out"),
+    (planning, "_spoken", "collect findings"),
     (valve_list, "layout", "lay out"),
-    (cli, "write", "write"),
+    (planning, "write", "write"),
 )
 
 
@@ -124,9 +123,8 @@ def _folder(count: int) -> Iterator[tuple[Path, Path]]:
 
 
 def _plan(given: Path, out: Path) -> None:
-    """The command, its words kept off the screen."""
-    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
-        cli.main(["plan", str(given), "--output", str(out)], standalone_mode=False)
+    """What the command does."""
+    planning.plan(given, out, planning.How())
 
 
 def cost_of_plan(count: int) -> Cost:
@@ -198,7 +196,7 @@ def flattened(sheet: Sheet) -> Flat:
 def planned(given: Path, out: Path) -> Layout:
     """The layout that the command would write."""
     laid: list[Layout] = []
-    with patch.object(cli, "write", lambda layout, _path, **_options: laid.append(layout)):
+    with patch.object(planning, "write", lambda layout, _path, **_options: laid.append(layout)):
         _plan(given, out)
     return laid[0]
 
