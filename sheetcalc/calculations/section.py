@@ -48,21 +48,24 @@ def unit_section_column(unit_section_columns: Num, unit_row: Num) -> Any:
     excel='IF(EXACT({section_list},"by unit set"),{unit_section_column},'
           "INDEX({section_list_columns},MATCH({section_list},{section_list_names},0)))",
 )  # fmt: skip
-def section_column(
-    section_list: Text, section_list_names: list[str], unit_section_column: Num, section_list_columns: Num
-) -> Any:
+def section_column(section_list: Text, section_list_names: list[str], unit_section_column: Num, section_list_columns: Num) -> Any:
     """Which column of the sorted stock lists the section is chosen from."""
     named = pick(row_ignoring_case(section_list, section_list_names), section_list_columns)
     return np.where(section_list == "by unit set", unit_section_column, named)
 
 
-def _neighbour(section: Any, choices: Any, column: Any, step: int) -> Any:
+#: The list to search. Excel's INDEX would give a column of one block as shortly, but not every program searches in that.
+_CHOSEN = "CHOOSE({section_column},{sorted_inch_sizes},{sorted_metric_sizes},{sorted_all_sizes})"
+_FOUND = f"MATCH(ROUND({{packing_section}},{{counting_digits}}),{_CHOSEN},1)"
+
+
+def _neighbour(section: Any, lists: tuple[Any, ...], column: Any, step: int) -> Any:
     """The listed size at or below the section (step 0) or the one after it (step 1), each list searched once."""
     wanted = np.atleast_1d(np.asarray(coherent_magnitude(section), dtype=np.float64))
     columns = np.broadcast_to(np.asarray(column, dtype=np.float64), wanted.shape)
     out = np.full(wanted.shape, np.nan)
-    for place in range(np.shape(choices)[1]):
-        sizes = coherent_magnitude(choices)[:, place]
+    for place, listed in enumerate(lists):
+        sizes = coherent_magnitude(listed)
         sizes = sizes[~np.isnan(sizes)]
         padded = np.concatenate([[np.nan], sizes, [np.nan]])
         here = columns == place + 1
@@ -72,24 +75,38 @@ def _neighbour(section: Any, choices: Any, column: Any, step: int) -> Any:
 
 @derived(
     title="Stocked size at or below", unit="mm", part=PART, source=cite("reading"),
-    excel='IFERROR(INDEX({section_choices},MATCH(ROUND({packing_section},{counting_digits}),'
-          'INDEX({section_choices},0,{section_column}),1),{section_column}),"")',
+    excel=f'IFERROR(INDEX({_CHOSEN},{_FOUND}),"")',
     empirical="a table search in mm",
 )  # fmt: skip
-def stocked_below(section_choices: Num, packing_section: Num, counting_digits: float, section_column: Num) -> Any:
+def stocked_below(
+    packing_section: Num,
+    counting_digits: float,
+    section_column: Num,
+    sorted_inch_sizes: Num,
+    sorted_metric_sizes: Num,
+    sorted_all_sizes: Num,
+) -> Any:
     """The largest stocked size that does not exceed the section."""
-    return _neighbour(rounded(packing_section, counting_digits), section_choices, section_column, 0)
+    lists = (sorted_inch_sizes, sorted_metric_sizes, sorted_all_sizes)
+    return _neighbour(rounded(packing_section, counting_digits), lists, section_column, 0)
 
 
 @derived(
     title="Stocked size above", unit="mm", part=PART, source=cite("reading"),
-    excel='IFERROR(INDEX({section_choices},1+IFERROR(MATCH(ROUND({packing_section},{counting_digits}),'
-          'INDEX({section_choices},0,{section_column}),1),0),{section_column}),"")',
+    excel=f'IFERROR(INDEX({_CHOSEN},1+IFERROR({_FOUND},0)),"")',
     empirical="a table search in mm",
 )  # fmt: skip
-def stocked_above(section_choices: Num, packing_section: Num, counting_digits: float, section_column: Num) -> Any:
+def stocked_above(
+    packing_section: Num,
+    counting_digits: float,
+    section_column: Num,
+    sorted_inch_sizes: Num,
+    sorted_metric_sizes: Num,
+    sorted_all_sizes: Num,
+) -> Any:
     """The smallest stocked size that exceeds the section."""
-    return _neighbour(rounded(packing_section, counting_digits), section_choices, section_column, 1)
+    lists = (sorted_inch_sizes, sorted_metric_sizes, sorted_all_sizes)
+    return _neighbour(rounded(packing_section, counting_digits), lists, section_column, 1)
 
 
 @derived(
@@ -125,9 +142,7 @@ def nearest_distance(below_distance: Num, above_distance: Num) -> Num:
     excel="IF(AND(ISNUMBER({above_distance}),ROUND(SUM({above_distance})-{nearest_distance},{counting_digits})<=0),"
           "{stocked_above},{stocked_below})",
 )  # fmt: skip
-def stocked_nearest(
-    above_distance: Num, nearest_distance: Num, counting_digits: float, stocked_above: Num, stocked_below: Num
-) -> Num:
+def stocked_nearest(above_distance: Num, nearest_distance: Num, counting_digits: float, stocked_above: Num, stocked_below: Num) -> Num:
     """The stocked size nearest to the section; of two equally near the larger, which fills the space."""
     upper = at_least_zero(nearest_distance - above_distance, counting_digits)
     return np.where(upper, stocked_above, stocked_below)
@@ -202,9 +217,7 @@ def formed_ring_height(packing_form: Text, made_ring_height: Num) -> Num:
     optional=("braid_ring_height", "formed_ring_height"),
     excel='IF(EXACT({packing_form},"braid"),{braid_ring_height},{formed_ring_height})',
 )  # fmt: skip
-def ring_height(
-    packing_form: Text, braid_ring_height: Num, formed_ring_height: Num
-) -> Num:
+def ring_height(packing_form: Text, braid_ring_height: Num, formed_ring_height: Num) -> Num:
     """Free height of one ring in the box: of braid by equal volume, of a made ring as its maker states."""
     return np.where(packing_form == "braid", braid_ring_height, formed_ring_height)
 
@@ -215,9 +228,7 @@ def ring_height(
     words="No stocked size is near this width and the next larger would need too much rolling: order made rings.",
     excel='AND(EXACT({packing_form},"braid"),ISNUMBER({packing_section}),NOT(ISNUMBER({stocked_section})))',
 )  # fmt: skip
-def no_stocked_section(
-    packing_form: Text, packing_section: Num, stocked_section: Num
-) -> Any:
+def no_stocked_section(packing_form: Text, packing_section: Num, stocked_section: Num) -> Any:
     """Says that no stocked braid fills the space."""
     return (packing_form == "braid") & ~np.isnan(packing_section) & np.isnan(stocked_section)
 
@@ -229,9 +240,7 @@ def no_stocked_section(
     excel='AND(NOT(EXACT({packing_form},"braid")),NOT(EXACT({packing_form},"loose")),NOT(ISNUMBER({made_ring_height})),'
           '{made_ring_height_fault}="")',
 )  # fmt: skip
-def made_ring_height_missing(
-    packing_form: Text, made_ring_height: Num, made_ring_height_fault: Flag
-) -> Any:
+def made_ring_height_missing(packing_form: Text, made_ring_height: Num, made_ring_height_fault: Flag) -> Any:
     """Says that a made ring has no height."""
     formed = (packing_form != "braid") & (packing_form != "loose")
     return formed & np.isnan(made_ring_height) & ~made_ring_height_fault

@@ -41,9 +41,7 @@ def cards() -> dict[str, Card]:
     """The card of each table, in the order in which they stand on the sheet."""
     text = _FOLDER.joinpath("cards.toml").read_text(encoding="utf-8")
     return {
-        name: Card(
-            name, card["title"], card["note"], cite(card["source"]), card["checked_with"], card.get("editable", False)
-        )
+        name: Card(name, card["title"], card["note"], cite(card["source"]), card["checked_with"], card.get("editable", False))
         for name, card in tomllib.loads(text).items()
     }
 
@@ -63,10 +61,10 @@ def _texts(name: str, field: str) -> list[str]:
     return [row[field] for row in printed(name)]
 
 
-def _sorted(sizes: list[float]) -> list[float]:
+def _sorted(sizes: list[float]) -> np.ndarray:
     """Sizes in rising order, each once and freed of noise as on the sheet, padded to the length of the block there."""
     once = sorted({round(size, 6) for size in sizes})
-    return once + [np.nan] * (2 * STOCK_ROWS - len(once))
+    return np.array(once + [np.nan] * (2 * STOCK_ROWS - len(once)))
 
 
 #: Rows of the stock lists on Tables: room for the user's own sizes.
@@ -155,7 +153,9 @@ def _sections() -> dict[str, Any]:
     inch = _numbers("stocked_inch", "size_in", units.factor("in", "mm"))
     metric = _numbers("stocked_metric", "size_mm")
     return {
-        "section_choices": np.array([_sorted(sizes) for sizes in (inch, metric, inch + metric)]).T,
+        "sorted_inch_sizes": _sorted(inch),
+        "sorted_metric_sizes": _sorted(metric),
+        "sorted_all_sizes": _sorted(inch + metric),
         "section_list_names": _texts("section_lists", "name"),
         "section_list_columns": np.array([figure(row["choice_column"]) for row in printed("section_lists")]),
     }
@@ -320,4 +320,3 @@ def _declare() -> dict[str, Quantity]:
 
 
 COLUMNS: Final = _declare()
-

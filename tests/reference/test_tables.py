@@ -235,7 +235,7 @@ def test_formulas_search_the_stock_in_rising_order() -> None:
     """The three columns that a section is looked up in hold inch, metric and both, each size once, and blanks below."""
     inch = [float(Fraction(size) * Fraction(254, 10)) for size in INCH_STOCK]
     metric = [float(size) for size in METRIC_STOCK]
-    columns = tables.values()["section_choices"].T
+    columns = [tables.values()[f"sorted_{name}_sizes"] for name in ("inch", "metric", "all")]
     for expected, column in zip((inch, metric, sorted({round(size, 6) for size in inch + metric})), columns, strict=True):
         np.testing.assert_allclose(expected, column[: len(expected)], atol=1e-6, rtol=0)
         assert np.isnan(column[len(expected) :]).all()
