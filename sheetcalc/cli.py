@@ -10,7 +10,8 @@ import datetime as dt
 import signal
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import reduce
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NoReturn
 
@@ -72,7 +73,12 @@ def _path(*names: str, **options: Any) -> Callable[[Any], Any]:
 
 _LIST: Final = click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
 _OUT: Final = _path("-o", "--output", "out", required=True, metavar="OUT.xlsx", help="The workbook to write.")
-_REPLACE: Final = click.option("--replace", is_flag=True, help="Overwrite the workbook if it exists.")
+_WRITING: Final = (
+    click.option("--replace", is_flag=True,
+                 help="Replace a workbook that was written here; one that was changed since is kept under another name."),
+    click.option("--plain-formulas", is_flag=True,
+                 help="Spell out every formula in its own cell, for a program that does not know shared ones; files are larger."),
+)  # fmt: skip
 _READING: Final = (
     click.option("--sheet", metavar="NAME", help="Which sheet of an Excel list; the one that fits best otherwise."),
     click.option("--map", "texts", multiple=True, metavar="HEADER=ENTRY",
@@ -81,29 +87,27 @@ _READING: Final = (
     _path("--save-map", metavar="FILE", help="Where to write what the headers were taken for, to be read with --map-file next time."),
     click.option("--units", type=click.Choice(UNIT_SETS, case_sensitive=False),
                  help="In which units answers are shown, and on which paper; those of most rows otherwise."),
-    _REPLACE,
+    *_WRITING,
 )  # fmt: skip
 
 
-def _reads_a_list(command: Callable[..., None]) -> Callable[..., None]:
-    """The options of every verb that reads a list."""
-    for option in reversed(_READING):
-        command = option(command)
-    return command
+def _options(*options: Callable[[Any], Any]) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Options that several verbs have."""
+    return lambda command: reduce(lambda made, option: option(made), reversed(options), command)
 
 
 @main.command(epilog="Example: sheetcalc plan demo/valves.csv -o outage.xlsx")
 @_LIST
 @_path("-o", "--output", "out", metavar="OUT.xlsx", help="The workbook to write.")
 @click.option("--look", is_flag=True, help="Write no workbook: print what each column was taken for, first values and every finding.")
-@_reads_a_list
+@_options(*_READING)
 def plan(
     valves: Path, out: Path | None, sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None,
-    units: str | None, *, look: bool, replace: bool,
+    units: str | None, *, look: bool, **writing: Any,
 ) -> None:  # fmt: skip
     """Fill in the list workbook for a LIST of valves (CSV or Excel)."""
     if look:
-        _look_at(valves, sheet, texts, map_file, save_map, replace=replace)
+        _look_at(valves, sheet, texts, map_file, save_map, replace=writing["replace"])
         return
     if out is None:
         message = "Missing option '-o' / '--output': name the workbook to write, or look at the list with --look."
@@ -113,7 +117,7 @@ def plan(
             from sheetcalc import planning  # noqa: PLC0415
 
             how = planning.How(sheet, texts, map_file)
-            planned = planning.plan(valves, out, how, units, replace=replace, save_map=save_map, tell=tell)
+            planned = planning.plan(valves, out, how, units, save_map=save_map, tell=tell, **writing)
         _summary(planned, out)
 
 
@@ -126,18 +130,19 @@ def _look_at(
 
             tell("Reading the list", 0.0)
             read, findings = planning.looked_at(valves, planning.How(sheet, texts, map_file))
-            planning.save_map_of(read, save_map, replace=replace)
+            moved = planning.save_map_of(read, save_map, replace=replace, inputs=(valves, map_file))
         _look(read, findings)
+        _say_moved((moved,))
 
 
 @main.command(epilog="Example: sheetcalc cards demo/valves.csv -o cards.xlsx --tag BH-101")
 @_LIST
 @_OUT
 @click.option("--tag", "tags", multiple=True, metavar="TAG", help="A valve to make a card for, as often as wanted; all valves otherwise.")
-@_reads_a_list
+@_options(*_READING)
 def cards(
     valves: Path, out: Path, tags: tuple[str, ...], sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None,
-    units: str | None, *, replace: bool,
+    units: str | None, **writing: Any,
 ) -> None:  # fmt: skip
     """Write one job card a page for the valves of a LIST, with the list workbook behind them."""
     with _plain_errors():
@@ -145,7 +150,7 @@ def cards(
             from sheetcalc import planning  # noqa: PLC0415
 
             how = planning.How(sheet, texts, map_file)
-            planned, positions = planning.cards(valves, out, how, tags, units, replace=replace, save_map=save_map, tell=tell)
+            planned, positions = planning.cards(valves, out, how, tags, units, save_map=save_map, tell=tell, **writing)
         _summary_of_cards(planned, positions, out)
 
 
@@ -169,11 +174,11 @@ def _day(date: dt.datetime) -> float:
        help="Readings of gland gaps to bring along: a CSV, or a workbook with a sheet Log such as the last outage's pack.")  # fmt: skip
 @_path("--stores", "stores_file", metavar="FILE",
        help="What lies in stores by order code, to bring along: a CSV, or a workbook with a sheet Stores.")  # fmt: skip
-@_reads_a_list
+@_options(*_READING)
 def pack(
     valves: Path, start: dt.datetime, out: Path, status: dt.datetime | None, following: dt.datetime | None, name: str,
     log_file: Path | None, stores_file: Path | None, sheet: str | None, texts: tuple[str, ...], map_file: Path | None,
-    save_map: Path | None, units: str | None, *, replace: bool,
+    save_map: Path | None, units: str | None, **writing: Any,
 ) -> None:  # fmt: skip
     """Write the whole pack of an outage for a LIST: order list, kit, labour, log, and a job card a page for every valve."""
     outage: dict[str, float | str | None] = {"outage_start_entered": _day(start), "outage_name": name}
@@ -186,16 +191,14 @@ def pack(
             from sheetcalc import planning  # noqa: PLC0415
 
             how, alongside = planning.How(sheet, texts, map_file), planning.Alongside(log_file, stores_file)
-            planned = planning.pack(
-                valves, out, how, units, replace=replace, save_map=save_map, outage=outage, alongside=alongside, tell=tell
-            )
+            planned = planning.pack(valves, out, how, units, save_map=save_map, outage=outage, alongside=alongside, tell=tell, **writing)
         _summary_of_pack(planned, out)
 
 
 @main.command(epilog="Example: sheetcalc blank -o workbooks")
 @_path("-o", "--output", "folder", required=True, metavar="FOLDER", help="Where to write; made if missing.")
-@click.option("--replace", is_flag=True, help="Overwrite workbooks that exist.")
-def blank(folder: Path, *, replace: bool) -> None:
+@_options(*_WRITING)
+def blank(folder: Path, **writing: Any) -> None:
     """Write the blank ready-made workbooks, for sites without Python."""
     with _plain_errors():
         if folder.exists() and not folder.is_dir():
@@ -209,13 +212,14 @@ def blank(folder: Path, *, replace: bool) -> None:
         with _progress() as tell:
             from sheetcalc import planning  # noqa: PLC0415
 
-            made = planning.ready_made()
+            made, moved = planning.ready_made(), []
             for place, (name, laid) in enumerate(made.items()):
 
                 def told(step: str, share: float, name: str = name, place: int = place) -> None:
                     tell(f"{name}: {step}", (place + share) / len(made))
 
-                planning.blank(folder / name, laid, replace=replace, tell=told)
+                moved.append(planning.blank(folder / name, laid, tell=told, **writing))
+        _say_moved(moved)
         for name in made:
             click.echo(f"Written: {folder / name}")
 
@@ -234,6 +238,13 @@ def explain(name: str) -> None:
 
 
 # --- what is said of it ---
+
+
+def _say_moved(moved: Iterable[Path | None]) -> None:
+    """Say where files went that stood in the way and that somebody may want back."""
+    for path in moved:
+        if path is not None:
+            click.echo(f"Kept: what stood there had been changed since it was written, and is now {path}")
 
 
 def _look(read: ValveList, findings: tuple[Finding, ...]) -> None:
@@ -281,6 +292,7 @@ def _summary(planned: Planned, out: Path) -> None:
     click.echo(f"{len(findings)} findings, listed on the sheet Findings")
     for kind, count in sorted(Counter(one.kind for one in findings).items(), key=lambda pair: (-pair[1], pair[0])):
         click.echo(f"  {count:>6}  {kind}")
+    _say_moved(planned.moved)
     click.echo(f"Written: {out}")
 
 
@@ -311,6 +323,7 @@ def _summary_of_pack(planned: Planned, out: Path) -> None:
         click.echo(f"{count} job cards, {_pages(planned.results)}")
     else:
         click.echo(f"No pages of job cards, since one workbook takes {MOST_CARDS}: choose a tag on Job card, or use sheetcalc cards --tag.")
+    _say_moved(planned.moved)
     click.echo(f"Written: {out}")
 
 
@@ -335,6 +348,7 @@ def _summary_of_cards(planned: Planned, positions: list[int], out: Path) -> None
         held = ", ".join(str(tag) or "(no tag)" for tag in results.loc[results["state"] == "HOLD", "tag"])
         click.echo(f"On hold, so without figures: {held}")
     click.echo(f"{len(planned.findings)} findings, listed on the sheet Findings")
+    _say_moved(planned.moved)
     click.echo(f"Written: {out}")
 
 

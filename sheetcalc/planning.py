@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import dataclasses
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
@@ -22,8 +23,9 @@ from sheetcalc.reference import tables
 from sheetcalc.sheets import follow_up_book, job_card, log, one_valve, order_list, valve_list
 from sheetcalc.sheets.edition import EDITIONS, Edition, entry_title
 from sheetcalc.sheets.layout import Layout, Value
+from sheetcalc.sheets.output import Output
 from sheetcalc.sheets.valve_list import Filled, Working
-from sheetcalc.sheets.write import beside, write
+from sheetcalc.sheets.write import write
 
 #: The longest list that is taken; DEVELOPERS.md says what was measured.
 MOST_ROWS: Final = 5_000
@@ -111,6 +113,8 @@ class Planned:
     outage: Mapping[str, Value]
     log: Brought | None = None
     stores: Brought | None = None
+    #: Where files went that stood in the way and had been changed since they were written.
+    moved: tuple[Path, ...] = ()
 
     def filled(self) -> Filled:
         """All that the workbook is filled in with."""
@@ -176,28 +180,32 @@ def _results(read: ValveList, working: Working) -> pd.DataFrame:
 
 
 def plan(
-    valves: Path, out: Path, how: How, units: str | None = None, *, replace: bool = False, save_map: Path | None = None,
-    tell: Tell = _silent,
+    valves: Path, out: Path, how: How, units: str | None = None, *, replace: bool = False, plain_formulas: bool = False,
+    save_map: Path | None = None, tell: Tell = _silent,
     change: Callable[[Layout, Planned], Layout] | None = None, outage: Mapping[str, Value] | None = None,
     alongside: Alongside = Alongside(),
 ) -> Planned:  # fmt: skip
     """Write the list workbook, with a change to its layout if there is one, and its map; returns what it was made of.
 
-    `units` is the unit set in which answers are shown, that of most rows where it is None. Raises SheetcalcError in one sentence.
+    `units` is the unit set in which answers are shown, that of most rows where it is None; `plain_formulas` spells out every
+    formula. Raises SheetcalcError in one sentence.
     """
     if out.suffix.lower() != ".xlsx":
         message = f"{out} does not end in .xlsx: a workbook is written, so name it so."
         raise SheetcalcError(message)
-    with beside(out, replace=replace) as temporary:
+    inputs = (valves, how.map_file, alongside.log, alongside.stores)
+    if save_map is not None:  # refused before the work, not behind it
+        Output(save_map, replace=replace, inputs=inputs, ours=maps.is_one)
+    with Output(out, replace=replace, inputs=(*inputs, save_map)) as output:
         tell("Reading the list", 0.0)
         planned = _planned(valves, how, units, outage or {}, alongside)
         tell("Laying out the sheets", 0.0)
         laid = valve_list.layout(planned.working.edition, planned.filled(), spare=valve_list.SPARE_PLAN, working=planned.working)
         if change is not None:
             laid = change(laid, planned)
-        _write(laid, temporary, tell)
-        save_map_of(planned.read, save_map, replace=replace)
-    return planned
+        _write(laid, output.temporary, tell, plain_formulas=plain_formulas)
+        moved = save_map_of(planned.read, save_map, replace=replace, inputs=inputs)
+    return dataclasses.replace(planned, moved=tuple(one for one in (output.moved, moved) if one is not None))
 
 
 def cards(
@@ -223,14 +231,17 @@ def pack(valves: Path, out: Path, how: How, units: str | None = None, **options:
     return plan(valves, out, how, units, change=add, **options)
 
 
-def blank(path: Path, laid: Callable[[], Layout], *, replace: bool = False, tell: Tell = _silent) -> None:
-    """Write one of the ready-made workbooks."""
-    with beside(path, replace=replace) as temporary:
+def blank(
+    path: Path, laid: Callable[[], Layout], *, replace: bool = False, plain_formulas: bool = False, tell: Tell = _silent
+) -> Path | None:
+    """Write one of the ready-made workbooks; returns where one went that stood there and had been typed into."""
+    with Output(path, replace=replace) as output:
         tell("Laying out the sheets", 0.0)
-        _write(laid(), temporary, tell)
+        _write(laid(), output.temporary, tell, plain_formulas=plain_formulas, smallest=True)
+    return output.moved
 
 
-def _write(laid: Layout, path: Path, tell: Tell) -> None:
+def _write(laid: Layout, path: Path, tell: Tell, **options: bool) -> None:
     cells = sum(len(column.values) for sheet in laid.sheets for grid in sheet.grids for column in grid.columns)
     done = 0
 
@@ -240,15 +251,20 @@ def _write(laid: Layout, path: Path, tell: Tell) -> None:
         tell("Writing", done / cells)
 
     tell("Writing", 0.0)
-    write(laid, path, progress=written)
+    write(laid, path, progress=written, **options)
     tell("Writing", 1.0)
 
 
-def save_map_of(read: ValveList, path: Path | None, *, replace: bool) -> None:
-    """Write what the headers of a list were taken for, where that is asked for."""
-    if path is not None:
-        with beside(path, replace=replace) as temporary:
-            temporary.write_text(maps.text_of(read), encoding="utf-8")
+def save_map_of(read: ValveList, path: Path | None, *, replace: bool, inputs: Iterable[Path | None] = ()) -> Path | None:
+    """Write what the headers of a list were taken for, where that is asked for; returns where another map went that stood there."""
+    if path is None:
+        return None
+    text = maps.text_of(read)
+    with Output(
+        path, replace=replace, inputs=inputs, ours=maps.is_one, as_written=lambda held: held.read_text(encoding="utf-8") == text
+    ) as output:
+        output.temporary.write_text(text, encoding="utf-8")
+    return output.moved
 
 
 def _positions(read: ValveList, tags: Sequence[str]) -> list[int]:
@@ -332,4 +348,3 @@ def ready_made() -> dict[str, Callable[[], Layout]]:
         )
         out[f"follow-up-{edition.key}.xlsx"] = lambda edition=edition: follow_up_book.layout(edition)  # type: ignore[misc]
     return out
-

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree as ET
 from xml.parsers import expat
+from xml.sax.saxutils import unescape
 
 Value = float | str | bool | None
 
@@ -152,6 +153,31 @@ def cells(path: Path, sheets: Collection[str] | None = None) -> Iterator[tuple[s
             with archive.open(member) as stream:
                 parser.ParseFile(stream)
             yield sheet, out
+
+
+@dataclass(frozen=True)
+class SharedGroup:
+    """A shared formula: its sheet, its text, the block that it says it is for, and the rows that refer to it, in their order."""
+
+    sheet: str
+    text: str
+    block: str
+    rows: list[int]
+
+
+_SHARED = re.compile(rb'<c r="[A-Z]+([0-9]+)"[^>]*><f t="shared"(?: ref="([A-Z0-9:]+)")? si="([0-9]+)"(?:/>|>([^<]*)</f>)')
+
+
+def shared_groups(path: Path) -> Iterator[SharedGroup]:
+    """The shared formulas of a workbook that this project wrote, sheet by sheet."""
+    with zipfile.ZipFile(path) as archive:
+        for sheet, member in members(archive).items():
+            groups: dict[bytes, SharedGroup] = {}
+            for row, block, number, text in _SHARED.findall(archive.read(member)):
+                if number not in groups:
+                    groups[number] = SharedGroup(sheet, unescape(text.decode()), block.decode(), [])
+                groups[number].rows.append(int(row))
+            yield from groups.values()
 
 
 class Page:

@@ -9,8 +9,8 @@ from typing import Final
 
 PARTS: Final = (
     "assumptions", "entries", "material", "section", "rings", "gap", "cut", "flats", "load", "stack", "stem", "fitting", "tools",
-    "flange", "flange_load", "removal", "lift", "shown", "state", "outage", "order", "order_lines", "labour", "kit", "troubles", "log",
-    "follow_up",
+    "flange", "flange_load", "removal", "lift", "shown", "state", "outage", "order", "tags", "order_lines", "labour", "kit", "troubles",
+    "log", "follow_up",
 )  # fmt: skip
 
 for _part in PARTS:

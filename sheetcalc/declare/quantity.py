@@ -178,7 +178,7 @@ class Quantity:
             blank: Any = False
             for name in covered:
                 blank = blank | missing(values[name])
-            blanks[covered] = blank is not False and blank.any() and blank
+            blanks[covered] = blank if np.any(blank) else False
         return blanks[covered]
 
     def shown(self, held: Any) -> Any:

@@ -97,6 +97,15 @@ def read(path: Path) -> dict[str, str]:
     return held
 
 
+def is_one(path: Path) -> bool:
+    """Whether a file is a map that can be read."""
+    try:
+        read(path)
+    except ListError:
+        return False
+    return True
+
+
 def text_of(valves: ValveList) -> str:
     """The map file of a list as it was understood: a line for each column with one entry, the others as remarks."""
     lines = [f"# What the headers of {_one_line(valves.source)} mean. Entries are named as `sheetcalc explain` names them."]

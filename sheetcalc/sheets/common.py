@@ -17,7 +17,7 @@ from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
 from sheetcalc.reference import tables
 from sheetcalc.sheets.layout import Value
 
-VERSION: Final = "0.4.1"
+VERSION: Final = "0.4.2"
 CAUTIONS: Final = (
     "Trapped pressure: isolate, vent and drain, lock and tag, and prove zero energy before a gland nut is touched. Back the "
     "nuts off slowly and lift the follower; pressure can be trapped under old packing.",
@@ -79,13 +79,26 @@ def unit_shown(quantity: Quantity) -> str:
     return units.shown(quantity.unit)
 
 
+def _hashed(held: Any, digits: int) -> str:
+    return hashlib.sha256(json.dumps(held, ensure_ascii=True).encode()).hexdigest()[:digits]
+
+
+def mark(quantity: Quantity) -> str:
+    """Six hexadecimal digits that change with the formula of a quantity as it is written, its guard included, or with what is issued."""
+    held = np.asarray(tables.values()[quantity.name]).tolist() if quantity.kind is Kind.TABLE else str(quantity.issued)
+    return _hashed([quantity.name, quantity.unit, quantity.guarded_excel, held], 6)
+
+
 @cache
 def fingerprint() -> str:
-    """Twelve hexadecimal digits that change with any formula, constant or table of the set."""
-    said = [[q.name, q.unit, q.excel, str(q.issued)] for q in all_quantities()]
-    held = {name: np.asarray(value).tolist() for name, value in tables.values().items()}
-    text = json.dumps([said, held], ensure_ascii=True)
-    return hashlib.sha256(text.encode()).hexdigest()[:12]
+    """Twelve hexadecimal digits that change with any formula, constant or table of the set: those of all marks."""
+    return _hashed([mark(quantity) for quantity in all_quantities()], 12)
+
+
+@cache
+def wording() -> str:
+    """Six hexadecimal digits that change with any title, symbol, sentence or source of the set."""
+    return _hashed([[q.title, q.symbol, q.sentence, q.words, q.source.text] for q in all_quantities()], 6)
 
 
 def footer(what: str) -> str:

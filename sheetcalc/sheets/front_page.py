@@ -74,17 +74,11 @@ def sheet(edition: Edition, working: Working, names: tuple[str, ...]) -> Sheet:
 
 def _lines(working: Working) -> list[read_first.Line]:
     rows = working.outage
-    used = float((working.values["in_use"] == 1).sum())
     lines = [read_first.Line(get(name).title, name, rows.one(name), get(name).sentence) for name in _COUNTS]
     lines += [
         read_first.Line(
             "Rows of Valves beyond Working", f"MAX(0,ROWS({VALVES}[Tag])-ROWS({working.range('tag')}))", 0.0,
             "Rows added in Valves without a row in Working have no answer: see How to use it.", "{cell}>0"),
-        read_first.Line(
-            "Tags missing or repeated",
-            f'COUNT({working.range("in_use")})-COUNTIF({working.range("check_tag")},"OK")',
-            used - sum(one == "OK" for one in working.extra_column("check_tag")[1]),
-            "Correct the tag in Valves.", "{cell}>0"),
     ]  # fmt: skip
     for name in rows.answered(Per.OUTAGE):
         quantity = get(name)
@@ -133,4 +127,3 @@ def with_way_back(sheet: Sheet) -> Sheet:
         column += 1
     links = {**sheet.links, (0, column): f"internal:'{read_first.NAME}'!A1"}
     return Sheet(**{**vars(sheet), "cells": (*sheet.cells, Cell(0, column, _BACK, "link")), "links": links})
-

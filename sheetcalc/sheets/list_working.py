@@ -14,7 +14,7 @@ from sheetcalc.declare import formula
 from sheetcalc.declare.quantity import EVERY, Per, get
 from sheetcalc.findings import Finding
 from sheetcalc.sheets import assumptions, log, outage_plan, tables
-from sheetcalc.sheets.common import ROW_MARK, answered, column_values, footer, in_names, shown_in, shown_value, unit_in, unit_shown
+from sheetcalc.sheets.common import ROW_MARK, answered, column_values, footer, in_names, mark, shown_in, shown_value, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, address, block, column_letters
 from sheetcalc.sheets.valves_columns import ANSWERS, columns
@@ -65,8 +65,7 @@ class Working:
         self.outage = outage_plan.rows(edition, filled, self.values, read_entries(numbered, Per.LISTED), self.range, followed)
         self.values = {**self.values, **self.outage.values}
         self.listed = [*LISTED_ENTRIES, *self.outage.answered(Per.LISTED)]
-        shown = [f"{name}_shown" for name in ANSWERS if get(name).dimension]
-        self.extra = [*shown, "tag_first_row", "tag_trouble", "check_tag"]
+        self.extra = [f"{name}_shown" for name in ANSWERS if get(name).dimension]
         self.column = {"position": 0}
         self.column |= {name: place for place, name in enumerate([*self.names, *self.listed, *self.extra], start=1)}
         self.last = FIRST + self.rows - 1
@@ -107,34 +106,6 @@ class Working:
 
     def extra_column(self, name: str) -> tuple[str, list[Value], str]:
         """Formula, answers and style of a column that only a list has."""
-        if name == "tag_first_row":
-            escaped = self.place("tag")
-            for character in ("~", "*", "?"):
-                escaped = f'SUBSTITUTE({escaped},"{character}","~{character}")'
-            text = f'IF({self.place("tag")}="","",IFERROR(MATCH({escaped},{self.range("tag")},0),""))'
-            first: dict[str, float] = {}
-            tags = [str(tag) for tag in self.typed["tag"]]
-            for number, tag in enumerate(tags, start=1):
-                first.setdefault(tag.lower(), float(number))
-            return text, [first[tag.lower()] if tag else None for tag in tags], "working"
-        firsts = self.extra_column("tag_first_row")[1] if name != "tag_first_row" else []
-        if name == "tag_trouble":
-            text = (
-                f'IF(AND({self.place("in_use")}=1,{self.place("tag")}=""),"Tag is missing.","")&'
-                f'IF(SUM({self.place("tag_first_row")})<SIGN(SUM({self.place("tag_first_row")}))*$A{ROW_MARK},'
-                '"This tag stands in an earlier row too.","")'
-            )
-            said: list[Value] = []
-            for number, (first_row, used) in enumerate(zip(firsts, self.values["in_use"], strict=True), start=1):
-                missing = "Tag is missing." if used == 1 and first_row is None else ""
-                again = "This tag stands in an earlier row too." if first_row is not None and float(first_row) < number else ""
-                said.append(missing + again)
-            return text, said, "working_text"
-        if name == "check_tag":
-            trouble = self.extra_column("tag_trouble")[1]
-            text = f'IF(COUNT({self.place("in_use")})=0,"",IF({self.place("tag_trouble")}="","OK",{self.place("tag_trouble")}))'
-            used = self.values["in_use"]
-            return text, ["" if u != u else (t or "OK") for u, t in zip(used, trouble, strict=True)], "working_text"  # noqa: PLR0124
         source = get(name.removesuffix("_shown"))
         held = column_values(self.values, source.name)
         text = shown_in(source, self.place(source.name), self.edition.unit_set)
@@ -147,13 +118,6 @@ class Working:
             text = "fetched from Valves, blank stays blank" if quantity.function is None else in_names(quantity)
             unit = "as typed" if quantity.function is None and not quantity.is_text else unit_shown(quantity)
             return quantity.title, quantity.symbol, unit, text
-        said = {
-            "tag_first_row": ("First row with this tag", "", "–", "the number of the first row whose tag is the same"),
-            "tag_trouble": ("Tag: trouble", "", "", "says that the tag is missing or stands in an earlier row"),
-            "check_tag": ("Check tag", "", "", '=IF(COUNT(in_use)=0,"",IF(tag_trouble="","OK",tag_trouble))'),
-        }
-        if name in said:
-            return said[name]
         source = get(name.removesuffix("_shown"))
         text = "=" + shown_in(source, source.name, self.edition.unit_set)
         return f"{source.title}, shown in Valves", source.symbol, unit_in(source, self.edition.unit_set), text
@@ -164,7 +128,7 @@ class Working:
             Cell(0, 0, "Working", "title"),
             Cell(1, 0, "One row per valve, by position in Valves; one quantity per column, in mm, N, MPa, N·mm, kg and degrees. The same "
                        "formula all along a column; above it the formula in names.", "subtitle"),
-            *(Cell(FIRST - 6 + i, 0, head, "head") for i, head in enumerate(("Kind", "Name", "Title", "Symbol", "Unit", "No."))),
+            *(Cell(FIRST - 7 + i, 0, head, "head") for i, head in enumerate(("Mark", "Kind", "Name", "Title", "Symbol", "Unit", "No."))),
         ]  # fmt: skip
         columns = [GridColumn(0, [float(i + 1) for i in range(self.rows)], "number")]
         places, widths = self.places, {0: 8.0}
@@ -175,6 +139,7 @@ class Working:
             kind = get(name).kind.value if name not in self.extra else "list"
             heads = (kind, name, title, symbol, unit, text)
             cells += [Cell(FIRST - 6 + i, column, head, "small" if i else "band") for i, head in enumerate(heads)]
+            cells.append(Cell(FIRST - 7, column, "" if name in self.extra else mark(get(name)), "small"))
             widths[column] = 15.0
             if name in self.extra:
                 text, answers, style = self.extra_column(name)

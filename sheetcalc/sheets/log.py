@@ -10,7 +10,7 @@ from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Per, get
 from sheetcalc.sheets.common import ROW_MARK, footer
 from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title
-from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, TableSpec, Validation, Value, block, column_letters
+from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, TableSpec, Validation, Value, address, block, column_letters
 from sheetcalc.sheets.outage_rows import Rows, Shown, Source, used_rows
 
 LOG, FOLLOWED = "Log", "Valves followed"
@@ -58,13 +58,12 @@ def sources(typed: _Typed) -> dict[str, Source]:
     if set(columns) != wanted:
         message = f"{typed.sheet} has no column for {', '.join(sorted(wanted ^ set(columns)))}"
         raise KeyError(message)
-    first = entry_title(get(columns[0]))
     out: dict[str, Source] = {}
     for place, name in enumerate(columns):
         whole = f"'{typed.sheet}'!{block(HEADER, place, HEADER + _FETCH_ROWS, place)}"
         number = f"ROW()-{ROW_OF_FIRST}"
         inner = f'IF(INDEX({whole},1+{number})="","",INDEX({whole},1+{number}))'
-        out[name] = Source(parts=(f'IF({number}>ROWS({typed.table}[{first}]),"",IFERROR({inner},"#"))',))
+        out[name] = Source(parts=(f'IFERROR({inner},"#")',))
     return out
 
 
@@ -75,7 +74,7 @@ ROW_OF_FIRST: Final = 10
 def sheet(rows: Rows, edition: Edition, typed: _Typed, choices: dict[str, str]) -> Sheet:
     """The sheet of a table that a person owns; its answers only fetch from Outage working, by position."""
     count = rows.lengths[typed.per]
-    position = f"ROW()-ROW({typed.table}[[#Headers],[{entry_title(get(typed.entries[0][0]))}]])"
+    position = f"ROW()-ROW({address(HEADER, 0)})"
     grid: list[GridColumn] = []
     headers, formulas, widths = [], [], {}
     validations: list[Validation] = []

@@ -12,7 +12,7 @@ from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entrie
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Quantity, get
 from sheetcalc.sheets import assumptions, job_card, load, materials, out_and_back, read_first, self_check, tables
-from sheetcalc.sheets.common import answered, column_values, fingerprint, footer, in_names, plain, unit_shown
+from sheetcalc.sheets.common import answered, column_values, fingerprint, footer, in_names, mark, plain, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ANSWERS,
@@ -181,13 +181,21 @@ def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cel
 
 
 def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Picture) -> Sheet:
-    heads = ("Kind", "Quantity", "Symbol", "Value", "Unit", "Name", "Formula", "What it is", "Source", "Grade")
+    heads = ("Kind", "Quantity", "Symbol", "Value", "Unit", "Name", "Formula", "What it is", "Source", "Grade", "Mark")
     cells = [
         Cell(0, 0, "Working", "title"),
-        Cell(1, 0,
-        "Every quantity in mm, N, MPa, N·mm, kg and degrees. The name beside each value is the name that formulas know it by.", "subtitle"),
-        Cell(2, 0, f"Entries stand on {VALVE}, {LOAD} and {OUT_AND_BACK}, constants on Assumptions, columns of tables on Materials "
-                   "and Tables.", "subtitle"),
+        Cell(
+            1,
+            0,
+            "Every quantity in mm, N, MPa, N·mm, kg and degrees. The name beside each value is the name that formulas know it by.",
+            "subtitle",
+        ),
+        Cell(
+            2,
+            0,
+            f"Entries stand on {VALVE}, {LOAD} and {OUT_AND_BACK}, constants on Assumptions, columns of tables on Materials and Tables.",
+            "subtitle",
+        ),
         *(Cell(4, column, head, "head") for column, head in enumerate(heads)),
     ]
     heights: dict[int, float] = {4: 20.0}
@@ -210,12 +218,13 @@ def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Pictu
             Cell(row, 7, quantity.sentence, "small"),
             Cell(row, 8, quantity.source.text, "small"),
             Cell(row, 9, quantity.source.grade.value, "small"),
+            Cell(row, 10, mark(quantity), "small"),
         ]
         heights[row] = 13.0 * max(2, -(-len(text) // 62), -(-len(quantity.source.text) // 44))
     cells += picture.cells()
     return Sheet(
         WORKING, tuple(cells),
-        widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 6, 5: 27, 6: 58, 7: 40, 8: 42, 9: 17},
+        widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 6, 5: 27, 6: 58, 7: 40, 8: 42, 9: 17, 10: 7},
         heights=heights, freeze=(5, 2), repeat_rows=(4, 4), footer=footer(WORKING),
     )  # fmt: skip
 
@@ -301,9 +310,7 @@ class _Picture:
         series = []
         for at, (label, number, _text, _value, _where) in enumerate(self._layers(), start=self._first):
             fill, pattern = looks.get(label, ("#3D4A55" if number % 2 else "#55636F", ""))
-            series.append(
-                Series(f"={WORKING}!{address(at, 0)}", categories, f"{WORKING}!{block(at, 2, at, 6)}", fill, pattern)
-            )
+            series.append(Series(f"={WORKING}!{address(at, 0)}", categories, f"{WORKING}!{block(at, 2, at, 6)}", fill, pattern))
         return Chart(
             row, column, "The box in section, finger tight",
             "Section through the stuffing box drawn as five columns: wall, packing, stem, packing, wall. From the bottom: spacer, "

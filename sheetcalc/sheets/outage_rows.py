@@ -17,7 +17,7 @@ from sheetcalc.calculations.run import entry_names, present_names
 from sheetcalc.declare import formula
 from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, get
 from sheetcalc.reference import tables as reference
-from sheetcalc.sheets.common import ROW_MARK, column_values, footer, in_names, plain, unit_in, unit_shown
+from sheetcalc.sheets.common import ROW_MARK, column_values, footer, in_names, mark, plain, unit_in, unit_shown
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, block, column_letters
 
 OUTAGE, WORKING_ROWS = "Outage", "Outage working"
@@ -94,16 +94,15 @@ class Rows:
         return f"{_QUOTED}!{block(FIRST, column, last, column)}"
 
     def place(self, name: str) -> str:
-        """The cell of a quantity in the row of the formula, seen from Outage working."""
-        source = self.sources.get(name, Source())
-        if source.sheet:
-            return f"{source.sheet}!${column_letters(source.column)}{ROW_MARK}"
+        """The cell of a quantity in the row of the formula, seen from Outage working, which has a copy of what is typed elsewhere."""
         return f"${column_letters(self.column[name])}{ROW_MARK}"
 
     def shown(self, name: str) -> str:
         """The cell of a quantity in the row of the formula, seen from another sheet."""
         source = self.sources.get(name, Source())
-        return self.place(name) if source.sheet else f"{_QUOTED}!{self.place(name)}"
+        if source.sheet:
+            return f"{source.sheet}!${column_letters(source.column)}{ROW_MARK}"
+        return f"{_QUOTED}!{self.place(name)}"
 
     def where(self, quantity: Quantity) -> dict[str, str]:
         """What stands for each name in the formula of a quantity: for its own row, for whole columns, for the outage."""
@@ -152,10 +151,11 @@ class Rows:
             said = _said(quantity, source)
             heads = (quantity.kind.value, name, quantity.title, quantity.symbol, _unit(quantity), said)
             cells += [Cell(FIRST - 6 + i, column, head, "small" if i else "band") for i, head in enumerate(heads)]
+            cells.append(Cell(FIRST - 8, column, mark(quantity), "small"))
             widths[column] = 15.0
             style = "working_text" if quantity.is_text else "working"
             if source.sheet:
-                parts = tuple(f'IF({self.place(name)}="","",{self.place(name)})'.split(ROW_MARK))
+                parts = tuple(f'IF({self.shown(name)}="","",{self.shown(name)})'.split(ROW_MARK))
             else:
                 parts = self.formula(name) if quantity.function is not None or source.parts else ()
             columns.append(Grid(FIRST, (GridColumn(column, self.answers(name), style, parts),)))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sheetcalc.sheets import assumptions, self_check
-from sheetcalc.sheets.common import CAUTIONS, VERSION, fingerprint, footer
+from sheetcalc.sheets.common import CAUTIONS, VERSION, fingerprint, footer, wording
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Value
 
 NAME: Final = "Read first"
@@ -60,7 +60,7 @@ def sheet(
     cells = [
         Cell(0, 1, title, "title"),
         Cell(1, 1, purpose, "wrap"),
-        Cell(2, 1, f"{edition}   Version {VERSION}   Formula set {fingerprint()}", "subtitle"),
+        Cell(2, 1, f"{edition}   Version {VERSION}   Formula set {fingerprint()}   Words {wording()}", "subtitle"),
     ]
     if heading is not None:
         cells.append(Cell(0, 4, heading[1], "title", heading[0]))

@@ -6,10 +6,11 @@ them red: they prove the formulas, not the user's figures.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any, Final
+from itertools import groupby
+from typing import Final
 
 import numpy as np
 import pandas as pd
@@ -20,7 +21,7 @@ from sheetcalc.declare.quantity import Quantity, get
 from sheetcalc.declare.source import Grade
 from sheetcalc.reference.cases import Case, Expected, published
 from sheetcalc.sheets import tables
-from sheetcalc.sheets.common import ROW_MARK, answered, assumptions, column_values, footer, plain, unit_shown
+from sheetcalc.sheets.common import ROW_MARK, answered, assumptions, footer, plain, unit_shown
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, Value, address, block, column_letters
 
 NAME: Final = "Self-check"
@@ -78,33 +79,41 @@ class _Place:
         return self.first + self.cases + 4
 
 
-def _evaluated(case: Case) -> dict[str, Any]:
-    return evaluate(read_entries(pd.DataFrame([case.entries])), 1, constants=case.constants)
-
-
 @cache
-def _cases() -> tuple[tuple[Case, dict[str, Any]], ...]:
-    out = [(case, _evaluated(case)) for case in published()]
-    for key, entries in _FROZEN.items():
-        bare = Case(key, "Frozen at issue: the core's own answers, to notice a formula changed since.",
-                    "this workbook's Python core at issue", Grade.CHOICE, dict(entries), {}, ())  # fmt: skip
-        values = _evaluated(bare)
-        expected = []
-        for name in _FROZEN_QUANTITIES:
-            value = plain(values[name][0])
-            tolerance = 1e-9 * max(1.0, abs(value)) if isinstance(value, float) else 0.0
-            expected.append(Expected(name, "", "" if value is None else value, tolerance))
-        out.append((Case(key, bare.sentence, bare.source, bare.grade, bare.entries, {}, tuple(expected)), values))
-    return tuple(out)
+def _cases() -> tuple[tuple[Case, Mapping[str, Value]], ...]:
+    """Each case with the core's answers, those of the same constants worked out together."""
+    frozen = [
+        Case(key, "Frozen at issue: the core's own answers, to notice a formula changed since.", "this workbook's Python core at issue",
+             Grade.CHOICE, dict(entries), {}, ()) for key, entries in _FROZEN.items()
+    ]  # fmt: skip
+    cases = [*published(), *frozen]
+    alike: dict[tuple[tuple[str, float | str], ...], list[int]] = {}
+    for place, case in enumerate(cases):
+        alike.setdefault(tuple(sorted(case.constants.items())), []).append(place)
+    answers: dict[int, Mapping[str, Value]] = {}
+    for constants, places in alike.items():
+        frame = pd.DataFrame([cases[place].entries for place in places], dtype=object)
+        values = evaluate(read_entries(frame), len(places), constants=dict(constants))
+        for row, place in enumerate(places):
+            answers[place] = {quantity.name: plain(values[quantity.name][row]) for quantity in answered()}
+    return tuple((_expecting(case, answers[place]), answers[place]) for place, case in enumerate(cases))
+
+
+def _expecting(case: Case, answers: Mapping[str, Value]) -> Case:
+    """A case frozen at issue with the core's answers as what is expected; another as it is."""
+    if case.expected:
+        return case
+    expected = []
+    for name in _FROZEN_QUANTITIES:
+        value = answers[name]
+        tolerance = 1e-9 * max(1.0, abs(value)) if isinstance(value, float) else 0.0
+        expected.append(Expected(name, "", "" if value is None else value, tolerance))
+    return replace(case, expected=tuple(expected))
 
 
 def _lines() -> list[tuple[int, Case, Expected, Value]]:
     """One line for each expected value: the case's row in the working block, the case, what is expected, the core's answer."""
-    return [
-        (index, case, expected, plain(values[expected.name][0]))
-        for index, (case, values) in enumerate(_cases())
-        for expected in case.expected
-    ]
+    return [(index, case, expected, values[expected.name]) for index, (case, values) in enumerate(_cases()) for expected in case.expected]
 
 
 def fail_count() -> str:
@@ -135,7 +144,7 @@ def sheet() -> Sheet:
     cells += table_cells
     last = _FIRST + len(lines) - 1
     return Sheet(
-        NAME, tuple(cells), grids=(_working(place, columns, {**places, **table_places}),),
+        NAME, tuple(cells), grids=_working(place, columns, {**places, **table_places}),
         marks=(Mark(_FIRST, _RESULT, last, _RESULT, f'$L{_FIRST + 1}<>"pass"', "stop"),),
         widths={0: 24, 1: 52, 2: 40, 3: 16, 4: 22, 5: 12, 6: 14, 7: 14, 8: 12, 9: 12, 10: 6, 11: 9},
         heights={_FIRST - 1: 20, **dict.fromkeys(range(_FIRST, last + 1), 36.0), place.head + 1: 40},
@@ -174,34 +183,60 @@ def _line(row: int, case: Case, expected: Expected, got: Value, live: str) -> li
     ]
 
 
+@cache
+def _needed() -> tuple[frozenset[str], ...]:
+    """What each case has in its row: the expected values and what they read, directly or not."""
+
+    @cache
+    def read_by(name: str) -> frozenset[str]:
+        return frozenset((name,)).union(*(read_by(read) for read in get(name).reads))
+
+    return tuple(frozenset().union(*(read_by(one.name) for one in case.expected)) for case, _values in _cases())
+
+
 def _columns() -> dict[str, int]:
-    """Where each quantity stands in the working block: entries, constants as issued, then all that is worked out."""
+    """Where each quantity that a case needs stands in the working block: entries, constants as issued, then what is worked out."""
+    needed = frozenset().union(*_needed())
     names = [*entry_names(), *(q.name for q in assumptions()), *(q.name for q in answered())]
-    return {name: column for column, name in enumerate(names, start=1)}
+    return {name: column for column, name in enumerate((name for name in names if name in needed), start=1)}
 
 
 def _working_heads(place: _Place, columns: Mapping[str, int]) -> list[Cell]:
     cells = [
-        Cell(place.head, 0, "Working of the cases: entries, constants as issued, and every formula of Working", "heading"),
+        Cell(
+            place.head,
+            0,
+            "Working of the cases: of entries, constants as issued and formulas of Working those that each case needs",
+            "heading",
+        ),
         Cell(place.first - 1, 0, "Case", "head"),
     ]
     return cells + [Cell(place.first - 1, column, name, "head") for name, column in columns.items()]
 
 
-def _working(place: _Place, columns: Mapping[str, int], places: Mapping[str, str]) -> Grid:
-    cases = _cases()
-    out = [GridColumn(0, [case.key for case, _values in cases], "label")]
-    held = issued_assumptions()
+def _working(place: _Place, columns: Mapping[str, int], places: Mapping[str, str]) -> tuple[Grid, ...]:
+    cases, held = _cases(), issued_assumptions()
+    out = [Grid(place.first, (GridColumn(0, [case.key for case, _values in cases], "label"),))]
     for name, column in columns.items():
         quantity = get(name)
-        if quantity.function is None:
-            values: list[Value] = [_given(quantity, case, held) for case, _values in cases]
-            out.append(GridColumn(column, values, "working_text" if quantity.is_text else "working"))
-        else:
-            answers = [column_values(values, name)[0] for _case, values in cases]
-            parts = tuple(formula.render(quantity.guarded_excel, places).split(ROW_MARK))
-            out.append(GridColumn(column, answers, "working_text" if quantity.is_text else "working", parts))
-    return Grid(place.first, tuple(out))
+        parts = () if quantity.function is None else tuple(formula.render(quantity.guarded_excel, places).split(ROW_MARK))
+        for first, last in _runs([name in needed for needed in _needed()]):
+            here = cases[first:last]
+            if quantity.function is None:
+                values = [_given(quantity, case, held) for case, _values in here]
+            else:
+                values = [answers[name] for _case, answers in here]
+            style = "working_text" if quantity.is_text else "working"
+            out.append(Grid(place.first + first, (GridColumn(column, values, style, parts),)))
+    return tuple(out)
+
+
+def _runs(there: list[bool]) -> Iterator[tuple[int, int]]:
+    """The first of each run of rows that are there, and the one behind its last."""
+    for is_there, places in groupby(range(len(there)), key=there.__getitem__):
+        if is_there:
+            run = list(places)
+            yield run[0], run[-1] + 1
 
 
 def _given(quantity: Quantity, case: Case, held: Mapping[str, float | str]) -> Value:
@@ -215,7 +250,10 @@ def _table_copies(place: _Place) -> tuple[list[Cell], dict[str, str]]:
     cells = [Cell(place.tables, 0, "Tables as issued", "heading")]
     places: dict[str, str] = {}
     column, first = 1, place.tables + 2
+    needed = frozenset().union(*_needed())
     for name, held in tables.frozen_columns().items():
+        if name not in needed:
+            continue
         block_of = np.asarray(held, dtype=object)
         block_of = block_of.reshape(len(block_of), -1)
         cells.append(Cell(first - 1, column, name, "head"))

@@ -207,13 +207,13 @@ def blocks() -> tuple[_Block, ...]:
                                for i in range(rows))),
         _Column("Metric list (mm)", _padded(metric, rows), "entry_number"))  # fmt: skip
     ranges = [block(first, a, first + rows - 1, b) for a, b in ((3, 3), (4, 4), (3, 4))]
-    choices = reference.values()["section_choices"]
     sorted_first = at + _HEAD_ROWS
     add("sorted_sections",
         _Column("No.", tuple(float(i + 1) for i in range(2 * rows)), "number"),
-        *(_Column(head, tuple(plain(v) for v in choices[:, i]), "working", "section_choices",
+        *(_Column(head, _numbers(name), "working", name,
                   tuple(_next_size(ranges[i], "" if k == 0 else address(sorted_first + k - 1, 2 + i)) for k in range(2 * rows)))
-          for i, head in enumerate(("Inch list (mm)", "Metric list (mm)", "Both (mm)"))))  # fmt: skip
+          for i, (head, name) in enumerate((("Inch list (mm)", "sorted_inch_sizes"), ("Metric list (mm)", "sorted_metric_sizes"),
+                                            ("Both (mm)", "sorted_all_sizes")))))  # fmt: skip
     add("section_lists",
         _Column("Stock list", _texts("section_list_names"), "label", "section_list_names"),
         _Column("Sorted column", _numbers("section_list_columns"), "number", "section_list_columns"),
@@ -275,8 +275,10 @@ def blocks() -> tuple[_Block, ...]:
         *(_Column(head, _numbers(name), "working", name, _read(typed, 1 + i, "ISNUMBER"))
           for i, (name, head) in enumerate(zip(reference.LUBRICANT_FIGURES.values(), heads, strict=True))),
         _Column("For oxygen", _numbers("lubricants_for_oxygen"), "working", "lubricants_for_oxygen", _read_yes(typed, 6)))  # fmt: skip
-    for card_name, title, column in (("gland_kinds", "Kind of gland", "gland_kind_names"), ("packing_states", "State",
-    "packing_state_names")):
+    for card_name, title, column in (
+        ("gland_kinds", "Kind of gland", "gland_kind_names"),
+        ("packing_states", "State", "packing_state_names"),
+    ):
         add(card_name, _Column(title, _texts(column), "label", column), _Column("Meaning", _printed(card_name, "meaning"), "label"))
     add("fluid_kinds",
         _Column("Kind of fluid", _texts("fluid_kind_names"), "label", "fluid_kind_names"),

@@ -5,24 +5,27 @@ Every warning and every refusal of the library becomes an error, and no text of 
 
 from __future__ import annotations
 
-import contextlib
 import datetime as dt
+import hashlib
 import io
 import math
-import os
-import tempfile
+import re
 import warnings
+import zipfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, Final
+from xml.sax.saxutils import quoteattr
 
 import xlsxwriter
 from xlsxwriter.workbook import Workbook
 from xlsxwriter.worksheet import Worksheet
 
-from sheetcalc.errors import DeclarationError, OutputError
+from sheetcalc.errors import DeclarationError
 from sheetcalc.sheets import style
-from sheetcalc.sheets.layout import Cell, Chart, Grid, Layout, Sheet, TableSpec, Validation, Value
+from sheetcalc.sheets.layout import Chart, Layout, Sheet, TableSpec, Validation, Value
+from sheetcalc.sheets.output import PROPERTIES, WRITTEN
+from sheetcalc.sheets.stream import Stream, Strings, escaped
 
 #: Fixed, so that two builds are alike.
 CREATED: Final = dt.datetime(2026, 11, 25, tzinfo=dt.UTC).replace(tzinfo=None)
@@ -30,50 +33,16 @@ _PAPERS: Final = {"A4": 9, "Letter": 1}
 _MOST_PROMPT, _MOST_PROMPT_TITLE = 255, 32
 
 
-@contextlib.contextmanager
-def beside(path: Path, *, replace: bool) -> Iterator[Path]:
-    """A temporary file next to `path` that takes its place when all went well, and is gone when not.
-
-    Raises OutputError when the folder is missing, when `path` exists and is not to be replaced, or when the disk will
-    not take it.
-    """
-    if path.is_dir():
-        message = f"{path} is a folder: name a file for the workbook."
-        raise OutputError(message)
-    if not path.parent.is_dir():
-        message = f"The folder {path.parent} does not exist: make it first, or name another."
-        raise OutputError(message)
-    if path.exists() and not replace:
-        message = f"{path} exists and is left as it is: name another file, or add --replace."
-        raise OutputError(message)
-    try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=".part")
-        os.close(handle)
-    except OSError as error:
-        message = f"{path} cannot be written: {error.strerror}."
-        raise OutputError(message) from error
-    temporary = Path(name)
-    try:
-        yield temporary
-        # mkstemp makes the file private; the finished one gets what the user's own files get.
-        umask = os.umask(0)
-        os.umask(umask)
-        temporary.chmod(0o666 & ~umask)
-        temporary.replace(path)
-    except OSError as error:
-        message = f"{path} cannot be written: {error.strerror or error}. Nothing was changed."
-        raise OutputError(message) from error
-    finally:
-        temporary.unlink(missing_ok=True)
-
-
-def write(layout: Layout, path: Path, *, progress: Callable[[int], None] | None = None) -> None:
+def write(
+    layout: Layout, path: Path, *, plain_formulas: bool = False, smallest: bool = False, progress: Callable[[int], None] | None = None
+) -> None:  # fmt: skip
     """Write the layout to `path`, which must not be in use. `progress` is told how many cells were just written.
 
-    Raises DeclarationError when XlsxWriter warns or refuses, OSError when the disk does.
+    The library makes all but the cells: frames of sheets, looks, charts, tables, names. Their cells go into the package as they
+    are made. `plain_formulas` spells out the formulas that rows would share; `smallest` takes time to pack the file.
+    Raises DeclarationError when the library warns or refuses, OSError when the disk does.
     """
-    # Made in memory first: a full disk then fails in one plain write, and the library leaves no files of its own behind.
-    made = io.BytesIO()
+    frame = io.BytesIO()
     options: dict[str, Any] = {
         "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True,
         # Widths of columns are counted in the default typeface: one that is missing is replaced by a wider one.
@@ -82,24 +51,91 @@ def write(layout: Layout, path: Path, *, progress: Callable[[int], None] | None 
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         try:
-            workbook = xlsxwriter.Workbook(made, options)
-            _Writer(workbook, layout, progress or (lambda _count: None)).write()
+            workbook = xlsxwriter.Workbook(frame, options)
+            _Frame(workbook, layout).write()
             workbook.close()
         except UserWarning as warning:
             message = f"XlsxWriter warns: {warning}"
             raise DeclarationError(message) from warning
-    path.write_bytes(made.getbuffer())
+    level = _SMALLEST if smallest else _QUICK
+    with zipfile.ZipFile(frame) as made, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=level) as out:
+        _fill(layout, made, out, plain=plain_formulas, progress=progress or (lambda _count: None))
 
 
-class PlainWorksheet(Worksheet):  # type: ignore[misc]
-    """A worksheet that takes formulas as they are.
+#: How hard a file is packed.
+_QUICK, _SMALLEST = 6, 9
 
-    The library searches each formula some thirty times for functions newer than 2010 and for table shorthand, most of
-    the time that a long list takes; the safe set has neither. A test compares the files written both ways.
-    """
 
-    def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:  # noqa: ARG002, FBT001, FBT002
-        return formula.removeprefix("=")
+def _fill(
+    layout: Layout, made: zipfile.ZipFile, out: zipfile.ZipFile, *, plain: bool, progress: Callable[[int], None]
+) -> None:  # fmt: skip
+    """The package with the cells in it: each part of the frame in its order, the sheets and their texts anew."""
+    strings, digest = Strings(), hashlib.sha256()
+    looks = _looks(made.read(_sheet_part(0)))
+    sheets = {_sheet_part(place): sheet for place, sheet in enumerate(layout.sheets)}
+    tables = {f"xl/tables/table{place}.xml": table for place, table in enumerate((t for s in layout.sheets for t in s.tables), start=1)}
+    for name in made.namelist():
+        frame = made.read(name).decode()
+        if name in sheets:
+            parts = _sheet(frame, Stream(sheets[name], looks, strings, plain=plain), progress)
+        elif name in tables:
+            parts = iter((_table(frame, tables[name]),))
+        elif name == _TEXTS:
+            parts = iter((strings.part(),))
+        else:
+            parts = iter((frame.replace(_UNKNOWN, digest.hexdigest()) if name == PROPERTIES else frame,))
+        with out.open(name, "w") as part:
+            for text in parts:
+                data = text.encode()
+                part.write(data)
+                digest.update(data)
+
+
+_TEXTS: Final = "xl/sharedStrings.xml"
+#: What stands in the place of the digest until it is known.
+_UNKNOWN: Final = "0" * 64
+_DATA: Final = re.compile(r"<sheetData>.*</sheetData>|<sheetData/>", re.DOTALL)
+_DIMENSION: Final = re.compile(r'<dimension ref="[^"]*"/>')
+#: The column in which the first sheet of the frame has a cell of each look, so that the file says which number each has.
+_LAST_COLUMN: Final = 16_383
+_LOOK: Final = re.compile(rb'<c r="XFD([0-9]+)" s="([0-9]+)"')
+
+
+def _sheet_part(place: int) -> str:
+    return f"xl/worksheets/sheet{place + 1}.xml"
+
+
+def _looks(part: bytes) -> dict[str, int]:
+    found = {int(row): int(number) for row, number in _LOOK.findall(part)}
+    return {name: found[row] for row, name in enumerate(style.STYLES, start=1)}
+
+
+def _sheet(frame: str, stream: Stream, progress: Callable[[int], None]) -> Iterator[str]:
+    before, after = _DATA.split(_DIMENSION.sub(f'<dimension ref="{stream.dimension}"/>', frame))
+    yield f"{before}<sheetData>"
+    yield from stream.rows(progress)
+    yield f"</sheetData>{after}"
+
+
+#: The text that stands for a table where it cannot be seen; older editions of the library do not know it.
+_INSTEAD: Final = (
+    '<extLst><ext uri="{{504A1905-F514-4f6f-8877-14C23A59335A}}"'
+    ' xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main">'
+    "<x14:table altText={name} altTextSummary={description}/></ext></extLst></table>"
+)
+
+
+def _table(frame: str, table: TableSpec) -> str:
+    """The part of a table with its text, and with the formulas of its columns, which the library would write into each cell besides."""
+    for place, text in enumerate(table.formulas, start=1):
+        if text:
+            column = re.compile(f'(<tableColumn id="{place}" [^>]*)/>')
+            inside = f"<calculatedColumnFormula>{escaped(text)}</calculatedColumnFormula>"
+            frame, done = column.subn(lambda found, inside=inside: f"{found[1]}>{inside}</tableColumn>", frame)  # type: ignore[misc]
+            if done != 1:
+                message = f"column {place} of table {table.name} is not where it should be"
+                raise DeclarationError(message)
+    return frame.removesuffix("</table>") + _INSTEAD.format(name=quoteattr(table.name), description=quoteattr(table.description))
 
 
 def _taken(code: int | object, what: str) -> None:
@@ -109,28 +145,26 @@ def _taken(code: int | object, what: str) -> None:
         raise DeclarationError(message)
 
 
-def _stored(value: Value) -> float | str:
-    """What is stored as the result of a formula: blank where the core has none. NaN would make an invalid file."""
-    if value is None or (isinstance(value, float) and not math.isfinite(value)):
-        return ""
-    return value
+class _Frame:
+    """One workbook being written, without its cells but for those whose values a chart shows."""
 
-
-class _Writer:
-    """One workbook being written."""
-
-    def __init__(self, workbook: Workbook, layout: Layout, progress: Callable[[int], None]) -> None:
-        self.workbook, self.layout, self.progress = workbook, layout, progress
+    def __init__(self, workbook: Workbook, layout: Layout) -> None:
+        self.workbook, self.layout = workbook, layout
         self.formats = {name: workbook.add_format(style.style(name)) for name in style.STYLES}
+        self.sheets: dict[str, tuple[Worksheet, Sheet]] = {}
 
     def write(self) -> None:
         self.workbook.set_properties({"title": self.layout.title, "created": CREATED})
-        for name, value in self.layout.properties.items():
+        for name, value in {**self.layout.properties, WRITTEN: _UNKNOWN}.items():
             _taken(self.workbook.set_custom_property(name, value), f"property {name}")
-        sheets = [(self.workbook.add_worksheet(sheet.name, PlainWorksheet), sheet) for sheet in self.layout.sheets]
+        self.sheets = {sheet.name: (self.workbook.add_worksheet(sheet.name), sheet) for sheet in self.layout.sheets}
         for name, place in self.layout.names.items():
             _taken(self.workbook.define_name(name, f"={place}"), f"the name {name}")
-        for worksheet, sheet in sheets:
+        first, _sheet = next(iter(self.sheets.values()))
+        for row, look in enumerate(self.formats.values()):
+            first.write_blank(row, _LAST_COLUMN, None, look)
+        first.write_string(0, 0, self.layout.title)  # so that there is a part for texts
+        for worksheet, sheet in self.sheets.values():
             self._sheet(worksheet, sheet)
 
     def _sheet(self, worksheet: Worksheet, sheet: Sheet) -> None:
@@ -141,64 +175,43 @@ class _Writer:
             worksheet.set_row(row, height)
         for table in sheet.tables:
             self._table(worksheet, table)
-        looks = {(cell.row, cell.column): cell.style for cell in sheet.cells} if sheet.merges else {}
         for merge in sheet.merges:
-            _taken(worksheet.merge_range(*merge, "", self.formats[looks[merge[:2]]]), "a merge")
-        for cell in sheet.cells:
-            self._cell(worksheet, cell, sheet.links.get((cell.row, cell.column)))
-        for grid in sheet.grids:
-            self._grid(worksheet, grid)
+            _taken(worksheet.merge_range(*merge, "", None), "a merge")
+        linked = {(cell.row, cell.column): cell for cell in sheet.cells if (cell.row, cell.column) in sheet.links}
+        for place, cell in linked.items():
+            _taken(worksheet.write_url(*place, sheet.links[place], self.formats[cell.style], str(cell.value)), "a link")
         for validation in sheet.validations:
             _validate(worksheet, validation)
         for mark in sheet.marks:
             look = self.workbook.add_format(style.mark_style(mark.style))
-            place = (mark.first_row, mark.first_column, mark.last_row, mark.last_column)
+            block = (mark.first_row, mark.first_column, mark.last_row, mark.last_column)
             options = {"type": "formula", "criteria": f"={mark.formula}", "format": look}
-            _taken(worksheet.conditional_format(*place, options), "a mark")
+            _taken(worksheet.conditional_format(*block, options), "a mark")
         for chart in sheet.charts:
             self._chart(worksheet, chart)
         self._page(worksheet, sheet)
 
-    def _cell(self, worksheet: Worksheet, cell: Cell, link: str | None) -> None:
-        look = self.formats[cell.style]
-        if link is not None:
-            code: Any = worksheet.write_url(cell.row, cell.column, link, look, str(cell.value))
-        elif cell.formula:
-            code = worksheet.write_formula(cell.row, cell.column, f"={cell.formula}", look, _stored(cell.value))
-        else:
-            code = self._plain(worksheet, cell.row, cell.column, cell.value, cell.style)
-        _taken(code, f"cell {cell.row + 1},{cell.column + 1}")
-
-    def _plain(self, worksheet: Worksheet, row: int, column: int, value: Value, name: str) -> Any:
-        look = self.formats[name]
-        if isinstance(value, str):
-            return worksheet.write_string(row, column, value, look) if value else worksheet.write_blank(row, column, None, look)
-        if value is None or not math.isfinite(value):
-            return worksheet.write_blank(row, column, None, look)
-        return worksheet.write_number(row, column, value, look)
-
-    def _grid(self, worksheet: Worksheet, grid: Grid) -> None:
-        for column in grid.columns:
-            look, place = self.formats[column.style], column.column
-            if column.parts:
-                parts = [f"={column.parts[0]}", *column.parts[1:]]
-                for row, value in enumerate(column.values, start=grid.first_row):
-                    code = worksheet.write_formula(row, place, str(row + 1).join(parts), look, _stored(value))
-                    _taken(code, f"column {place + 1}")
-            else:
-                for row, value in enumerate(column.values, start=grid.first_row):
-                    _taken(self._plain(worksheet, row, place, value, column.style), f"column {place + 1}")
-            self.progress(len(column.values))
+    def _shown(self, place: str) -> None:
+        """The cells of a range, so that the library stores with a chart what it shows before anything is worked out."""
+        found = _PLACE.fullmatch(place.removeprefix("="))
+        if found is None:
+            return
+        worksheet, sheet = self.sheets[found["sheet"].strip("'")]
+        first, last = (int(found[key] or found["first"]) - 1 for key in ("first", "last"))
+        left, right = (column_number(found[key] or found["left"]) for key in ("left", "right"))
+        for row in range(first, last + 1):
+            for column in range(left, right + 1):
+                value = _value_at(sheet, row, column)
+                if isinstance(value, str) and value:
+                    worksheet.write_string(row, column, value)
+                elif isinstance(value, float) and math.isfinite(value):
+                    worksheet.write_number(row, column, value)
 
     def _table(self, worksheet: Worksheet, table: TableSpec) -> None:
-        columns = [
-            {"header": header, "header_format": self.formats["head"], **({"formula": f"={formula}"} if formula else {})}
-            for header, formula in zip(table.headers, table.formulas, strict=True)
-        ]
         last = (table.row + table.rows, table.column + len(table.headers) - 1)
         options = {
-            "name": table.name, "columns": columns, "style": "Table Style Light 1", "banded_rows": False,
-            "title": table.name, "description": table.description,
+            "name": table.name, "columns": [{"header": header} for header in table.headers], "style": "Table Style Light 1",
+            "banded_rows": False,
         }  # fmt: skip
         _taken(worksheet.add_table(table.row, table.column, *last, options), f"table {table.name}")
 
@@ -211,8 +224,16 @@ class _Writer:
                 "line": {"color": one.line, "width": 1.25, "dash_type": one.pattern},
             })  # fmt: skip
         for one in chart.points:
-            mark = {"type": one.pattern, "size": 30 if one.pattern == "square" else 22, "fill": {"color": one.fill}, "border": {
-                "color": one.line}} if one.fill else {"type": "none"}
+            mark = (
+                {
+                    "type": one.pattern,
+                    "size": 30 if one.pattern == "square" else 22,
+                    "fill": {"color": one.fill},
+                    "border": {"color": one.line},
+                }
+                if one.fill
+                else {"type": "none"}
+            )
             named = one.name.startswith("=")
             font = {"name": style.FONT, "size": 10, "color": style.INK, "bold": bool(one.fill)}
             picture.add_series({
@@ -230,17 +251,22 @@ class _Writer:
         return picture
 
     def _chart(self, worksheet: Worksheet, chart: Chart) -> None:
+        for one in (*chart.series, *chart.lines, *chart.points):
+            for place in (one.name, one.categories, one.values):
+                self._shown(place)
         if chart.points:
             self._placed(worksheet, chart, self._drawing(chart))
             return
         points = not chart.series
-        picture = self.workbook.add_chart({"type": "scatter", "subtype": "straight_with_markers"} if points else {
-            "type": "column", "subtype": "stacked"
-        })
+        picture = self.workbook.add_chart(
+            {"type": "scatter", "subtype": "straight_with_markers"} if points else {"type": "column", "subtype": "stacked"}
+        )
         for one in chart.series:
-            fill = {"pattern": {"pattern": one.pattern, "fg_color": one.fill, "bg_color": "#FFFFFF"}} if one.pattern else {
-                "fill": {"color": one.fill}
-            }
+            fill = (
+                {"pattern": {"pattern": one.pattern, "fg_color": one.fill, "bg_color": "#FFFFFF"}}
+                if one.pattern
+                else {"fill": {"color": one.fill}}
+            )
             picture.add_series({
                 "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "gap": chart.gap,
                 "border": {"color": one.line, "width": 0.75}, **fill,
@@ -297,6 +323,30 @@ class _Writer:
             worksheet.activate()
         if sheet.protected:
             worksheet.protect("", {"format_columns": True, "format_rows": True, "select_locked_cells": True})
+
+
+_PLACE: Final = re.compile(
+    r"(?P<sheet>'[^']+'|[A-Za-z_]+)!\$(?P<left>[A-Z]+)\$(?P<first>[0-9]+)(?::\$(?P<right>[A-Z]+)\$(?P<last>[0-9]+))?"
+)
+
+
+def column_number(letters: str) -> int:
+    """The number of a column from its letters, from 0."""
+    number = 0
+    for letter in letters:
+        number = number * 26 + ord(letter) - ord("A") + 1
+    return number - 1
+
+
+def _value_at(sheet: Sheet, row: int, column: int) -> Value:
+    for cell in sheet.cells:
+        if (cell.row, cell.column) == (row, column):
+            return cell.value
+    for grid in sheet.grids:
+        for one in grid.columns:
+            if one.column == column and grid.first_row <= row < grid.first_row + len(one.values):
+                return one.values[row - grid.first_row]
+    return None
 
 
 def _validate(worksheet: Worksheet, validation: Validation) -> None:

@@ -274,7 +274,8 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     v["section_column"] = where(known & (rows["section_list"] > 0), column, nan)
     wanted = _round(section)
     below, above = np.full(size, nan), np.full(size, nan)
-    for place, sizes in enumerate(t["section_choices"].T, start=1):
+    for place, name in enumerate(("inch", "metric", "all"), start=1):
+        sizes = t[f"sorted_{name}_sizes"]
         listed = sizes[~isnan(sizes)]
         here = v["section_column"] == place
         found = np.searchsorted(listed, wanted[here], side="right")
@@ -341,9 +342,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     wished = where(isnan(v["preferred_ring_count"]), nan, np.fmax(v["preferred_ring_count"], v["maker_ring_count"]))
     off = _round(np.abs(exact - whole_count) * height - c["measuring_tolerance"])
     faults["count_on_edge"] = (_round(exact) > 0) & (off <= 0) & (whole_count <= wished)
-    faults["few_rings_by_lantern"] = (
-        np.minimum(v["rings_above_lantern"], v["rings_below_lantern"]) < c["least_rings_by_lantern"]
-    )
+    faults["few_rings_by_lantern"] = np.minimum(v["rings_above_lantern"], v["rings_below_lantern"]) < c["least_rings_by_lantern"]
 
     # gap
     seating = v["seating_compression"]
@@ -447,9 +446,7 @@ CHECKS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
 def fault_words() -> dict[str, str]:
     """The sentence of each fault, by name: data that both sides use."""
     words = {quantity.name: quantity.words for quantity in all_quantities() if quantity.words}
-    words["unit_set_trouble"] = (
-        "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
-    )
+    words["unit_set_trouble"] = "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
     return words
 
 
@@ -479,9 +476,7 @@ def peak_mb() -> float:
 
 def framed(values: Mapping[str, Any], index: pd.Index[Any]) -> pd.DataFrame:
     """Arrays as a frame, texts as objects."""
-    return pd.DataFrame(
-        {name: pd.Series(array, index=index, dtype=array.dtype, copy=False) for name, array in values.items()}, copy=False
-    )
+    return pd.DataFrame({name: pd.Series(array, index=index, dtype=array.dtype, copy=False) for name, array in values.items()}, copy=False)
 
 
 @cache

@@ -9,8 +9,6 @@ of its own, the two in turn; of the runs the fastest is shown. Starting Python a
 Then the steps of the command, and what it costs at the sizes of list from which the row limit was set.
 """
 
-
-
 from __future__ import annotations
 
 import argparse
@@ -35,8 +33,6 @@ from sheetcalc import planning
 from sheetcalc.sheets import style, valve_list
 from sheetcalc.sheets.layout import Layout, Sheet, Value
 
-#: The ratio aimed at, the command over bare XlsxWriter.
-AIM: Final = 1.3
 #: Valves of the lists whose cost is shown besides, unless others are asked for.
 SIZES: Final = (500, 2_500, 5_000)
 #: Kilobytes in a unit of ru_maxrss: it counts kB on Linux, bytes on macOS.
@@ -256,8 +252,7 @@ def main() -> None:
         ("held before, MB", plan.before, bare.before),
     ):
         print(f"{title:<20}{ours:>10.2f}{theirs:>10.2f}{ours / theirs:>8.2f}")
-    print(f"aim: {AIM} times\n")
-    print(f"{'step of plan':<20}{'seconds':>10}{'share':>8}{'of bare':>9}")
+    print(f"\n{'step of plan':<20}{'seconds':>10}{'share':>8}{'of bare':>9}")
     for title, seconds in plan.steps.items():
         print(f"{title:<20}{seconds:>10.2f}{seconds / plan.seconds:>8.0%}{seconds / bare.seconds:>9.2f}")
     print(f"\n{'valves':>8}{'seconds':>10}{'peak MB':>10}{'file kB':>10}")
