@@ -6,13 +6,13 @@ from dataclasses import replace
 
 from sheetcalc.sheets.layout import Grid, Layout
 from sheetcalc.sheets.list_working import VALVES, WORKING, Working
-from sheetcalc.sheets.valves_columns import PLAN_ANSWERS, columns
+from sheetcalc.sheets.valves_columns import columns
 
 
 def of_valves_alone(layout: Layout, working: Working) -> Layout:
     """The layout without the columns and sheets of order and plan, whose lines grow with the square of so motley a list."""
     gone = {working.column[name] for name in working.listed}
-    answers = {place for place, column in enumerate(columns(working.edition, ())) if column.working in PLAN_ANSWERS}
+    answers = {place for place, column in enumerate(columns(working.edition, ())) if column.working in working.listed}
     sheets = []
     for sheet in layout.sheets:
         if sheet.name in {VALVES, WORKING}:

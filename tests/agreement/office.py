@@ -1,8 +1,8 @@
-"""LibreOffice as the second engine: it recalculates a copy of a workbook, or acts on it as a person would.
+"""LibreOffice as the second engine: it recalculates a copy of a workbook, or acts on it as a person would. Gnumeric is the third.
 
-LibreOffice repeats the stored results of files that it did not write. So every formula cell of the copy first gets a
-poison as its stored result, the private profile asks for a full recalculation, and a result that still is the poison
-is an error here. Nothing is believed from the exit code, which is 0 on failure too: files are looked at.
+Both repeat the stored results of files that they did not write. So every formula cell of the copy first gets a poison as
+its stored result, a full recalculation is asked for, and a result that still is the poison is an error here. Nothing is
+believed from the exit code, which is 0 on failure too: files are looked at.
 """
 
 from __future__ import annotations
@@ -38,25 +38,29 @@ ALWAYS, NEVER = 0, 1
 #: The agreement that is asked for, relative for numbers beyond 1, absolute for smaller ones.
 TOLERANCE: Final = 1e-9
 _SECONDS: Final = 240
-_FORMULA_CELL: Final = re.compile(rb'(<c r="[A-Z]+\d+"(?: s="\d+")?)(?: t="\w+")?(>(?:<f>[^<]*</f>|<f [^>]*>[^<]*</f>))<v>[^<]*</v></c>')
+#: What a command belongs to.
+_PROGRAMS: Final = {"soffice": "LibreOffice", "ssconvert": "Gnumeric"}
+_FORMULA_CELL: Final = re.compile(
+    rb'(<c r="[A-Z]+\d+"(?: s="\d+")?)(?: t="\w+")?(>(?:<f>[^<]*</f>|<f [^>]*/>|<f [^>]*>[^<]*</f>))<v>[^<]*</v></c>'
+)
 _POISONED: Final = f"<v>{POISON}</v>".encode()
 _FORMULA: Final = re.compile(rb"<f[ >/]")
 
 
 class OfficeError(Exception):
-    """LibreOffice did not do what was asked."""
+    """LibreOffice or Gnumeric did not do what was asked."""
 
 
-def available() -> bool:
-    """Whether LibreOffice is installed."""
-    return shutil.which("soffice") is not None
+def available(command: str = "soffice") -> bool:
+    """Whether a program is installed."""
+    return shutil.which(command) is not None
 
 
-def require() -> None:
-    """Skip the test where LibreOffice is not installed; in CI that is a failure."""
-    if available():
+def require(command: str = "soffice") -> None:
+    """Skip the test where LibreOffice, or Gnumeric's `ssconvert`, is not installed; in CI that is a failure."""
+    if available(command):
         return
-    reason = "LibreOffice (soffice) is not installed"
+    reason = f"{_PROGRAMS[command]} ({command}) is not installed"
     if os.environ.get("CI"):
         pytest.fail(f"{reason}, and CI must prove the workbooks with it")
     pytest.skip(reason)
@@ -197,7 +201,7 @@ def poison(path: Path, copy: Path) -> int:
 
 
 def refuse_poison(path: Path) -> None:
-    """Raise OfficeError when a formula cell still holds what was stored before LibreOffice opened the file."""
+    """Raise OfficeError when a formula cell still holds what was stored before the file was opened."""
     with zipfile.ZipFile(path) as archive:
         held = sum(archive.read(name).count(_POISONED) for name in archive.namelist() if name.startswith("xl/worksheets/sheet"))
     if held:
@@ -269,7 +273,7 @@ def _written(path: Path, said: str) -> Path:
     Raises OfficeError when it is missing or still holds the poison.
     """
     if not path.is_file() or not zipfile.is_zipfile(path):
-        message = f"LibreOffice wrote no {path.name}: {said.strip()}"
+        message = f"No {path.name} was written: {said.strip()}"
         raise OfficeError(message)
     refuse_poison(path)
     return path
@@ -291,6 +295,21 @@ def recalculate(paths: Sequence[Path], folder: Path, *, locale: str = "en-US", m
     with _profile(locale, mode) as profile:
         names = [str(poisoned / path.name) for path in paths]
         said = _run(profile, "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", str(done), *names)
+    return {path.name: _written(done / path.name, said) for path in paths}
+
+
+def recalculate_in_gnumeric(paths: Sequence[Path], folder: Path) -> dict[str, Path]:
+    """Recalculate poisoned copies of workbooks in Gnumeric, the third program; returns the new files by name.
+
+    It does not know references to the columns of a table, so lists are not for it. `folder` must not exist. Raises
+    OfficeError when a file is not written or not recalculated.
+    """
+    poisoned, done = _empty(folder / "poisoned"), _empty(folder / "recalculated")
+    said = ""
+    for path in paths:
+        poison(path, poisoned / path.name)
+        line = ["ssconvert", "--recalc", str(poisoned / path.name), str(done / path.name)]
+        said = subprocess.run(line, capture_output=True, text=True, errors="replace", check=False, timeout=_SECONDS).stderr  # noqa: S603
     return {path.name: _written(done / path.name, said) for path in paths}
 
 

@@ -237,6 +237,10 @@ def _sizes() -> tuple[int, ...]:
     return tuple(int(one) for one in (*rng.integers(120, 251, LARGE), *rng.integers(8, 21, SMALL)))
 
 
+#: Tags that stand twice in other letters, or that would be another's for a search that takes marks for wildcards.
+_LIKE_TAGS = ["P11", "P?1", "p?1", "A~B", "a~b"]
+
+
 @cache
 def _all_valves() -> tuple[Frame, Mapping[str, Any]]:
     """The valves of all outages one below the other, as Working fetches them, and what the core makes of them."""
@@ -251,6 +255,8 @@ def _all_valves() -> tuple[Frame, Mapping[str, Any]]:
             # Some rows stay empty, as spare rows do.
             part.iloc[-2:, :] = None
             frame.iloc[first : first + size] = part
+        if number % 3 == 1:
+            frame.loc[first + 1 : first + len(_LIKE_TAGS), "tag"] = _LIKE_TAGS
         first += size
     frame = frame.astype(object).where(frame.notna(), None)
     return frame, _worked_out(frame)

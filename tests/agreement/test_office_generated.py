@@ -1,8 +1,11 @@
-"""Thousands of generated valves, and every published case, recalculated by LibreOffice."""
+"""Thousands of generated valves, and every published case, recalculated by LibreOffice, some by Gnumeric."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -15,9 +18,9 @@ from told import Tell
 
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.reference.cases import Case, published
-from sheetcalc.sheets import one_valve, valve_list
+from sheetcalc.sheets import follow_up, follow_up_book, log, one_valve, valve_list
 from sheetcalc.sheets.edition import EDITIONS
-from sheetcalc.sheets.layout import Value
+from sheetcalc.sheets.layout import Layout, Value
 from sheetcalc.sheets.write import write
 
 pytestmark = [pytest.mark.office, pytest.mark.proof]
@@ -32,6 +35,20 @@ _PACKED, _READINGS = 250, 1000
 @pytest.fixture(autouse=True)
 def _libreoffice() -> None:
     office.require()
+
+
+def _log() -> pd.DataFrame:
+    """A thousand readings of gaps, at every third valve of those that are packed."""
+    rng = np.random.default_rng(3)
+    return pd.DataFrame(
+        {
+            "log_date_entered": 46000.0 + rng.integers(0, 800, _READINGS),
+            "log_tag": [f"t-{number}" for number in rng.integers(0, _PACKED // 3, _READINGS)],
+            "log_event_entered": rng.choice(["read", "read", "adjust", "repack", ""], _READINGS),
+            "log_gap_1_entered": rng.uniform(2, 12, _READINGS).round(1), "log_gap_2_entered": rng.uniform(2, 12, _READINGS).round(1),
+        },
+        dtype=object,
+    )  # fmt: skip
 
 
 @pytest.mark.parametrize("first", range(0, COUNT, CHUNK))
@@ -55,21 +72,11 @@ def test_whole_pack_agrees(tmp_path: Path, tell: Tell) -> None:
     """Every formula cell of every sheet of a pack of generated valves with a log of a thousand readings."""
     valves = as_read().iloc[:_PACKED].reset_index(drop=True)
     valves["tag"] = [f"T-{number}" for number in range(_PACKED)]
-    rng = np.random.default_rng(3)
-    log = pd.DataFrame(
-        {
-            "log_date_entered": 46000.0 + rng.integers(0, 800, _READINGS),
-            "log_tag": [f"t-{number}" for number in rng.integers(0, _PACKED // 3, _READINGS)],
-            "log_event_entered": rng.choice(["read", "read", "adjust", "repack", ""], _READINGS),
-            "log_gap_1_entered": rng.uniform(2, 12, _READINGS).round(1), "log_gap_2_entered": rng.uniform(2, 12, _READINGS).round(1),
-        },
-        dtype=object,
-    )  # fmt: skip
     outage: dict[str, Value] = {
         "outage_start_entered": 46900.0, "status_date_entered": 46700.0, "next_outage_entered": 47300.0, "chart_tag": "T-5",
     }  # fmt: skip
     path = tmp_path / "pack.xlsx"
-    write(valve_list.layout(EDITIONS["metric"], valve_list.Filled(valves, outage=outage, log=log), spare=5), path)
+    write(valve_list.layout(EDITIONS["metric"], valve_list.Filled(valves, outage=outage, log=_log()), spare=5), path)
     done = office.recalculate([path], tmp_path / "office")[path.name]
     found = office.compare(office.stored_values(path), office.formula_values(path, done))
 
@@ -79,7 +86,8 @@ def test_whole_pack_agrees(tmp_path: Path, tell: Tell) -> None:
     tell(f"LibreOffice, whole pack: {_PACKED} valves, {_READINGS} readings, {found.compared} formula cells, worst {found.worst:.2e}")
 
 
-def test_one_valve_rendering_agrees(tmp_path: Path, tell: Tell) -> None:
+@pytest.mark.parametrize("program", ["LibreOffice", "Gnumeric"])
+def test_one_valve_rendering_agrees(program: str, tmp_path: Path, tell: Tell) -> None:
     """Every formula cell of one-valve workbooks, of the most telling generated valves, is recalculated to the core's answer.
 
     What is the same in all of them, front page and self-check, is recalculated with the ready-made ones.
@@ -90,7 +98,9 @@ def test_one_valve_rendering_agrees(tmp_path: Path, tell: Tell) -> None:
         paths.append(tmp_path / f"one-{number}.xlsx")
         layout = one_valve.layout(EDITIONS["US" if number % 2 else "metric"], {"unit_set": "", **entries})
         write(without_the_same(layout), paths[-1])
-    done = office.recalculate(paths, tmp_path / "office")
+    if program == "Gnumeric":
+        office.require("ssconvert")
+    done = (office.recalculate_in_gnumeric if program == "Gnumeric" else office.recalculate)(paths, tmp_path / "done")
     compared, worst = 0, 0.0
     for path in paths:
         found = office.compare(office.stored_values(path), office.formula_values(path, done[path.name]))
@@ -98,7 +108,43 @@ def test_one_valve_rendering_agrees(tmp_path: Path, tell: Tell) -> None:
         assert found.different[:10] == ()
 
         compared, worst = compared + found.compared, max(worst, found.worst)
-    tell(f"LibreOffice, one-valve rendering: {len(paths)} valves, {compared} formula cells, worst difference {worst:.2e}")
+    tell(f"{program}, one-valve rendering: {len(paths)} valves, {compared} formula cells, worst difference {worst:.2e}")
+
+
+def test_a_filled_follow_up_agrees_in_two_programs(tmp_path: Path, tell: Tell) -> None:
+    """A thousand readings and the tags they belong to, typed into the follow-up workbook: Gnumeric finds what LibreOffice finds."""
+    office.require("ssconvert")
+    path, readings = tmp_path / "follow-up.xlsx", _log()
+    tags = pd.DataFrame({"followed_tag": [f"T-{number}" for number in range(_PACKED // 3)]})
+    write(_typed(follow_up_book.layout(EDITIONS["metric"]), {log.READINGS: readings, log.FOLLOWED_VALVES: tags}), path)
+    by_office = office.formula_values(path, office.recalculate([path], tmp_path / "office")[path.name])
+    found = office.compare(by_office, office.formula_values(path, office.recalculate_in_gnumeric([path], tmp_path / "gnumeric")[path.name]))
+
+    assert found.different[:10] == ()
+    assert found.compared == office.count_formulas(path)
+    assert len({value for (sheet, _place), value in by_office.items() if sheet == follow_up.FOLLOW_UP}) > _PACKED
+
+    tell(f"Gnumeric and LibreOffice, follow-up of {_READINGS} readings: {found}")
+
+
+def _typed(layout: Layout, frames: Mapping[Any, pd.DataFrame]) -> Layout:
+    """The follow-up workbook with rows typed into its tables; the stored answers are still those of blank ones."""
+    held = {typed.sheet: (typed, frame) for typed, frame in frames.items()}
+    sheets = []
+    for sheet in layout.sheets:
+        if sheet.name in held:
+            typed, frame = held[sheet.name]
+            (grid,) = sheet.grids
+            names = dict(enumerate(name for name, _width in typed.entries))
+            columns = [
+                replace(column, values=[*frame[names[column.column]], *column.values[len(frame) :]])
+                if names.get(column.column) in frame else column
+                for column in grid.columns
+            ]  # fmt: skip
+            sheets.append(replace(sheet, grids=(replace(grid, columns=tuple(columns)),)))
+        else:
+            sheets.append(sheet)
+    return replace(layout, sheets=tuple(sheets))
 
 
 def test_published_cases(tmp_path: Path, tell: Tell) -> None:

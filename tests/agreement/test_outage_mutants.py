@@ -67,7 +67,7 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "followed_twice|forecast_readings|last_leak|troubled_rank|critical_valve|out_ordered|flange_studs_not_ordered",
      "(< -> >|[0-9] -> [0-9]) at .*", "its numbers are blank together, or the formula inside stays blank or silent on a blank"),
     ("store_line|line_store|log_tag_unknown", "(= -> <|1 -> 0) at .*", "a name that is blank or an error value is found in no row"),
-    ("gasket_code|chart_key|log_key|followed_key|store_code_twice", "(= -> <|< -> >|1 -> 0) at .*",
+    ("gasket_code|chart_key|log_key|followed_key|store_code_twice|tag_first_row", "(= -> <|< -> >|1 -> 0) at .*",
      "an error value is fetched as a text, and a blank text stays blank"),
 )  # fmt: skip
 EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
@@ -101,6 +101,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("line_(length|mass|loose|rings|section|designation|grade)", 0.03, "of one group of lines alone"),
     ("line_(cost|order_by)", 0.15, "a price or a date must be known, and something to be bought"),
     ("critical_job|critical_position|job_day_typed", 0.1, "typed for few valves"),
+    ("tag_twice", 0.03, "most tags are there, and once"),
     ("job_torque", 0.08, "everything that a torque asks for must be typed"),
     ("day_words", 0.1, "most jobs are on the first days"),
     ("tool_(diameter|hook_reach|thickness|outside|inside|length)", 0.1, "of one group of tools alone"),
@@ -161,6 +162,7 @@ TOGETHER: dict[str, str] = {
         for group in (*order.GROUPS, *(f"kit_{name}" for name in kit.GROUPS))
     },
     "log_out_of_order": "the core reads the code of the row itself in the column of all codes",
+    "tag_first_row": "the core reads the tag of the row itself in the column of all tags",
     "followed_valve": "the number of the row is always there, and no guard asks for it",
     "log_torque_code": "an error value is none of the choices, so it never stands beside one",
 }
