@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
@@ -16,11 +16,11 @@ from agreement import engine, office
 
 from sheetcalc.calculations.run import entry_names, evaluate, issued_assumptions, read_entries
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import all_quantities, get
+from sheetcalc.declare.quantity import Kind, all_quantities, get
 from sheetcalc.reference import tables
-from sheetcalc.sheets import job_card, one_valve, style, valve_list
+from sheetcalc.sheets import card_gland, card_page, card_removal, job_card, one_valve, style, valve_list
 from sheetcalc.sheets.edition import EDITIONS
-from sheetcalc.sheets.layout import Cell, Layout, Sheet, Value
+from sheetcalc.sheets.layout import Cell, Layout, Sheet, Value, address
 from sheetcalc.sheets.write import write
 
 METRIC: Final = EDITIONS["metric"]
@@ -214,9 +214,17 @@ def cut(sheet: Sheet) -> list[str]:
     return out
 
 
-@pytest.mark.parametrize("typed", [
-    *VALVES, LARGE, OUT, OUT_US, OUT_WORDY, {**US, "stud_lubricant": "x" * 40, "packing_material": "n" * 40},
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "typed",
+    [
+        *VALVES,
+        LARGE,
+        OUT,
+        OUT_US,
+        OUT_WORDY,
+        {**US, "stud_lubricant": "x" * 40, "packing_material": "n" * 40},
+    ],
+)
 def test_nothing_on_the_page_is_cut(typed: dict[str, float | str]) -> None:
     """Every text and number fits its place, those of wordy planners and of a very large valve included."""
     assert cut(one(typed)) == []
@@ -238,8 +246,8 @@ def test_what_the_checks_say_fits_whatever_they_say() -> None:
     """Six faults together, cut as the formula cuts them, stay within the three lines; so does the reason of a hold alone."""
     words = [q.words for q in all_quantities() if q.words]
     draw = random.Random(3)  # noqa: S311 - no secret
-    limit = int(job_card.LIMITS["all_trouble"][1])
-    width = (sum(job_card.WIDTHS.values()) * 7 + 5 * len(job_card.WIDTHS)) * 0.75 - _PADDING
+    limit = int(card_page.LIMITS["all_trouble"])
+    width = (sum(card_page.WIDTHS.values()) * 7 + 5 * len(card_page.WIDTHS)) * 0.75 - _PADDING
     look = style.style("card_block")
     said = [" ".join(draw.sample(words, 6))[:limit] + "… see the sheet Working" for _ in range(500)]
     said.append(get("maker_count_misfit").words)
@@ -262,7 +270,7 @@ def test_the_page_reads_known_quantities_and_no_others() -> None:
     """Every name that the page asks for is a quantity or an entry, asked of the core as well as of the sheet."""
     asked: set[str] = set()
     answers = worked_out(VALVE)
-    read = job_card.read_one(answers, 0)
+    read = card_page.read_one(answers, 0)
 
     def place(name: str) -> str:
         asked.add(name)
@@ -274,8 +282,8 @@ def test_the_page_reads_known_quantities_and_no_others() -> None:
         valued.add(name)
         return read(name)
 
-    job_card.page(0, place, value, more="…")
-    job_card.second_page(0, place, value, more="…")
+    card_gland.page(0, place, value, more="…")
+    card_removal.second_page(0, place, value, more="…")
     known = {quantity.name for quantity in all_quantities()}
     assert asked - known == set()
     assert valued - known == set()
@@ -363,14 +371,53 @@ def test_all_that_a_card_must_carry_is_there() -> None:
     """The hold points, cautions and steps that the trade's order asks for stand on the page (common practice, no source)."""
     words = " ".join(str(value) for value in held(one(VALVE)).values()).lower()
     wanted = (
-        "permit", "supervisor", "isolated, locked, tagged", "vented and drained", "gauge at zero", "air, power, spring", "position noted",
-        "cool enough", "trapped", "backseat", "springs store", "hot", "asbestos", "0.1 f/cc over 8 h", "1.0 f/cc over 30 min",
-        "site procedure", "local codes", "licensed practice", "oxygen: no oil", "hold the follower up", "point away from the stem", "count",
-        "within acceptance", "spacer or bushing found", "measure again", "die and tap", "mandrel", "pattern", "joints as listed",
-        "finger tight", "one flat at a time", "whichever is first", "forecast", "leak test", "actuator retest", "flow arrow",
+        "permit",
+        "supervisor",
+        "isolated, locked, tagged",
+        "vented and drained",
+        "gauge at zero",
+        "air, power, spring",
+        "position noted",
+        "cool enough",
+        "trapped",
+        "backseat",
+        "springs store",
+        "hot",
+        "asbestos",
+        "0.1 f/cc over 8 h",
+        "1.0 f/cc over 30 min",
+        "site procedure",
+        "local codes",
+        "licensed practice",
+        "oxygen: no oil",
+        "hold the follower up",
+        "point away from the stem",
+        "count",
+        "within acceptance",
+        "spacer or bushing found",
+        "measure again",
+        "die and tap",
+        "mandrel",
+        "pattern",
+        "joints as listed",
+        "finger tight",
+        "one flat at a time",
+        "whichever is first",
+        "forecast",
+        "leak test",
+        "actuator retest",
+        "flow arrow",
         "flanges in line",
-        "open ends blanked", "log", "work order", "done by", "checked", "released by", "torque tool", "lubricant", "old",
-    )  # fmt: skip
+        "open ends blanked",
+        "log",
+        "work order",
+        "done by",
+        "checked",
+        "released by",
+        "torque tool",
+        "lubricant",
+        "old",
+    )
     assert [one for one in wanted if one not in words] == []
 
 
@@ -378,7 +425,7 @@ def test_long_texts_end_with_where_the_rest_stands() -> None:
     """A text that does not fit ends in dots, and what the checks say names the sheet that has it in full."""
     sheet = one({**WORDY, "stem_diameter_entered": 999999.0, "nose_length_entered": 999999.0, "box_depth_entered": 999999.0})
     texts = [str(value) for value in held(sheet).values()]
-    assert "L" * int(job_card.LIMITS["tag"][1]) + "…" in texts
+    assert "L" * int(card_page.LIMITS["tag"]) + "…" in texts
     assert [text for text in texts if text.startswith("The checks say: ") and text.endswith("… see the sheet Working")] != []
 
 
@@ -417,6 +464,127 @@ def test_working_read_back_says_what_the_list_has() -> None:
     assert place == first
     assert int(last.rpartition("$")[2]) - int(first.rpartition("$")[2]) == len(VALVES) + 3 - 1
     assert rows.values["gland_gap_end"][0] == pytest.approx(float(worked_out(VALVE)["gland_gap_end"][0]))
+
+
+# --- workbooks with some of the quantities ----------------------------------------------------------------------------
+
+#: The quantities of a valve that comes out of the line.
+_OF_OUT: Final = {quantity.name for quantity in all_quantities() if quantity.part in {"flange", "lift", "removal"}}
+#: What a workbook with a card always has: the state and the troubles for the card, the tag for the choice of a valve.
+_ALWAYS: Final = {"state", "all_trouble", "tag"}
+
+
+def in_line(name: str) -> bool:
+    """A workbook for valves that stay in the line has this quantity."""
+    return name not in _OF_OUT
+
+
+def bare(name: str) -> bool:
+    """A workbook with as little as a card can have, its tables and constants aside, has this quantity."""
+    return name in _ALWAYS or get(name).kind in {Kind.ASSUMPTION, Kind.TABLE}
+
+
+def named(sheet: Sheet) -> set[str]:
+    """The names in the formulas of a sheet, texts aside."""
+    bare_texts = (re.sub(r'"(?:[^"]|"")*"', "", cell.formula) for cell in sheet.cells)
+    return {name for text in bare_texts for name in re.findall(r"\b[a-z][a-z0-9_]*\b", text)}
+
+
+class Asked:
+    """The sheet Working of a list that has some of the quantities, and which of them were asked for."""
+
+    def __init__(self, layout: Layout, there: Callable[[str], bool]) -> None:
+        self.whole = job_card.WorkingSheet.of(layout)
+        self.values = {name: held for name, held in self.whole.values.items() if there(name)}
+        self.asked: set[str] = set()
+
+    def range(self, name: str) -> str:
+        """The whole column of a quantity."""
+        self.asked.add(name)
+        return self.whole.range(name)
+
+    def cell(self, name: str, position: int) -> str:
+        """The cell of a quantity in the row of a valve."""
+        self.asked.add(name)
+        return self.whole.cell(name, position)
+
+
+def some_sheets(there: Callable[[str], bool]) -> tuple[tuple[Sheet, ...], set[str]]:
+    """The card of one valve, the one that fills itself, and two cards, all of valves that come out; and the names in their formulas."""
+    values = {name: held for name, held in worked_out(OUT).items() if there(name)}
+    rows = Asked(list_layout(OUT, OUT_US), there)
+    single = job_card.sheet_for_one(values, there=there)
+    sheets = (single, job_card.sheet_for_list(rows, there=there), *job_card.sheets_for_cards(rows, range(2), there=there))
+    return sheets, named(single) | {name for sheet in sheets[1:] for name in named(sheet)} | rows.asked
+
+
+def test_a_card_of_everything_names_the_flange_and_the_lift() -> None:
+    """With every quantity there the formulas name those of a valve that comes out, so that the tests below look at something."""
+    sheets, names = some_sheets(card_page.everything)
+    assert {"comes_out", "flange_bolt_torque", "check_lift", "leg_tension", "flange_offset_most"} <= names
+    assert [len(sheet.breaks) for sheet in sheets] == [1, 1, 3]
+
+
+def test_a_workbook_for_valves_in_the_line_has_no_second_page() -> None:
+    """Without flange, lift and removal no formula names one of theirs, each valve has one page, and nothing speaks of another."""
+    sheets, names = some_sheets(in_line)
+    assert names & _OF_OUT == set()
+    assert [len(sheet.breaks) for sheet in sheets] == [0, 0, 1]
+    for sheet in sheets:
+        words = " ".join(str(cell.value) for cell in sheet.cells)
+        assert [text for text in ("page", "Valve was out", "out of the line", "of flange", "of check lift") if text in words] == []
+        assert ("Actuator retest: friction changed.  □ Retorque as listed." in words, "of tag" in words) == (True, True)
+
+
+def test_the_page_is_otherwise_the_same_without_them() -> None:
+    """Without flange, lift and removal the first page differs in the one step about a valve that was out, and in nothing else."""
+    whole = one(OUT)
+    alone = job_card.sheet_for_one(worked_out(OUT), there=in_line)
+    first = [cell for cell in printed(whole) if cell.row < whole.breaks[0]]
+    different = [cell for cell, other in zip(first, printed(alone), strict=True) if cell != other]
+    assert [str(cell.value).split()[0] for cell in different] == ["FINISH"]
+    assert alone.heights == {row: height for row, height in whole.heights.items() if row < whole.breaks[0]}
+
+
+def test_any_quantity_may_be_missing() -> None:
+    """Whichever quantity or constant a card names, one without it does not name it, keeps its rows, and finds its limits."""
+    values = worked_out(OUT)
+    whole = job_card.sheet_for_one(values)
+    tried = [name for name in named(whole) - _ALWAYS if get(name).kind is not Kind.TABLE and name != "inch_length"]
+    assert len(tried) > 100
+    for gone in tried:
+        there = {q.name for q in all_quantities() if q.name != gone}.__contains__
+        sheet = job_card.sheet_for_one({name: held for name, held in values.items() if name != gone}, there=there)
+        assert gone not in named(sheet)
+        limits = {address(cell.row, cell.column) for cell in sheet.cells if cell.style == "number"}
+        used = {at for cell in sheet.cells for at in re.findall(r"\$O\$\d+", cell.formula)}
+        if gone == "comes_out":
+            assert (sheet.breaks, used <= limits) == ((), True)
+        else:
+            assert (sheet.heights, used) == (whole.heights, limits)
+
+
+def test_lines_move_up_where_one_is_missing() -> None:
+    """A line whose quantity is missing leaves no hole: those below it move up, and an empty one stands last."""
+    values = worked_out(VALVE)
+    sheet = job_card.sheet_for_one(values, there=lambda name: name not in {"box_bore", "mandrel_diameter"})
+    titles = [cell.value for cell in printed(sheet) if cell.style == "card_label" and cell.column in {0, 8}]
+    assert [text for text in ("Box bore", "Mandrel") if text in titles] == []
+    assert titles[titles.index("Stem diameter") + 1] == "Depth, bare bottom"
+    assert titles[titles.index("Finger tight") + 1] == "Bushing, out"
+    assert beside(sheet, "Bushing, out") == float(values["bushing_outside"][0])
+
+
+@pytest.mark.parametrize("there", [in_line, bare])
+def test_a_card_of_some_quantities_is_recalculated_as_stored(there: Callable[[str], bool], tmp_path: Path) -> None:
+    """IronCalc finds what is stored on the card of a valve in the line, and on one with as little as a card can have."""
+    card = job_card.sheet_for_one(worked_out(VALVE), there=there)
+    layout = one_valve.layout(METRIC, VALVE)
+    sheets = tuple(sheet for sheet in layout.sheets if sheet.name != job_card.NAME)
+    count, different = differences(engine.Book(replace(layout, sheets=(*sheets, card)), tmp_path / "some.xlsx"), card)
+    assert different == []
+    assert count > 10
+    assert cut(card) == []
 
 
 # --- both engines -----------------------------------------------------------------------------------------------------
@@ -475,8 +643,11 @@ def test_the_card_fills_itself_for_the_tag_that_is_chosen(tmp_path: Path) -> Non
     cards = layout.sheets[0]
     rows = cards.breaks[0]
     for position, tag in ((2, "us-3"), (1, "HOLD-1"), (3, "LOOSE")):
-        wanted = {(cell.row - position * rows + 2, cell.column): cell.value for cell in printed(cards)
-                  if cell.formula and position * rows <= cell.row < (position + 1) * rows}  # fmt: skip
+        wanted = {
+            (cell.row - position * rows + 2, cell.column): cell.value
+            for cell in printed(cards)
+            if cell.formula and position * rows <= cell.row < (position + 1) * rows
+        }
         found = {place: value for place, value in now(tag).items() if place[0] < rows + 2}
         assert found.keys() == wanted.keys()
         assert [at for at, value in wanted.items() if engine.difference(value, found[at]) > engine.TOLERANCE] == []
@@ -525,9 +696,11 @@ def behind(layout: Layout) -> Layout:
     names = {sheet.name for sheet in layout.sheets if sheet.name.startswith("Job card")}
     return replace(
         layout,
-        sheets=tuple(sheet if sheet.name in names else replace(sheet, print_area=(0, 0, 0, 0), charts=(), repeat_rows=None,
-                                                               repeat_columns=None) for sheet in layout.sheets),
-    )  # fmt: skip
+        sheets=tuple(
+            sheet if sheet.name in names else replace(sheet, print_area=(0, 0, 0, 0), charts=(), repeat_rows=None, repeat_columns=None)
+            for sheet in layout.sheets
+        ),
+    )
 
 
 @pytest.mark.proof
@@ -568,8 +741,15 @@ def test_the_second_page_carries_what_taking_out_needs() -> None:
     assert (beside(page, "These two stay"), beside(page, "These two stay", 2)) == (4.0, 10.0)
     assert beside(page, "Tighten in this order") == "1-7-4-10-2-8-5-11-3-9-6-12"
     assert beside(page, "Mass to lift, kg | lb") == 385.0
-    for word in ("Support valve and both pipe ends", "until both joints are seen open", "Never sling by stem, yoke or handwheel",
-                 "New gasket in each joint", "oxygen", "centre of gravity", "Sling on and taut, then the last two"):  # fmt: skip
+    for word in (
+        "Support valve and both pipe ends",
+        "until both joints are seen open",
+        "Never sling by stem, yoke or handwheel",
+        "New gasket in each joint",
+        "oxygen",
+        "centre of gravity",
+        "Sling on and taut, then the last two",
+    ):
         assert word in texts
 
 

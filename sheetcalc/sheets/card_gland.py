@@ -1,0 +1,233 @@
+"""The first page of the job card, for the person at the gland. A valve on hold shows its tag and the reason, and no figure to work by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from sheetcalc.calculations.fitting import MOST_RINGS
+from sheetcalc.calculations.shown import WITH_A_RULE
+from sheetcalc.sheets.card_page import (
+    AROUND,
+    LAST,
+    LIMITS,
+    TEXTS,
+    WRAPPED,
+    Answers,
+    Cells,
+    Merges,
+    Page,
+    Read,
+    There,
+    everything,
+    literals,
+)
+
+_TEXTS: Final[Mapping[str, Any]] = TEXTS["gland"]
+
+
+class _GlandPage(Page):
+    """The parts of the page, from top to bottom."""
+
+    def heading(self) -> None:
+        """What valve it is, its state, what runs in it and what goes in."""
+        states = TEXTS["states"]
+        self.put(0, 3, _TEXTS["title"], "card_title")
+        self.put(4, 5, self.state, "card_state", self.state_formula)
+        words = "&".join(f'IF({self.here}="{state}","{said}","")' for state, said in states.items())
+        self.put(6, LAST, states.get(self.state, ""), "card_words", words)
+        self.next(18.0)
+        self.identity()
+        self.label(0, 0, "Fluid", "fluid")
+        self.typed(1, 3, "fluid")
+        self.word(4, 5, "fluid_kind")
+        self.number(6, 7, "line_pressure", "card_bar", "metric")
+        self.number(8, 9, "line_pressure", "card_psi", "US")
+        self.number(10, 10, "fluid_temperature", "card_celsius")
+        self.number(11, 11, "fluid_temperature", "card_fahrenheit", "US")
+        self.next()
+        self.label(0, 1, "Packing material", "packing_material")
+        self.typed(2, 5, "packing_material")
+        self.label(6, 7, "Lubricant", "stud_lubricant")
+        self.typed(8, LAST, "stud_lubricant")
+        self.next()
+        self.label(0, 1, "Isolation points", "isolation_points")
+        self.typed(2, LAST, "isolation_points", "card_wrap")
+        self.next(2 * WRAPPED + AROUND)
+
+    def checks(self) -> None:
+        """What the checks say, and on hold the reason of the hold."""
+        said, held, limit = self.read("all_trouble"), self.read("maker_count_misfit"), self.limits["all_trouble"]
+        formula = (
+            f'IF({self.here}="","","The checks say: ")&IF({self.here}="READY","nothing.","")&IF({self.here}="HOLD",{held},"")'
+            f'&IF({self.off},"",LEFT({said},{limit})&IF(LEN({said})>{limit},"{self.more}",""))'
+        )
+        text, most = str(self.values("all_trouble") or ""), int(LIMITS["all_trouble"])
+        words = f"{text[:most]}{self.more}" if len(text) > most else text
+        if self.is_off:
+            words = str(self.values("maker_count_misfit") or "") if self.state else ""
+        value = f"The checks say: {'nothing.' if self.state == 'READY' else ''}{words}" if self.state else ""
+        self.put(0, LAST, value, "card_block", formula)
+        self.next(3 * WRAPPED + AROUND)
+
+    def holds(self) -> None:
+        """What is signed before the valve is opened, and the cautions."""
+        for line, (left, middle, right) in enumerate(_TEXTS["holds"]):
+            if line:
+                self.plain((0, 2, left, "card_label"), (3, 3, "", "card_box"))
+            else:
+                self.put(0, 3, left, "card_head_left")
+            self.plain((4, 6, middle, "card_label"), (7, 7, "", "card_box"), (8, 10, right, "card_label"), (11, 11, "", "card_box"))
+            self.next()
+        caution = f"{_TEXTS['caution']} "
+        formula = f'{literals(caution)}&IF({self.here}="","",{self.read("fluid_caution")})'
+        value = caution + (str(self.values("fluid_caution") or "") if self.state else "")
+        self.put(0, LAST, value, "card_block", formula)
+        self.next(6 * WRAPPED + AROUND)
+        self.block(self.listed(_TEXTS["take_out"]), 3)
+
+    def tables(self) -> None:
+        """Planned and found on the left, ring by ring on the right."""
+        self.heads(_TEXTS["planned_heads"])
+        for line, (title, name, kind) in enumerate(self.kept(_TEXTS["planned"]), start=1):
+            self._planned(title, name, kind)
+            self._ring(line)
+            self.next()
+
+    def _planned(self, title: str, name: str, kind: str) -> None:
+        if name == "cut_length":
+            style = self.read("cut_style")
+            cut = "" if self.is_off else str(self.values("cut_style") or "")
+            self.put(0, 1, f"{title} {cut}", "card_label", f'"{title} "&IF({self.off},"",{style})')
+        elif kind == "rings":
+            loose = not self.is_off and self.values("packing_form") == "loose"
+            form, fills = self.read("packing_form"), _TEXTS["loose"]
+            formula = f'IF({self.off},"{title}",IF({form}="loose","{fills}","{title}"))'
+            self.put(0, 1, fills if loose else title, "card_label", formula)
+        else:
+            self.put(0, 1, title, "card_label")
+        if kind == "length":
+            self.length(2, name)
+        elif kind == "rings":
+            self._rings(name)
+            self.put(3, 3, "", "card_rule")
+        else:
+            if kind:
+                self.number(2, 2, name, "card_length")
+            else:
+                self.put(2, 2, "", "card_length")
+            self.put(3, 3, "", "card_rule")
+        if name in WITH_A_RULE:
+            self.word(4, 4, f"{name}_sixteenths", "card_rule")
+        else:
+            self.put(4, 4, "", "card_rule")
+        self.put(5, 5, "", "card_box")
+
+    def _rings(self, name: str) -> None:
+        """The count of the rings, or the fills of loose packing."""
+        form, fills, count = self.read("packing_form"), self.read("loose_fills"), self.read(name)
+        held = self.values("loose_fills" if self.values("packing_form") == "loose" else name)
+        self.put(2, 2, None if self.is_off else held, "card_count", f'IF({self.off},"",IF({form}="loose",{fills},{count}))')
+
+    def _ring(self, ring: int) -> None:
+        if ring > MOST_RINGS:
+            self._more_rings(f"ring_{MOST_RINGS}", "ring_count")
+            return
+        self.number(6, 6, f"ring_{ring}", "card_count")
+        self.number(7, 7, f"ring_{ring}_joint", "card_count")
+        self.length(8, f"ring_{ring}_depth")
+        self.number(10, 10, f"ring_{ring}_stress", "card_length")
+        self.put(11, 11, "", "card_box")
+
+    def _more_rings(self, last: str, count: str) -> None:
+        """Where the rings stand that have no line."""
+        if not (self.there(last) and self.there(count)):
+            self.put(6, LAST, "", "card_text")
+            return
+        known, held, words = self.values(last), self.values(count), _TEXTS["more_rings"]
+        more = not self.is_off and isinstance(known, float) and isinstance(held, float) and held > known
+        formula = f'IF({self.off},"",IF(AND(COUNT({self.read(last)})=1,{self.read(count)}>{self.read(last)}),"{words}",""))'
+        self.put(6, LAST, words if more else "", "card_text", formula)
+
+    def tightening(self) -> None:
+        """The passes with boxes for readings, how to tighten below them, the tools on the right."""
+        self.heads(_TEXTS["tighten_heads"])
+        first, *tools = self.kept(_TEXTS["tools"])
+        self.plain((0, 1, "Finger tight", "card_label"), (2, 2, "", "card_rule"), (3, 3, "", "card_rule"))
+        self._readings()
+        self._tool(*first)
+        self.next()
+        passes, retorques = _TEXTS["passes"], _TEXTS["retorques"]
+        for (title, name), tool in zip(passes, tools[: len(passes)], strict=True):
+            self.put(0, 1, title, "card_label")
+            self._torque(name)
+            self._tool(*tool)
+            self.next()
+        for (name, style), tool in zip(retorques, tools[len(passes) :], strict=True):
+            self.constant(0, 1, name, style)
+            self._torque("stud_torque")
+            self._tool(*tool)
+            self.next()
+        self.label(0, 3, "Gaps may differ at most, mm | in", "greatest_gap_difference")
+        self.constant_length(4, "greatest_gap_difference")
+        self.plain((6, 7, "", "card_label"))
+        self._wrench()
+        self.next()
+        self.steps(7, _TEXTS["tighten"], down=3)
+        self.label(8, 9, "Tap and die", "tap_and_die")
+        self.word(10, 11, "tap_and_die")
+        self.next()
+        self.label(8, 9, "Mass, kg | lb", "packing_mass")
+        self.number(10, 10, "packing_mass", "card_mass")
+        self.number(11, 11, "packing_mass", "card_mass", "US")
+        self.next()
+        self.plain((8, 9, "Torque tool", "card_label"), (10, 11, "", "card_box"))
+        self.next()
+
+    def _readings(self) -> None:
+        for column in range(4, 7):
+            self.put(column, column, "", "card_box")
+        self.put(7, 7, "□", "card_tick")
+
+    def _torque(self, name: str) -> None:
+        self.both_units(2, name, "card_length")
+        self._readings()
+
+    def _tool(self, title: str, name: str) -> None:
+        self.put(8, 9, title, "card_label")
+        if name:
+            self.length(10, name)
+        else:
+            self.plain((10, 10, "", "card_length"), (11, 11, "", "card_inch"))
+
+    def _wrench(self) -> None:
+        """The wrench, and the one for an older nut where that differs."""
+        if not self.there("wrench_words"):
+            self.plain((8, 9, "", "card_label"), (10, 11, "", "card_text"))
+            return
+        new, old = self.read("wrench_words"), self.read("wrench_old_words")
+        older = "" if self.is_off else str(self.values("wrench_old_words") or "")
+        self.put(8, 9, "Wrench | old" if older else "Wrench", "card_label", f'IF({self.off},"Wrench",IF({old}="","Wrench","Wrench | old"))')
+        value = "" if self.is_off else str(self.values("wrench_words") or "") + (f", {older}" if older else "")
+        self.put(10, 11, value, "card_text", f'IF({self.off},"",{new}&IF({old}="","",", "&{old}))')
+
+
+def page(
+    top: int, read: Read, values: Answers, *, chosen: str = "", more: str, there: There = everything
+) -> tuple[Cells, Merges, dict[int, float]]:
+    """The cells, the blocks that are one cell to the eye, and the heights in points of one card whose first row is `top`.
+
+    `read` gives the Excel reference of a quantity or an entry, `values` the core's answer in coherent units, None for
+    blank. `chosen` is the Excel test that there is a valve at all; without one, there is. `more` ends what the checks
+    say where it is too long. `there` says which quantities the workbook has. The sheet holds the cells of `aside` as well.
+    """
+    card = _GlandPage(top, read, values, chosen=chosen, more=more, there=there)
+    card.heading()
+    card.checks()
+    card.holds()
+    card.tables()
+    card.block(card.listed(_TEXTS["fit"]), 3)
+    card.tightening()
+    card.block(card.listed(_TEXTS["finish"]), 2)
+    card.signatures()
+    return card.cells, card.merges, card.heights

@@ -1,0 +1,216 @@
+"""A printed page of the job card as it is filled from top to bottom: its measures, its words, and the kinds of cells on it."""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from importlib.resources import files
+from typing import Any, Final
+
+from sheetcalc import units
+from sheetcalc.calculations.run import issued_assumptions
+from sheetcalc.declare.formula import MOST_TEXT
+from sheetcalc.declare.quantity import get
+from sheetcalc.sheets.common import VERSION, fingerprint, shown_in, shown_value
+from sheetcalc.sheets.layout import Cell, Value, address
+
+#: The fixed words of the card, its limits and its lines.
+TEXTS: Final[Mapping[str, Any]] = tomllib.loads(files("sheetcalc.sheets").joinpath("card.toml").read_text(encoding="utf-8"))
+#: Points of a row with one line, of a line in a wrapped cell, and what such a cell needs besides.
+LINE, WRAPPED, AROUND = 14.25, 12.75, 2.25
+
+_PIXELS: Final = (68, 77, 52, 52, 64, 57, 42, 52, 52, 52, 59, 57)
+#: Widths of the columns of the page, in characters as a sheet counts them.
+WIDTHS: Final = {column: round((pixels - 5) / 7, 4) for column, pixels in enumerate(_PIXELS)}
+#: The last column of the page.
+LAST: Final = len(_PIXELS) - 1
+#: Where the constants of the page stand, to the right of what is printed.
+ASIDE: Final = LAST + 2
+#: How many characters of a text from outside fit their place, by the quantity that is the text.
+LIMITS: Final[Mapping[str, float]] = {name: limit["most"] for name, limit in TEXTS["limits"].items()}
+
+Cells = list[Cell]
+Merges = list[tuple[int, int, int, int]]
+#: Gives the Excel reference of a quantity.
+Read = Callable[[str], str]
+#: Gives the core's answer for a quantity, None for blank.
+Answers = Callable[[str], Value]
+#: Says whether the workbook has a quantity. It always has `state` and `all_trouble`.
+There = Callable[[str], bool]
+
+
+def everything(_name: str) -> bool:
+    """The workbook has every quantity."""
+    return True
+
+
+def _held(value: object) -> Value:
+    """A value of the core as a layout holds it: a number, a text, or None for blank."""
+    if value is None or isinstance(value, str):
+        return value or None
+    number = float(value)  # type: ignore[arg-type]
+    return number if math.isfinite(number) else None
+
+
+def read_one(values: Mapping[str, Any], position: int) -> Answers:
+    """The answers of the valve at a position."""
+    return lambda name: _held(values[name][position])
+
+
+def literals(text: str) -> str:
+    """A long text as Excel literals, each within what one may hold."""
+    words, parts = text.split(" "), [""]
+    for word in words:
+        if len(parts[-1]) + len(word) >= MOST_TEXT:
+            parts.append("")
+        parts[-1] += f"{word} "
+    parts[-1] = parts[-1][:-1]
+    return "&".join(f'"{part}"' for part in parts)
+
+
+def _limited(there: There) -> list[str]:
+    return [name for name in LIMITS if there(name)]
+
+
+def aside(there: There = everything) -> Cells:
+    """The constants of the page, to the right of it: how many characters fit."""
+    cells = [Cell(0, ASIDE, "Not printed: characters that fit the card", "band"), Cell(0, ASIDE + 1, "", "band")]
+    for row, name in enumerate(_limited(there), start=1):
+        cells += [Cell(row, ASIDE, f"of {TEXTS['limits'][name]['of']}", "label"), Cell(row, ASIDE + 1, LIMITS[name], "number")]
+    return cells
+
+
+class Page:
+    """One page being filled. What the workbook does not have is an empty text to a formula, and leaves its own cells empty."""
+
+    def __init__(self, top: int, read: Read, values: Answers, *, chosen: str, more: str, there: There) -> None:
+        self.row, self.more, self.there = top, more, there
+        self.read: Read = lambda name: read(name) if there(name) else '""'
+        self.values: Answers = lambda name: values(name) if there(name) else None
+        self.limits = {name: address(row, ASIDE + 1) for row, name in enumerate(_limited(there), start=1)}
+        self.cells: Cells = []
+        self.merges: Merges = []
+        self.heights: dict[int, float] = {}
+        self.here = address(top, 4)
+        self.state_formula = f'IF({chosen},{read("state")},"")' if chosen else read("state")
+        self.state = str(values("state") or "")
+        self.off = f'OR({self.here}="",{self.here}="HOLD")'
+        self.is_off = self.state in {"", "HOLD"}
+
+    def put(self, first: int, last: int, value: Value, style: str, formula: str = "", *, down: int = 1) -> None:
+        """A cell, or a block that is one to the eye, in the current row."""
+        if last > first or down > 1:
+            self.merges.append((self.row, first, self.row + down - 1, last))
+        self.cells.append(Cell(self.row, first, value, style, formula))
+
+    def next(self, height: float = LINE) -> None:
+        """Go on to the next row."""
+        self.heights[self.row] = height
+        self.row += 1
+
+    def plain(self, *parts: tuple[int, int, str, str]) -> None:
+        """Cells with fixed texts or to write in."""
+        for first, last, text, style in parts:
+            self.put(first, last, text, style)
+
+    def heads(self, parts: Iterable[tuple[int, int, str]]) -> None:
+        """The heads of columns, in a row of their own."""
+        for first, last, text in parts:
+            self.put(first, last, text, "card_head")
+        self.next()
+
+    def label(self, first: int, last: int, text: str, name: str) -> None:
+        """The title of a quantity."""
+        self.put(first, last, text if self.there(name) else "", "card_label")
+
+    def kept(self, lines: Sequence[Sequence[str]]) -> list[Sequence[str]]:
+        """The lines whose quantity the workbook has, and empty ones below them for the others."""
+        kept = [line for line in lines if self.there(line[1])]
+        return [*kept, *([""] * len(line) for line in lines[len(kept) :])]
+
+    def number(self, first: int, last: int, name: str, style: str, unit_set: str = "") -> None:
+        """A figure of the valve in the unit of a unit set, or as it is worked out; blank on hold and where the core has none."""
+        if not self.there(name):
+            self.put(first, last, "", style)
+            return
+        place, value = self.read(name), self.values(name)
+        shown = shown_value(get(name), value, unit_set) if unit_set else value
+        text = shown_in(get(name), place, unit_set) if unit_set else f'IF(COUNT({place})=0,"",{place})'
+        self.put(first, last, None if self.is_off or not isinstance(value, float) else shown, style, f'IF({self.off},"",{text})')
+
+    def length(self, first: int, name: str) -> None:
+        """A length in mm and beside it in inches."""
+        self.number(first, first, name, "card_length")
+        self.number(first + 1, first + 1, name, "card_inch", "US")
+
+    def both_units(self, first: int, name: str, style: str) -> None:
+        """A figure in the unit of the metric set and beside it in that of the US set."""
+        self.number(first, first, name, style, "metric")
+        self.number(first + 1, first + 1, name, style, "US")
+
+    def constant(self, first: int, last: int, name: str, style: str) -> None:
+        """An assumption; blank on hold."""
+        if not self.there(name):
+            self.put(first, last, "", style)
+            return
+        held = None if self.is_off else float(issued_assumptions()[name])
+        self.put(first, last, held, style, f'IF({self.off},"",{name})')
+
+    def constant_length(self, first: int, name: str) -> None:
+        """An assumption that is a length, in mm and beside it in inches."""
+        self.constant(first, first, name, "card_length")
+        if not self.there(name):
+            self.put(first + 1, first + 1, "", "card_inch")
+            return
+        inches = None if self.is_off else float(issued_assumptions()[name]) / units.factor("in", "mm")
+        self.put(first + 1, first + 1, inches, "card_inch", f'IF({self.off},"",{name}/inch_length)')
+
+    def word(self, first: int, last: int, name: str, style: str = "card_text") -> None:
+        """A text that was worked out; blank on hold."""
+        if not self.there(name):
+            self.put(first, last, "", style)
+            return
+        self.put(first, last, None if self.is_off else self.values(name), style, f'IF({self.off},"",{self.read(name)})')
+
+    def typed(self, first: int, last: int, name: str, style: str = "card_text") -> None:
+        """A text as typed, on hold too, with dots where it is too long for its place."""
+        if not self.there(name):
+            self.put(first, last, "", style)
+            return
+        place, limit = self.read(name), self.limits[name]
+        value, most = self.values(name), int(LIMITS[name])
+        if isinstance(value, str) and len(value) > most:
+            value = f"{value[:most]}…"
+        text = f'IFERROR(CHOOSE(1+SIGN(LEN({place}))+(LEN({place})>{limit}),"",{place},LEFT({place},{limit})&"…"),"#")'
+        self.put(first, last, value if self.state else None, style, f'IF({self.here}="","",{text})')
+
+    def listed(self, steps: Iterable[str | Mapping[str, str]]) -> str:
+        """Steps as one text, with squares to tick."""
+        kept = (step for step in steps if isinstance(step, str) or self.there(step["quantity"]))
+        return "  □ ".join(step if isinstance(step, str) else step["step"] for step in kept)
+
+    def steps(self, last: int, text: str, down: int = 1) -> None:
+        """What is to be done, from the left edge to a column; blank on hold."""
+        self.put(0, last, "" if self.state == "HOLD" else text, "card_block", f'IF({self.here}="HOLD","",{literals(text)})', down=down)
+
+    def block(self, text: str, lines: int) -> None:
+        """What is to be done, in a row of its own."""
+        self.steps(LAST, text)
+        self.next(lines * WRAPPED + AROUND)
+
+    def identity(self) -> None:
+        """Tag and place, work order and date, and by which formulas."""
+        self.label(0, 0, "Tag", "tag")
+        self.typed(1, 4, "tag", "card_bold")
+        self.label(5, 5, "Place", "place")
+        self.typed(6, LAST, "place")
+        self.next()
+        self.plain((0, 1, "Work order", "card_label"), (2, 4, "", "card_box"), (5, 5, "Date", "card_label"), (6, 7, "", "card_box"))
+        self.put(8, LAST, f"v{VERSION}, set {fingerprint()}", "card_text")
+        self.next()
+
+    def signatures(self) -> None:
+        """Who did it, who checked it, who releases the valve."""
+        self.plain(*TEXTS["foot"]["signatures"])
+        self.next(19.5)
