@@ -10,7 +10,7 @@ from typing import Final
 import pytest
 from click.testing import CliRunner
 
-import sheetcalc
+import sheetcalc.intake.guesses  # the rest of the findings
 from sheetcalc.cli import main
 from sheetcalc.declare.quantity import Kind, Quantity, all_quantities
 from sheetcalc.declare.source import Grade

@@ -21,9 +21,10 @@ import openpyxl
 from openpyxl.utils import get_column_letter, range_boundaries
 
 from sheetcalc.errors import ListError
-from sheetcalc.findings import ChosenSheet, Finding, GuessedEncoding, HiddenSheet, NotReadOn, OpenElsewhere
-from sheetcalc.intake import headers
-from sheetcalc.intake.values import is_blank
+from sheetcalc.findings import Finding, GuessedEncoding, NotReadOn
+from sheetcalc.intake import header_rows
+from sheetcalc.intake.cells import is_blank
+from sheetcalc.intake.guesses import ChosenSheet, HiddenSheet, OpenElsewhere
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -119,7 +120,7 @@ def read_cells(path: Path, sheet: str | None = None, mapped: Mapping[str, str] |
     Args:
         path: a CSV (.csv, .txt, .tsv) or Excel file (.xlsx, .xlsm).
         sheet: the name of a sheet; None for the one that fits best.
-        mapped: headers that the user explains, as for `headers.find`: they tell a header row too.
+        mapped: headers that the user explains, as for `header_rows.find`: they tell a header row too.
 
     Returns:
         The cells, and findings about the file as a whole.
@@ -236,7 +237,7 @@ def _known_headers(text: str, delimiter: str, mapped: Mapping[str, str]) -> int:
             rows.append(row[:MOST_COLUMNS])
     except csv.Error:
         return 0
-    found = headers.find(rows, mapped)
+    found = header_rows.find(rows, mapped)
     return found.score if found else 0
 
 
@@ -347,7 +348,7 @@ def _read_sheets(data: bytes, name: str, sheet: str | None, mapped: Mapping[str,
 
 def _fit(found: _Sheet, mapped: Mapping[str, str], *, seen: bool) -> tuple[bool, bool, int, int]:
     """How well a sheet fits: whether it is shown and has rows below its header, then its entries, then its rows."""
-    header = headers.find(found.rows[:HEADER_ROWS], mapped)
+    header = header_rows.find(found.rows[:HEADER_ROWS], mapped)
     below = 0 if header is None else sum(1 for row in found.rows[header.at + header.lines :] if row)
     return below > 0, seen, header.score if header else 0, below
 
@@ -423,7 +424,7 @@ def _gather(rows: Iterable[Sequence[object]], mapped: Mapping[str, str], *, look
     header_seen = not look_for_header
     for at, cells in zip(range(LAST_ROW), rows, strict=False):
         if not header_seen and at >= HEADER_ROWS:
-            if headers.find(found.rows, mapped) is None:
+            if header_rows.find(found.rows, mapped) is None:
                 return None
             header_seen = True
         values = _trimmed(cells)
@@ -434,7 +435,7 @@ def _gather(rows: Iterable[Sequence[object]], mapped: Mapping[str, str], *, look
             break
         found.rows.extend(() for _ in range(at - len(found.rows)))
         found.add(at, cells, values)
-    return found if header_seen or headers.find(found.rows[:HEADER_ROWS], mapped) is not None else None
+    return found if header_seen or header_rows.find(found.rows[:HEADER_ROWS], mapped) is not None else None
 
 
 def _trimmed(cells: Sequence[object]) -> list[object]:

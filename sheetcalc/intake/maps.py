@@ -10,13 +10,15 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING, Final
 
 from sheetcalc.errors import ListError
-from sheetcalc.intake.headers import CARRY, ENTRY_COLUMNS, entry_named, fold
+from sheetcalc.intake.entries import CARRY, ENTRY_COLUMNS, entry_named
+from sheetcalc.intake.headers import fold
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from pathlib import Path
 
-    from sheetcalc.intake.lists import ValveList
+    from sheetcalc.intake.valve_list import ValveList
+
 
 #: A map is a page of text; a larger file is something else.
 _MOST_BYTES: Final = 2**20

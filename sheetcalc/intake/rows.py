@@ -26,13 +26,16 @@ from sheetcalc.findings import (
     FileFinding,
     Finding,
     FormulaWithoutValue,
-    NotGiven,
     UnclearComma,
     UnitNotOfOutage,
 )
-from sheetcalc.intake import headers
+from sheetcalc.intake.cells import is_blank, is_date, plain
+from sheetcalc.intake.date_fractions import MONTHS
 from sheetcalc.intake.files import HEADER_ROWS, Cells, read_cells
-from sheetcalc.intake.values import UNITS, is_blank, is_date, plain, read_value, unit_name
+from sheetcalc.intake.guesses import NotGiven
+from sheetcalc.intake.headers import fold
+from sheetcalc.intake.unit_names import UNITS, unit_name
+from sheetcalc.intake.values import read_value
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -43,7 +46,6 @@ TEXT, NUMBER, LENGTH, DATE = "text", "number", "length", "date"
 _TEXT_ENDINGS: Final = frozenset({".csv", ".txt", ".tsv"})
 #: Day 0 of a spreadsheet, its wrong leap day of 1900 included.
 _DAY_ZERO: Final = dt.date(1899, 12, 30)
-_MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _MONTH: Final = (
     r"(?P<month>jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?"
     r"|dec(?:ember)?)"
@@ -143,7 +145,7 @@ def read_rows(path: Path, wanted: Wanted) -> Brought:
         TooManyRowsError: it has more rows than the sheet takes.
     """
     sheet = None if path.suffix.lower() in _TEXT_ENDINGS else wanted.sheet
-    mapped = {headers.fold(text): one.entry for one in wanted.columns for text in (one.title, one.entry)}
+    mapped = {fold(text): one.entry for one in wanted.columns for text in (one.title, one.entry)}
     cells = read_cells(path, sheet, mapped)
     reader = _Reader(path.name, cells, wanted, list(cells.findings))
     at, places = _header(reader)
@@ -345,7 +347,7 @@ def _day_in_words(text: str) -> tuple[float | None, type[Finding] | None]:
     if found is None:
         return None, DateNotRead
     month_said = found["month"]
-    month = int(month_said) if month_said.isdecimal() else _MONTHS.index(month_said[:3].casefold()) + 1
+    month = int(month_said) if month_said.isdecimal() else MONTHS.index(month_said[:3].casefold()) + 1
     return _day_of(int(found["year"]), month, int(found["day"]))
 
 

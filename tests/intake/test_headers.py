@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from sheetcalc.calculations.run import entry_names
-from sheetcalc.declare.quantity import Per, get
-from sheetcalc.intake import headers
+from sheetcalc.declare.quantity import get
+from sheetcalc.intake import entries, headers, phrases
 
 STEM, BORE = "stem_diameter_entered", "box_bore_entered"
 
@@ -293,24 +292,13 @@ def test_unit_that_cannot_be(text: str) -> None:
     assert (header.entry, header.unit) == ("", "")
 
 
-def test_the_columns_are_the_entries_that_are_declared() -> None:
-    """The columns of the plan are what is typed for a row of the list, the others what is typed for a valve, each once."""
-    assert tuple(name for name in entry_names(Per.LISTED) if name != "position") == headers.PLAN_COLUMNS
-    others = [name for name in headers.ENTRY_COLUMNS if name not in headers.PLAN_COLUMNS]
-    assert sorted(others) == sorted(entry_names(Per.VALVE))
-    assert len(headers.ENTRY_COLUMNS) == len(set(headers.ENTRY_COLUMNS)) == len(others) + len(headers.PLAN_COLUMNS)
-    assert set(headers.TEXT_COLUMNS) == {name for name in headers.ENTRY_COLUMNS if get(name).is_text}
-    assert {name: str(get(name).dimension) for name in headers.DIMENSIONS} == headers.DIMENSIONS
-    assert [get(name).unit for name, dimension in headers.MEASURED_AS.items() if dimension == "time"] == ["h"]
-
-
-@pytest.mark.parametrize("name", headers.PLAN_COLUMNS + headers.FLANGE_COLUMNS)
+@pytest.mark.parametrize("name", entries.PLAN_COLUMNS + entries.FLANGE_COLUMNS)
 def test_titles_of_the_workbook_head_themselves(name: str) -> None:
     """What the workbook itself calls a column of the plan, the flanges or the lift is understood, so that it can be read again."""
     assert headers.understand(get(name).title.removesuffix(", entered")).entry == name
 
 
-@pytest.mark.parametrize("name", headers.ENTRY_COLUMNS)
+@pytest.mark.parametrize("name", entries.ENTRY_COLUMNS)
 def test_entry_names_head_themselves(name: str) -> None:
     """Each entry is understood under its own name, with and without the ending."""
     found = {headers.understand(name).entry, headers.understand(name.removesuffix("_entered").replace("_", " ")).entry}
@@ -364,91 +352,26 @@ def test_slips(text: str, entry: str) -> None:
     assert header.sure == ("weak" if entry else "unknown")
 
 
-@pytest.mark.parametrize(
-    ("text", "unit"),
-    [
-        ("Dimensions (mm)", "mm"),
-        ("All dimensions in mm", "mm"),
-        ("All dims. in mm unless noted", "mm"),
-        ("Sizes [in]", "in"),
-        ("All lengths in inches.", "in"),
-        ("mm", "mm"),
-        ("Dimensions", ""),
-        ("Valves of line 3 in", ""),
-        ("East wing in m", ""),
-        ("All sizes in mm or inch", ""),
-        ("Pressures (bar)", ""),
-    ],
-)
-def test_units_of_headings(text: str, unit: str) -> None:
-    """A heading gives its unit to the lengths below it where it speaks of nothing but lengths and one unit."""
-    assert unit == headers.heading_unit(text)
-
-
-@pytest.mark.parametrize(
-    ("rows", "at", "lines", "entries"),
-    [
-        ([["Tag", "Stem"], ["V1", 28]], 0, 1, ["tag", STEM]),
-        ([["Tag", "Stem", "Note"], ["V1", 28, "depth"]], 0, 1, ["tag", STEM, ""]),
-        ([["Tag", "Stem", "Note"], ["", "", "depth"], ["V1", 28, ""]], 0, 2, ["tag", STEM, "box_depth_entered"]),
-        ([["Tag", "Stem"], ["", "dia."], ["V1", 28]], 0, 2, ["tag", STEM]),
-        ([["Tag", "Stem"], ["", "mm"], ["V1", 28]], 0, 1, ["tag", STEM]),
-        ([["Tag", "Stem", "Bore"], ["Tag", "Stem", "Bore"]], 0, 1, ["tag", STEM, BORE]),
-        ([["A list"], ["Tag", "Stem", "Bore"], ["V1", 28, 44]], 1, 1, ["tag", STEM, BORE]),
-        ([["", "Stem", "", "Bore"], ["Tag", "dia", "thread pitch", "dia"]], 0, 2, ["tag", STEM, "stem_thread_pitch_entered", BORE]),
-        ([["Valve", "", "Stem"], ["Size", "Tag", "dia"], ["DN 50", "V1", 28]], 0, 2, ["flange_size", "tag", STEM]),
-        ([["Valve", "", "Stem"], ["Kind", "Tag", "dia"], ["gate", "V1", 28]], 0, 2, ["", "tag", STEM]),
-        (
-            [["Tag", "Stem", "Flange", ""], ["", "", "size", "class"], ["V1", 28, 2, 150]],
-            0,
-            2,
-            ["tag", STEM, "flange_size", "flange_class_entered"],
-        ),
-    ],
-)
-def test_the_header_is_found_in_one_line_or_two(rows: list[list[object]], at: int, lines: int, entries: list[str]) -> None:
-    """Two lines are a header where together they say more than one does; a valve below the header is no part of it."""
-    found = headers.find(rows)
-    assert found is not None
-    assert (at, lines, entries) == (found.at, found.lines, [header.entry for header in found.headers])
-
-
-def test_no_header_is_found_in_other_rows() -> None:
-    """Rows of a cover sheet are no header, read together or not."""
-    assert headers.find([["Outage"], ["Location", "Medium"], ["hall", "water"]]) is None
-    assert headers.find([]) is None
-
-
 def test_a_map_goes_before_the_words() -> None:
     """What the user says of a header holds, whatever its case and spaces, with the unit that stands in it; the others stay."""
-    mapped = {headers.fold("  THE  size (mm)"): STEM, headers.fold("Bore"): headers.CARRY}
+    mapped = {headers.fold("  THE  size (mm)"): STEM, headers.fold("Bore"): entries.CARRY}
     found = headers.understand_row(["Tag", "the size (mm)", "Bore", "Depth"], mapped)
     assert [(one.entry, one.unit, one.sure) for one in found] == [
-        ("tag", "", "plain"), (STEM, "mm", "mapped"), ("", "", "mapped"), ("box_depth_entered", "", "plain"),
-    ]  # fmt: skip
-
-
-@pytest.mark.parametrize(
-    ("name", "entry"),
-    [
-        ("stem_diameter", STEM), ("stem_diameter_entered", STEM), (" Stem Diameter ", STEM), ("stem-diameter", STEM), ("tag", "tag"),
-        ("carry", headers.CARRY), ("stem", ""), ("", ""),
-    ],
-)  # fmt: skip
-def test_names_of_entries(name: str, entry: str) -> None:
-    """An entry is named with or without its ending; a word of the trade alone is no name."""
-    assert entry == headers.entry_named(name)
+        ("tag", "", "plain"),
+        (STEM, "mm", "mapped"),
+        ("", "", "mapped"),
+        ("box_depth_entered", "", "plain"),
+    ]
 
 
 def test_phrases_mean_one_thing() -> None:
     """No phrase of one entry is a phrase of another, plain or weak, and each heads its own entry."""
-    lists = (headers._PHRASES, headers._WEAK_PHRASES, headers._WEAKEST_PHRASES)
-    said = [(phrase, entry) for phrases in lists for entry, text in phrases.items() for phrase in text.split(", ")]
-    words = {frozenset(headers._words(phrase)) - headers._EMPTY_WORDS: entry for phrase, entry in said}
+    said = [(phrase, entry) for entry, ranks in phrases.PHRASES.items() for texts in ranks.values() for phrase in texts]
+    words = {frozenset(phrases.words_of(phrase)) - phrases.EMPTY_WORDS: entry for phrase, entry in said}
     assert [
         (phrase, entry)
         for phrase, entry in said
-        if headers.understand(phrase).entry != entry or words[frozenset(headers._words(phrase)) - headers._EMPTY_WORDS] != entry
+        if headers.understand(phrase).entry != entry or words[frozenset(phrases.words_of(phrase)) - phrases.EMPTY_WORDS] != entry
     ] == []
 
 
@@ -519,30 +442,6 @@ def test_headers_that_sound_alike(cells: list[object], entries: list[str]) -> No
     assert entries == [header.entry for header in headers.understand_row(cells)]
 
 
-@pytest.mark.parametrize(
-    ("cells", "score"),
-    [
-        (["Location", "Medium", "Pressure", "Temp"], 0),
-        (["Tag", "Location", "Medium"], 3),
-        (["Tag", "Crew", "Day", "Hours", "Critical"], 0),
-        (["Tag", "Stem", "Crew", "Day"], 2),
-        (["Valve"], 0),
-        (["Tag"], 0),
-        (["Stem"], 1),
-        (["Bore", "Colour"], 1),
-        (["Tag", "Stem", "Stem"], 2),
-        (["Tag", "Flange size", "Flange class", "Facing", "Weight"], 2),
-        (["Tag", "Line size", "Rating", "Weight"], 0),
-        (["Flange size", "Flange class", "Facing"], 0),
-        (["Tag", "Stem", "Flange size", "Flange class"], 3),
-        ([1, None], 0),
-    ],
-)
-def test_score_of_a_header_row(cells: list[object], score: int) -> None:
-    """A row counts by its different measurements; one word alone only for the stem or the bore, and a cover sheet's words never."""
-    assert score == headers.score(headers.understand_row(cells))
-
-
 def test_a_type_of_gasket_among_flanges_is_a_guess() -> None:
     """What is read as the gasket of the flanges for the columns beside it is said to be loose; alone it is plain, and a map goes first."""
     among = headers.understand_row(["Tag", "Gasket type", "DN"])[1]
@@ -575,38 +474,3 @@ def test_a_type_of_gasket_among_flanges_is_a_guess() -> None:
 def test_how_sizes_are_given(text: str, below: str, said: str) -> None:
     """A header, or the unit below it, says that its sizes are NPS or DN; where both are said, or none, nothing is."""
     assert said == headers.size_said(text, below)
-
-
-def test_units_row() -> None:
-    """A row of nothing but units gives each column its unit; a row with a value is none."""
-    heads = headers.understand_row(["Tag", "Stem", "Bore", "Waste"])
-    expected = (("", False), ("mm", False), ("in", False), ("", True))
-    assert expected == headers.units_row(["", "[mm]", "in", "%"], heads)
-    assert headers.units_row(["V1", "mm", "in", "%"], heads) is None
-    assert headers.units_row(["", "", "", ""], heads) is None
-
-
-def test_units_row_of_all_kinds() -> None:
-    """A row of units may hold pressures and temperatures; one under the wrong measurement makes it none."""
-    heads = headers.understand_row(["Tag", "Stem", "Pressure", "Temp", "pH", "Note"])
-    expected = (("", False), ("", False), ("bar", False), ("degC", False), ("", False), ("kN", False))
-    assert expected == headers.units_row(["", "", "bar(g)", "[°C]", "pH", "kN"], heads)
-    assert headers.units_row(["", "mm", "°C", "bar", "", ""], heads) is None
-    assert headers.units_row(["", "mm", "bara", "°C", "", ""], heads) is None
-
-
-def test_units_row_of_flanges_and_lift() -> None:
-    """A row of units gives a weight its unit, a force or a length below it makes it none, and NPS or DN below a size is let pass."""
-    heads = headers.understand_row(["Tag", "Stem", "Flange size", "Flange class", "Weight", "Rim pull"])
-    expected = (("", False), ("mm", False), ("", False), ("lb", False), ("kg", False), ("kgf", False))
-    assert expected == headers.units_row(["", "mm", "DN", "lb", "kg", "kg"], heads)
-    assert headers.units_row(["", "mm", "", "", "N", ""], heads) is None
-    assert headers.units_row(["", "mm", "", "", "mm", ""], heads) is None
-
-
-def test_units_row_of_the_plan() -> None:
-    """A row of units may hold the hours of the man-hours, and hours below a length make it none."""
-    heads = headers.understand_row(["Tag", "Stem", "Man-hours", "Crew"])
-    expected = (("", False), ("mm", False), ("h", False), ("", False))
-    assert expected == headers.units_row(["", "mm", "hrs", "no."], heads)
-    assert headers.units_row(["", "h", "mm", ""], heads) is None

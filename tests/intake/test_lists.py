@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetcalc.intake.headers import ENTRY_COLUMNS, FLANGE_COLUMNS, PLAN_COLUMNS
+from sheetcalc.intake.entries import ENTRY_COLUMNS, FLANGE_COLUMNS, PLAN_COLUMNS
 from sheetcalc.intake.lists import ValveList, read_list
 
 DEMO = Path(__file__).parents[2] / "demo" / "valves.csv"

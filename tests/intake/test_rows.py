@@ -17,21 +17,32 @@ from sheetcalc.intake.rows import DATE, LENGTH, TEXT, Brought, Known, Wanted, re
 LOG: Final = Wanted(
     "Log",
     (
-        Known("log_date_entered", "Date of the reading", DATE), Known("log_tag", "Tag of the valve read", TEXT),
-        Known("log_event_entered", "Event", TEXT), Known("log_gap_1_entered", "Gap at stud 1", LENGTH, frozenset({"mm"})),
-        Known("log_leak_entered", "Leak reading", units=frozenset({"ppm"})), Known("log_by", "Read by", TEXT),
+        Known("log_date_entered", "Date of the reading", DATE),
+        Known("log_tag", "Tag of the valve read", TEXT),
+        Known("log_event_entered", "Event", TEXT),
+        Known("log_gap_1_entered", "Gap at stud 1", LENGTH, frozenset({"mm"})),
+        Known("log_leak_entered", "Leak reading", units=frozenset({"ppm"})),
+        Known("log_by", "Read by", TEXT),
     ),
-    ("log_date_entered", "log_tag"), "mm", frozenset({"Check reading"}), most_rows=5,
-)  # fmt: skip
+    ("log_date_entered", "log_tag"),
+    "mm",
+    frozenset({"Check reading"}),
+    most_rows=5,
+)
 STORES: Final = Wanted(
     "Stores",
     (
-        Known("store_code", "Order code", TEXT), Known("store_pack_entered", "Pack", units=frozenset({"m", "kg", "piece"})),
+        Known("store_code", "Order code", TEXT),
+        Known("store_pack_entered", "Pack", units=frozenset({"m", "kg", "piece"})),
         Known("store_price_entered", "Price of a pack", units=None),
         Known("store_lead_days_entered", "Lead time of the item", units=frozenset({"d", "days"})),
     ),
-    ("store_code",), "mm", frozenset({"Item in stores", "Unit", "Check"}), unit_header="Unit", other_units=frozenset({"ft", "lb"}),
-)  # fmt: skip
+    ("store_code",),
+    "mm",
+    frozenset({"Item in stores", "Unit", "Check"}),
+    unit_header="Unit",
+    other_units=frozenset({"ft", "lb"}),
+)
 HEAD: Final = "Date of the reading,Tag of the valve read,Event,Gap at stud 1,Leak reading,Read by"
 ROW: Final = "2027-02-03,V-1,read,9.4,120,KV"
 
@@ -233,8 +244,9 @@ def test_what_is_no_date_is_said(cell: object) -> None:
 
 
 @pytest.mark.parametrize(
-    ("cell", "value"), [("9.4", 9.4), ('"9,4"', 9.4), ("9 3/8", 9.375), ("5/8", 0.625), ("9.4 mm", 9.4), ("-1", -1.0), ("", None)],
-)  # fmt: skip
+    ("cell", "value"),
+    [("9.4", 9.4), ('"9,4"', 9.4), ("9 3/8", 9.375), ("5/8", 0.625), ("9.4 mm", 9.4), ("-1", -1.0), ("", None)],
+)
 def test_a_gap_is_read(tmp_path: Path, cell: str, value: float | None) -> None:
     """Decimal comma, fraction and the outage's own unit are plain; what is out of range is for the sheet's check."""
     brought = from_csv(tmp_path, HEAD, f"2027-02-03,V-1,read,{cell},,")
@@ -272,10 +284,15 @@ def test_a_cell_that_says_not_known_is_blank_and_said(tmp_path: Path) -> None:
 def test_the_sheet_of_a_workbook_is_taken_wherever_its_header_stands(tmp_path: Path) -> None:
     """Real dates become day numbers, a number in the column of tags its text, and the marks beside rows are nothing."""
     brought = from_book(
-        tmp_path, ["Log"], [], ["Gaps are in:", None, "mm"], ["", *HEAD.split(",")],
+        tmp_path,
+        ["Log"],
+        [],
+        ["Gaps are in:", None, "mm"],
+        ["", *HEAD.split(",")],
         ["▸", at(2027, 2, 3), 101, "read", 9.4, 0, None],
-        ["▸"], [None, at(2027, 2, 4, 8, 15), "V-1", "read", "9,2", None, "KV"],
-    )  # fmt: skip
+        ["▸"],
+        [None, at(2027, 2, 4, 8, 15), "V-1", "read", "9,2", None, "KV"],
+    )
     days = [serial(dt.date(2027, 2, 3)), serial(dt.date(2027, 2, 4))]
     assert [[days[0], "101", "read", 9.4, 0.0, None], [days[1], "V-1", "read", 9.2, None, "KV"]] == brought.frame.to_numpy().tolist()
     assert (brought.rows, said(brought)) == ((5, 7), [])

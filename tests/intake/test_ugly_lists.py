@@ -37,11 +37,26 @@ JOINTS = "flange_joint_count_entered"
 #: Findings that say what was guessed; every other one says what is wrong, or what was done as the list asks.
 GUESSES: Final = frozenset(
     {
-        "chosen-sheet", "joined-headers", "heading-unit", "weak-header", "misspelt-header", "pair-header", "totals-row", "note-row",
-        "tag-only", "not-given", "rough-number", "guessed-thousands", "guessed-comma", "guessed-percent", "guessed-encoding",
-        "date-was-fraction", "unit-doubt", "guessed-nps",
+        "chosen-sheet",
+        "joined-headers",
+        "heading-unit",
+        "weak-header",
+        "misspelt-header",
+        "pair-header",
+        "totals-row",
+        "note-row",
+        "tag-only",
+        "not-given",
+        "rough-number",
+        "guessed-thousands",
+        "guessed-comma",
+        "guessed-percent",
+        "guessed-encoding",
+        "date-was-fraction",
+        "unit-doubt",
+        "guessed-nps",
     }
-)  # fmt: skip
+)
 BLANK: Final = None
 
 
