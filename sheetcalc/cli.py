@@ -74,6 +74,8 @@ def _path(*names: str, **options: Any) -> Callable[[Any], Any]:
 _LIST: Final = click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
 _OUT: Final = _path("-o", "--output", "out", required=True, metavar="OUT.xlsx", help="The workbook to write.")
 _WRITING: Final = (
+    click.option("--answers", metavar="SET",
+                 help="What the workbook answers: packing (one sheet), repack, or whole (with flanges and lift); by the list otherwise."),
     click.option("--replace", is_flag=True,
                  help="Replace a workbook that was written here; one that was changed since is kept under another name."),
     click.option("--plain-formulas", is_flag=True,
@@ -99,18 +101,18 @@ def _options(*options: Callable[[Any], Any]) -> Callable[[Callable[..., None]], 
 @main.command(epilog="Example: sheetcalc plan demo/valves.csv -o outage.xlsx")
 @_LIST
 @_path("-o", "--output", "out", metavar="OUT.xlsx", help="The workbook to write.")
-@click.option("--look", is_flag=True, help="Write no workbook: print what each column was taken for, first values and every finding.")
+@click.option("--dry", is_flag=True, help="Write no workbook: print what each column was taken for, first values and every finding.")
 @_options(*_READING)
 def plan(
     valves: Path, out: Path | None, sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None,
-    units: str | None, *, look: bool, **writing: Any,
+    units: str | None, *, dry: bool, **writing: Any,
 ) -> None:  # fmt: skip
     """Fill in the list workbook for a LIST of valves (CSV or Excel)."""
-    if look:
+    if dry:
         _look_at(valves, sheet, texts, map_file, save_map, replace=writing["replace"])
         return
     if out is None:
-        message = "Missing option '-o' / '--output': name the workbook to write, or look at the list with --look."
+        message = "Missing option '-o' / '--output': name the workbook to write, or look at the list with --dry."
         raise click.UsageError(message)
     with _plain_errors():
         with _progress() as tell:
@@ -212,7 +214,7 @@ def blank(folder: Path, **writing: Any) -> None:
         with _progress() as tell:
             from sheetcalc import planning  # noqa: PLC0415
 
-            made, moved = planning.ready_made(), []
+            made, moved = planning.ready_made(writing.pop("answers")), []
             for place, (name, laid) in enumerate(made.items()):
 
                 def told(step: str, share: float, name: str = name, place: int = place) -> None:
@@ -329,7 +331,7 @@ def _summary_of_pack(planned: Planned, out: Path) -> None:
 
 def _pages(results: Any) -> str:
     """How many pages a card has."""
-    out = int((results["comes_out"] == "yes").sum())
+    out = int((results["comes_out"] == "yes").sum()) if "comes_out" in results else 0
     return f"one a page, and a second page for {out} that {'comes' if out == 1 else 'come'} out of the line" if out else "one a page"
 
 

@@ -8,6 +8,10 @@ SheetcalcError                base: one clear sentence for the person at the key
 └── UnknownNameError          no quantity, command column or table has that name
 """
 
+from __future__ import annotations
+
+from collections.abc import Iterable
+
 
 class SheetcalcError(Exception):
     """The base of everything that this package raises on purpose."""
@@ -31,3 +35,11 @@ class OutputError(SheetcalcError):
 
 class UnknownNameError(SheetcalcError):
     """A name that no quantity has."""
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """What a sentence about an unknown name ends with: the names nearest to it, "" where none is near."""
+    import difflib  # noqa: PLC0415 - only when something is misspelt
+
+    near = difflib.get_close_matches(name, list(known), n=3, cutoff=0.5)
+    return f" Did you mean {', '.join(near)}?" if near else ""

@@ -63,6 +63,15 @@ class QuantityFinding(Finding):
         return self.fault
 
 
+class NotAskedFor(Finding):
+    """A column that the answers asked for have no use for."""
+
+    code = "not-asked-for"
+    title = "Column not asked for"
+    sentence = "Column {column!r} was understood as {value}, which the answers asked for have no use for: it is carried along."
+    remedy = "Ask for more with --answers whole if it is to count."
+
+
 class UnknownHeader(Finding):
     """A column that is not understood."""
 

@@ -6,23 +6,28 @@ import dataclasses
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
 import pandas as pd
 
-from sheetcalc.calculations import kit, order_lines
+from sheetcalc.calculations import kit, order
+from sheetcalc.calculations.answers import PARTS_OF, Answers, answers_named
+from sheetcalc.calculations.grouped import last_end
 from sheetcalc.calculations.run import entry_names
-from sheetcalc.declare.quantity import Kind, Per, all_quantities, get
+from sheetcalc.declare.quantity import Fault, Per, all_quantities, get
 from sheetcalc.errors import ListError, SheetcalcError
-from sheetcalc.findings import Finding, QuantityFinding
+from sheetcalc.findings import Finding, NotAskedFor, QuantityFinding
 from sheetcalc.intake import maps
+from sheetcalc.intake.carried import free_name
 from sheetcalc.intake.lists import ValveList, read_list
 from sheetcalc.intake.rows import DATE, LENGTH, NUMBER, TEXT, Brought, Known, Wanted, read_rows
 from sheetcalc.reference import tables
-from sheetcalc.sheets import follow_up_book, job_card, log, one_valve, order_list, valve_list
+from sheetcalc.sheets import follow_up_book, job_card, log, one_valve, order_list, packing_size, valve_list
 from sheetcalc.sheets.edition import EDITIONS, Edition, entry_title
 from sheetcalc.sheets.layout import Layout, Value
+from sheetcalc.sheets.outage_rows import Rows
 from sheetcalc.sheets.output import Output
 from sheetcalc.sheets.valve_list import Filled, Working
 from sheetcalc.sheets.write import write
@@ -107,7 +112,7 @@ class Planned:
     """A list that was read and worked out, what is typed for the outage, and the rows of its workbook."""
 
     read: ValveList
-    working: Working
+    working: Working | packing_size.Worked
     results: pd.DataFrame
     findings: tuple[Finding, ...]
     outage: Mapping[str, Value]
@@ -129,17 +134,25 @@ class Planned:
 
     def one(self, name: str) -> Any:
         """What was worked out once for the whole outage."""
-        return self.working.outage.one(name)
+        return self.outage_rows.one(name)
+
+    @property
+    def outage_rows(self) -> Rows:
+        """What there is of the outage as a whole."""
+        if not isinstance(self.working, Working):
+            message = "the answers packing have nothing to do with an outage"
+            raise TypeError(message)
+        return self.working.outage
 
     @property
     def line_count(self) -> int:
         """Lines of the order list."""
-        return int(self.column(order_lines.LINES)[0])
+        return int(self.column(last_end("line", order.GROUPS, self.working.answers))[0])
 
     @property
     def tool_count(self) -> int:
         """Lines of the kit list."""
-        return int(self.column(kit.TOOLS)[0])
+        return int(self.column(last_end("tool", kit.LISTED, self.working.answers))[0])
 
 
 def _frame(brought: Brought | None) -> pd.DataFrame:
@@ -152,43 +165,74 @@ def _log_frame(brought: Brought | None) -> pd.DataFrame:
     return frame.reindex(range(min(MOST_READINGS, len(frame) + _FREE_READINGS))) if len(frame) else frame
 
 
+def _answers_for(read: ValveList) -> str:
+    """The set of answers that a list asks for: all, where it has a column that only those read."""
+    repack = answers_named("repack")
+    return "repack" if all(entry in repack for entry in read.understood.values()) else "whole"
+
+
+def _with_the_rest_carried(read: ValveList, answers: Answers) -> ValveList:
+    """The list with columns that the answers have no use for carried along, and a finding for each."""
+    carried, findings = dict(read.carried), list(read.findings)
+    taken = {name.casefold() for name in (*valve_list.reserved_headers(), *carried)}
+    for header, entry in read.understood.items():
+        if entry not in answers:
+            name = free_name(header, entry, taken)
+            taken.add(name.casefold())
+            carried[name] = read.frame[entry].tolist()
+            findings.append(NotAskedFor(column=header, value=entry_title(get(entry))))
+    return dataclasses.replace(read, carried=carried, findings=tuple(findings))
+
+
+def _worked(edition: Edition, filled: Filled, spare: int) -> Working | packing_size.Worked:
+    """A list worked out for the workbook of its set of answers."""
+    return packing_size.Worked(edition, filled, spare) if edition.answers.name == "packing" else Working(edition, filled, spare)
+
+
 def looked_at(valves: Path, how: How) -> tuple[ValveList, tuple[Finding, ...]]:
     """A list as it was understood, and everything that was found in it; an empty one is taken too."""
     read = how.read(valves)
-    spoken = [] if read.frame.empty else _spoken(read, _results(read, Working(_edition_of(read), Filled(read.frame), 0)))
+    if read.frame.empty:
+        return read, _in_order(read.findings)
+    edition = _edition_of(read).answering(_answers_for(read))
+    spoken = _spoken(read, _results(read, _worked(edition, Filled(read.frame), 0)))
     return read, _in_order((*read.findings, *spoken))
 
 
-def _planned(valves: Path, how: How, units: str | None, outage: Mapping[str, Value], alongside: Alongside) -> Planned:
+def _planned(
+    valves: Path, how: How, units: str | None, answers: str | None, outage: Mapping[str, Value], alongside: Alongside
+) -> Planned:
     """Read a list and work it out."""
     read = how.read(valves)
     if read.frame.empty:
         message = f"{read.source} has headers but no valve below them: nothing was written."
         raise ListError(message)
-    edition = EDITIONS[units] if units else _edition_of(read)
+    edition = (EDITIONS[units] if units else _edition_of(read)).answering(answers or _answers_for(read))
+    read = _with_the_rest_carried(read, edition.answers)
     logged, stored = alongside.read(edition)
-    working = Working(edition, Filled(read.frame, outage=outage, stores=_frame(stored), log=_log_frame(logged)), valve_list.SPARE_PLAN)
+    working = _worked(edition, Filled(read.frame, outage=outage, stores=_frame(stored), log=_log_frame(logged)), valve_list.SPARE_PLAN)
     results = _results(read, working)
     found = [finding for brought in (logged, stored) if brought is not None for finding in brought.findings]
     return Planned(read, working, results, (*_in_order((*read.findings, *_spoken(read, results))), *found), outage, logged, stored)
 
 
-def _results(read: ValveList, working: Working) -> pd.DataFrame:
+def _results(read: ValveList, working: Working | packing_size.Worked) -> pd.DataFrame:
     """What was worked out for each valve of the list, its order and its job included."""
     names = [*working.names, *working.listed]
     return pd.DataFrame({name: pd.Series(working.values[name][: len(read.frame)], index=read.frame.index) for name in names})
 
 
 def plan(
-    valves: Path, out: Path, how: How, units: str | None = None, *, replace: bool = False, plain_formulas: bool = False,
-    save_map: Path | None = None, tell: Tell = _silent,
+    valves: Path, out: Path, how: How, units: str | None = None, *, answers: str | None = None, replace: bool = False,
+    plain_formulas: bool = False, save_map: Path | None = None, tell: Tell = _silent,
     change: Callable[[Layout, Planned], Layout] | None = None, outage: Mapping[str, Value] | None = None,
     alongside: Alongside = Alongside(),
 ) -> Planned:  # fmt: skip
     """Write the list workbook, with a change to its layout if there is one, and its map; returns what it was made of.
 
-    `units` is the unit set in which answers are shown, that of most rows where it is None; `plain_formulas` spells out every
-    formula. Raises SheetcalcError in one sentence.
+    `units` is the unit set in which answers are shown, that of most rows where it is None; `answers` names the set of answers, that
+    which the columns of the list ask for where it is None; `plain_formulas` spells out every formula. Raises SheetcalcError in one
+    sentence.
     """
     if out.suffix.lower() != ".xlsx":
         message = f"{out} does not end in .xlsx: a workbook is written, so name it so."
@@ -198,14 +242,25 @@ def plan(
         Output(save_map, replace=replace, inputs=inputs, ours=maps.is_one)
     with Output(out, replace=replace, inputs=(*inputs, save_map)) as output:
         tell("Reading the list", 0.0)
-        planned = _planned(valves, how, units, outage or {}, alongside)
+        planned = _planned(valves, how, units, answers, outage or {}, alongside)
         tell("Laying out the sheets", 0.0)
-        laid = valve_list.layout(planned.working.edition, planned.filled(), spare=valve_list.SPARE_PLAN, working=planned.working)
+        laid = _laid(planned, only_plan=change is None)
         if change is not None:
             laid = change(laid, planned)
         _write(laid, output.temporary, tell, plain_formulas=plain_formulas)
         moved = save_map_of(planned.read, save_map, replace=replace, inputs=inputs)
     return dataclasses.replace(planned, moved=tuple(one for one in (output.moved, moved) if one is not None))
+
+
+def _laid(planned: Planned, *, only_plan: bool) -> Layout:
+    """The workbook of a list. Raises SheetcalcError where a pack or cards are wanted of the answers that have none."""
+    working, filled = planned.working, planned.filled()
+    if isinstance(working, Working):
+        return valve_list.layout(working.edition, filled, spare=valve_list.SPARE_PLAN, working=working)
+    if only_plan:
+        return packing_size.layout(working, filled)
+    message = "Job cards and order lists need more than the answers packing: say --answers repack or whole."
+    raise SheetcalcError(message)
 
 
 def cards(
@@ -216,7 +271,7 @@ def cards(
 
     def add(laid: Layout, planned: Planned) -> Layout:
         positions.extend(_positions(planned.read, tags))
-        return job_card.with_cards(laid, positions)
+        return job_card.with_cards(laid, positions, planned.working.answers)
 
     return plan(valves, out, how, units, change=add, **options), positions
 
@@ -226,7 +281,7 @@ def pack(valves: Path, out: Path, how: How, units: str | None = None, **options:
 
     def add(laid: Layout, planned: Planned) -> Layout:
         count = len(planned.read.frame)
-        return job_card.with_cards(laid, range(count)) if count <= MOST_CARDS else laid
+        return job_card.with_cards(laid, range(count), planned.working.answers) if count <= MOST_CARDS else laid
 
     return plan(valves, out, how, units, change=add, **options)
 
@@ -313,7 +368,7 @@ def _edition_of(read: ValveList) -> Edition:
 def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
     """A finding for each fault quantity that speaks, with the value of the entries that it is about."""
     out: list[Finding] = []
-    faults = [q for q in all_quantities() if q.kind is Kind.FAULT and q.name in results]
+    faults = [q for q in all_quantities() if isinstance(q, Fault) and q.name in results]
     for quantity in faults:
         speaking = results.index[results[quantity.name] != ""]
         for place in speaking:
@@ -338,13 +393,32 @@ def _in_order(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda one: (one.row or 0, one.kind)))
 
 
-def ready_made() -> dict[str, Callable[[], Layout]]:
-    """The blank workbooks by file name."""
+def ready_made(answers: str | None = None) -> dict[str, Callable[[], Layout]]:
+    """The blank workbooks by file name, of one set of answers or all that there are."""
+    if answers:
+        answers_named(answers)
     out: dict[str, Callable[[], Layout]] = {}
     for edition in EDITIONS.values():
-        out[f"one-valve-{edition.key}.xlsx"] = lambda edition=edition: one_valve.layout(edition)  # type: ignore[misc]
-        out[f"valve-list-{edition.key}.xlsx"] = lambda edition=edition: valve_list.layout(  # type: ignore[misc]
-            edition, valve_list.blank(), spare=valve_list.SPARE_BLANK
-        )
-        out[f"follow-up-{edition.key}.xlsx"] = lambda edition=edition: follow_up_book.layout(edition)  # type: ignore[misc]
+        for name in (answers,) if answers else PARTS_OF:
+            of = edition.answering(name)
+            for book, laid in _BLANKS[name].items():
+                out[f"{book}-{edition.key}.xlsx"] = partial(laid, of)
+        if not answers:
+            out[f"follow-up-{edition.key}.xlsx"] = partial(follow_up_book.layout, edition)
     return out
+
+
+def _blank_list(edition: Edition) -> Layout:
+    return valve_list.layout(edition, valve_list.blank(), spare=valve_list.SPARE_BLANK)
+
+
+def _blank_size(edition: Edition) -> Layout:
+    return packing_size.layout(packing_size.Worked(edition, valve_list.blank(), packing_size.SPARE_BLANK), valve_list.blank())
+
+
+#: The blank workbooks of each set of answers.
+_BLANKS: Final[dict[str, dict[str, Callable[[Edition], Layout]]]] = {
+    "packing": {"packing-size": _blank_size},
+    "repack": {"one-valve": one_valve.layout, "valve-list": _blank_list},
+    "whole": {"one-valve-whole": one_valve.layout, "valve-list-whole": _blank_list},
+}

@@ -24,7 +24,7 @@ from click.testing import CliRunner, Result
 from reading import Page, cells, sheet_names
 
 from sheetcalc import cli, planning
-from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import Constant, Derived, Quantity, all_quantities, get
 from sheetcalc.sheets import output
 from sheetcalc.sheets.common import explanation
 from sheetcalc.sheets.write import write
@@ -313,7 +313,7 @@ def test_what_is_read_is_never_written_over(tmp_path: Path, earlier: bytes, role
 def test_no_map_falls_on_what_is_read(tmp_path: Path) -> None:
     """Neither the map that is read nor the list is where a map is saved, nor is the workbook itself."""
     valves, read, out = codes(tmp_path), tmp_path / "map.toml", tmp_path / "out.xlsx"
-    assert run("plan", valves, "--look", *MAPS, "--save-map", read).exit_code == 0
+    assert run("plan", valves, "--dry", *MAPS, "--save-map", read).exit_code == 0
     before = left_in(tmp_path)
     for saved in (valves, read, out):
         words = ("plan", valves, "-o", out, "--map-file", read, "--save-map", saved, "--replace")
@@ -451,8 +451,8 @@ MAPS: Final = ("--map", "Code=tag", "--map", "Size=stem_diameter", "--map", "Hol
 
 
 def test_a_look_writes_nothing_and_tells_all(tmp_path: Path) -> None:
-    """--look needs no -o: it tells each column, its unit, how surely it is known, first values, and every finding, and leaves no file."""
-    result = run("plan", codes(tmp_path), "--look", *MAPS)
+    """--dry needs no -o: it tells each column, its unit, how surely it is known, first values, and every finding, and leaves no file."""
+    result = run("plan", codes(tmp_path), "--dry", *MAPS)
     assert (result.exit_code, result.stderr) == (0, "")
     assert list(left_in(tmp_path)) == ["codes.csv"]
     lines = result.stdout.splitlines()
@@ -469,7 +469,7 @@ def test_a_look_writes_nothing_and_tells_all(tmp_path: Path) -> None:
 
 def test_a_look_tells_what_plan_finds(tmp_path: Path) -> None:
     """A look at the demo tells the findings that the workbook lists, one line each."""
-    result = run("plan", DEMO, "--look")
+    result = run("plan", DEMO, "--dry")
     lines = result.stdout.splitlines()
     place = next(at for at, line in enumerate(lines) if line.endswith(" findings"))
     looked = Counter(line.split()[0].strip(",:") for line in lines[place + 1 :])
@@ -480,15 +480,15 @@ def test_a_look_tells_what_plan_finds(tmp_path: Path) -> None:
 
 def test_a_look_at_headers_alone(tmp_path: Path) -> None:
     """A list without a valve can be looked at, though no workbook is made of it."""
-    assert "0 valves" in run("plan", small_list(tmp_path), "--look").stdout
+    assert "0 valves" in run("plan", small_list(tmp_path), "--dry").stdout
     refused(run("plan", small_list(tmp_path), "-o", tmp_path / "out.xlsx"), "no valve below them")
 
 
 def test_a_plan_without_a_place_is_refused(tmp_path: Path) -> None:
-    """Without --look the workbook has to be named."""
+    """Without --dry the workbook has to be named."""
     result = run("plan", small_list(tmp_path, VALVE))
     assert (result.exit_code, result.stdout) == (2, "")
-    assert "--look" in result.stderr
+    assert "--dry" in result.stderr
 
 
 def test_a_look_tells_the_sheet(tmp_path: Path) -> None:
@@ -498,7 +498,7 @@ def test_a_look_tells_the_sheet(tmp_path: Path) -> None:
     for row in (HEADER.split(","), ["V-1", "metric", 28, 44, 60, 25, "M12"]):
         sheet.append(row)
     book.save(tmp_path / "list.xlsx")
-    said = run("plan", tmp_path / "list.xlsx", "--look").stdout
+    said = run("plan", tmp_path / "list.xlsx", "--dry").stdout
     assert said.startswith("list.xlsx, sheet 'Valves': headers in row 1, 1 valves.")
     assert "  chosen-sheet: Nobody named a sheet" in said
 
@@ -518,22 +518,22 @@ def test_a_map_is_used_saved_and_read_again(tmp_path: Path, verb: str) -> None:
 
 
 def test_a_look_may_save_the_map_and_nothing_else(tmp_path: Path) -> None:
-    """--save-map beside --look writes the map alone; one that exists is left unless --replace is said, and kept if it was changed."""
+    """--save-map beside --dry writes the map alone; one that exists is left unless --replace is said, and kept if it was changed."""
     valves, saved = codes(tmp_path), tmp_path / "map.toml"
-    assert run("plan", valves, "--look", *MAPS, "--save-map", saved).exit_code == 0
+    assert run("plan", valves, "--dry", *MAPS, "--save-map", saved).exit_code == 0
     assert sorted(left_in(tmp_path)) == ["codes.csv", "map.toml"]
-    refused(run("plan", valves, "--look", *MAPS, "--save-map", saved), "add --replace")
-    assert run("plan", valves, "--look", *MAPS, "--save-map", saved, "--replace").exit_code == 0
+    refused(run("plan", valves, "--dry", *MAPS, "--save-map", saved), "add --replace")
+    assert run("plan", valves, "--dry", *MAPS, "--save-map", saved, "--replace").exit_code == 0
     assert sorted(left_in(tmp_path)) == ["codes.csv", "map.toml"]
     own = f"# own remark\n{saved.read_text(encoding='utf-8')}"
     saved.write_text(own, encoding="utf-8")
-    result = run("plan", valves, "--look", *MAPS, "--save-map", saved, "--replace")
+    result = run("plan", valves, "--dry", *MAPS, "--save-map", saved, "--replace")
     assert result.exit_code == 0, result.output
     (kept,) = (path for path in tmp_path.iterdir() if "before" in path.name)
     assert kept.read_text(encoding="utf-8") == own
     assert str(kept) in result.stdout.splitlines()[-1]
     saved.write_text("own work", encoding="utf-8")
-    refused(run("plan", valves, "--look", *MAPS, "--save-map", saved, "--replace"), "never replaced")
+    refused(run("plan", valves, "--dry", *MAPS, "--save-map", saved, "--replace"), "never replaced")
     assert saved.read_text(encoding="utf-8") == "own work"
 
 
@@ -769,13 +769,13 @@ def test_every_quantity_can_be_explained(quantity: Quantity) -> None:
     parts = dict(explanation(quantity))
     assert [label for label, said in parts.items() if not said] == []
     assert (quantity.sentence, quantity.source.text, quantity.source.grade.value) == (parts["What"], parts["Source"], parts["Grade"])
-    assert ("Formula" in parts, "Issued" in parts) == (bool(quantity.excel), quantity.kind is Kind.ASSUMPTION)
+    assert ("Formula" in parts, "Issued" in parts) == (isinstance(quantity, Derived), isinstance(quantity, Constant))
 
 
 def test_explain_shows_the_range_of_an_assumption() -> None:
     """An assumption is explained with its issued value and the range in which it can be meant."""
     result = run("explain", "greatest_roll")
-    low, high = get("greatest_roll").limits
+    low, high = get("greatest_roll", Constant).limits
     assert f"Range     {low} to {high}" in result.stdout.splitlines()
     assert "Issued    0.8" in result.stdout.splitlines()
 

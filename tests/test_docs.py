@@ -11,8 +11,9 @@ import pytest
 from click.testing import CliRunner
 
 import sheetcalc.intake.guesses  # the rest of the findings
+from sheetcalc.calculations.answers import whole
 from sheetcalc.cli import main
-from sheetcalc.declare.quantity import Kind, Quantity, all_quantities
+from sheetcalc.declare.quantity import Column, Constant, Derived, Quantity, all_quantities
 from sheetcalc.declare.source import Grade
 from sheetcalc.findings import Finding, QuantityFinding
 from sheetcalc.reference import tables
@@ -100,8 +101,8 @@ def test_a_number_has_a_unit(quantity: Quantity) -> None:
     assert quantity.unit == "1" or registry.Unit(quantity.unit)
 
 
-@pytest.mark.parametrize("quantity", [q for q in all_quantities() if q.kind is Kind.ASSUMPTION and not q.is_text], ids=lambda q: q.name)
-def test_an_assumption_is_issued_within_its_own_range(quantity: Quantity) -> None:
+@pytest.mark.parametrize("quantity", [q for q in all_quantities() if isinstance(q, Constant) and not q.is_text], ids=lambda q: q.name)
+def test_an_assumption_is_issued_within_its_own_range(quantity: Constant) -> None:
     """An assumption that is a number says in which range it can be meant, and is issued inside it."""
     low, high = map(float, quantity.limits)
     assert low <= float(quantity.issued) <= high
@@ -109,7 +110,7 @@ def test_an_assumption_is_issued_within_its_own_range(quantity: Quantity) -> Non
 
 def test_titles_tell_quantities_apart() -> None:
     """No two quantities that are worked out have the same title, since lists and sheets show titles."""
-    titles = [q.title for q in all_quantities() if q.function is not None]
+    titles = [q.title for q in all_quantities() if isinstance(q, Derived)]
     assert sorted(set(titles)) == sorted(titles)
 
 
@@ -162,7 +163,7 @@ def test_a_table_has_a_card_and_stands_on_the_sheet(name: str) -> None:
     assert card.title
     assert card.note.endswith(".")
     assert card.checked_with
-    held = (*tables_sheet.sheet().cells, *materials.sheet(next(iter(EDITIONS.values()))).cells, *labour.task_cells())
+    held = (*tables_sheet.sheet(whole()).cells, *materials.sheet(next(iter(EDITIONS.values()))).cells, *labour.task_cells())
     texts = {cell.value for cell in held}
     assert card.title in texts
     first = [next(iter(row.values())) for row in tables.printed(name)]
@@ -172,8 +173,8 @@ def test_a_table_has_a_card_and_stands_on_the_sheet(name: str) -> None:
 
 def test_every_table_column_that_formulas_read_stands_on_the_sheet() -> None:
     """Each declared column has a place on Tables, Materials or Labour and a value, and no other has."""
-    declared = sorted(q.name for q in all_quantities() if q.kind is Kind.TABLE)
-    assert declared == sorted({**tables_sheet.names(), **labour.names()})
+    declared = sorted(q.name for q in all_quantities() if isinstance(q, Column))
+    assert declared == sorted({**tables_sheet.names(whole()), **labour.names()})
     assert declared == sorted(tables.values())
 
 

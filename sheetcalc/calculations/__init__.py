@@ -8,10 +8,35 @@ from importlib import import_module
 from typing import Final
 
 PARTS: Final = (
-    "assumptions", "entries", "material", "section", "rings", "gap", "cut", "flats", "load", "stack", "stem", "fitting", "tools",
-    "flange", "flange_load", "removal", "lift", "shown", "state", "outage", "order", "tags", "order_lines", "labour", "kit", "troubles",
-    "log", "follow_up",
-)  # fmt: skip
+    "assumptions",
+    "entries",
+    "material",
+    "section",
+    "rings",
+    "gap",
+    "cut",
+    "flats",
+    "load",
+    "stack",
+    "stem",
+    "fitting",
+    "tools",
+    "flange",
+    "flange_load",
+    "removal",
+    "lift",
+    "shown",
+    "state",
+    "outage",
+    "order",
+    "tags",
+    "order_lines",
+    "labour",
+    "kit",
+    "troubles",
+    "log",
+    "follow_up",
+)
 
 for _part in PARTS:
     import_module(f"{__name__}.{_part}")

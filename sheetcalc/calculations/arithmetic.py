@@ -14,7 +14,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from sheetcalc.declare.quantity import Flag, Num, Text, categorical, get
+from sheetcalc.declare.quantity import Flag, Formula, Num, Text, categorical, get
 from sheetcalc.units import coherent_magnitude
 
 
@@ -172,11 +172,12 @@ def _spelt(codes: Any, combinations: Sequence[str], pending: Sequence[Sequence[s
     return codes, out
 
 
-def speaks_of(names: Sequence[str]) -> Callable[..., Any]:
-    """A function that joins what the named faults and texts say."""
+def said_of(names: Sequence[str]) -> Formula:
+    """What the named faults and texts say, joined."""
 
     @cache
     def said() -> tuple[str, ...]:
-        return tuple(get(name).words for name in names)  # some are declared later
+        return tuple(getattr(get(name), "words", "") for name in names)  # some are declared later
 
-    return lambda *columns: joined(*columns, said=said())
+    excel = f"""TRIM({'&" "&'.join(f"{{{name}}}" for name in names)})"""
+    return Formula(reads=tuple(names), excel=excel, function=lambda *columns: joined(*columns, said=said()))

@@ -6,7 +6,7 @@ import tomllib
 from importlib.resources import files
 from typing import Any
 
-from sheetcalc.declare.quantity import assumption
+from sheetcalc.declare.blocks import assumption
 from sheetcalc.reference.sources import cite
 
 

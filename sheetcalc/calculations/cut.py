@@ -7,61 +7,87 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import pick
-from sheetcalc.declare.quantity import Flag, Num, Text, derived
+from sheetcalc.declare.blocks import derived
+from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "cut"
 
 
 @derived(
-    title="Mean length", symbol="L", unit="mm", part=PART, source=cite("mobley-section"),
+    title="Mean length",
+    symbol="L",
+    unit="mm",
+    part=PART,
+    source=cite("mobley-section"),
     excel="PI()*({stem_diameter}+{packing_section})",
-)  # fmt: skip
+)
 def mean_length(stem_diameter: Num, packing_section: Num) -> Num:
     """Length of a ring along its middle."""
     return np.pi * (stem_diameter + packing_section)
 
 
 @derived(
-    title="Inner length", symbol="Lᵢ", unit="mm", part=PART, source=cite("geometry"),
+    title="Inner length",
+    symbol="Lᵢ",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
     excel="PI()*({box_bore}-2*{packing_section})",
-)  # fmt: skip
+)
 def inner_length(box_bore: Num, packing_section: Num) -> Num:
     """Length of a ring where it touches the stem."""
     return np.pi * (box_bore - 2 * packing_section)
 
 
 @derived(
-    title="Outer length", symbol="Lₒ", unit="mm", part=PART, source=cite("geometry"),
+    title="Outer length",
+    symbol="Lₒ",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
     excel="PI()*({stem_diameter}+2*{packing_section})",
-)  # fmt: skip
+)
 def outer_length(stem_diameter: Num, packing_section: Num) -> Num:
     """Length of a ring where it touches the box."""
     return np.pi * (stem_diameter + 2 * packing_section)
 
 
 @derived(
-    title="Cut length", symbol="L_c", unit="mm", part=PART, source=cite("allowance"),
+    title="Cut length",
+    symbol="L_c",
+    unit="mm",
+    part=PART,
+    source=cite("allowance"),
     excel='IF(EXACT({packing_form},"braid"),{mean_length}*(1+{length_allowance}),"")',
-)  # fmt: skip
+)
 def cut_length(packing_form: Text, mean_length: Num, length_allowance: Num) -> Num:
     """Length to which a ring of braid is cut; made rings are not cut."""
     return np.where(packing_form == "braid", mean_length * (1 + length_allowance), np.nan)
 
 
 @derived(
-    title="Skive extra", symbol="x", unit="mm", part=PART, source=cite("skive"),
+    title="Skive extra",
+    symbol="x",
+    unit="mm",
+    part=PART,
+    source=cite("skive"),
     excel='IF(EXACT({cut_style},"skive"),{packing_section},0)',
-)  # fmt: skip
+)
 def skive_extra(cut_style: Text, packing_section: Num) -> Num:
     """What the first end of a spool piece costs when rings are cut at 45 degrees."""
     return np.where(cut_style == "skive", packing_section, 0.0)
 
 
 @derived(
-    title="Bulk length", symbol="B_l", unit="mm", part=PART, source=cite("waste"), optional=("maker_count_misfit",),
+    title="Bulk length",
+    symbol="B_l",
+    unit="mm",
+    part=PART,
+    source=cite("waste"),
+    optional=("maker_count_misfit",),
     excel='IF({maker_count_misfit}="",{ring_count}*{cut_length}*(1+{waste_share})+{skive_extra},"")',
-)  # fmt: skip
+)
 def bulk_length(maker_count_misfit: Flag, ring_count: Num, cut_length: Num, waste_share: Num, skive_extra: Num) -> Num:
     """Length of braid to take from the spool for this valve; blank while the valve is on hold."""
     length = ring_count * cut_length * (1 + waste_share) + skive_extra
@@ -69,33 +95,49 @@ def bulk_length(maker_count_misfit: Flag, ring_count: Num, cut_length: Num, wast
 
 
 @derived(
-    title="Joint gap bound", unit="mm", part=PART, source=cite("wedge"), excel="{outer_length}-{mean_length}",
-)  # fmt: skip
+    title="Joint gap bound",
+    unit="mm",
+    part=PART,
+    source=cite("wedge"),
+    excel="{outer_length}-{mean_length}",
+)
 def joint_gap_bound(outer_length: Num, mean_length: Num) -> Num:
     """The widest v-shaped gap that a joint cut flat can show outside; cutting on a mandrel avoids it."""
     return outer_length - mean_length
 
 
 @derived(
-    title="Row of the joint step", unit="1", part=PART, source=cite("stagger"),
+    title="Row of the joint step",
+    unit="1",
+    part=PART,
+    source=cite("stagger"),
     excel="MATCH({ring_count},{joint_ring_counts},1)",
-)  # fmt: skip
+)
 def joint_row(ring_count: Num, joint_ring_counts: Num) -> Any:
     """The row of the joint table that holds for this many rings."""
     return np.searchsorted(joint_ring_counts, ring_count, side="right")
 
 
 @derived(
-    title="Joint step", symbol="φ", unit="deg", part=PART, source=cite("stagger"), excel="INDEX({joint_steps},{joint_row})",
-)  # fmt: skip
+    title="Joint step",
+    symbol="φ",
+    unit="deg",
+    part=PART,
+    source=cite("stagger"),
+    excel="INDEX({joint_steps},{joint_row})",
+)
 def joint_step(joint_steps: Num, joint_row: Num) -> Any:
     """By how much each joint is turned against the one below."""
     return pick(joint_row, joint_steps)
 
 
 @derived(
-    title="Joint angles", part=PART, source=cite("stagger"), text=True, excel="INDEX({joint_angle_texts},{joint_row})",
-)  # fmt: skip
+    title="Joint angles",
+    part=PART,
+    source=cite("stagger"),
+    text=True,
+    excel="INDEX({joint_angle_texts},{joint_row})",
+)
 def joint_angles(joint_angle_texts: list[str], joint_row: Num) -> Any:
     """Where the joints point in degrees, ring after ring from the bottom."""
     return pick(joint_row, joint_angle_texts)

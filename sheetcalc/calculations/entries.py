@@ -13,20 +13,8 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import at_least_zero, either, pick, row_ignoring_case
-from sheetcalc.declare.quantity import (
-    Flag,
-    Kind,
-    Num,
-    Per,
-    Quantity,
-    Text,
-    derived,
-    entry,
-    get,
-    in_terms_of,
-    missing,
-    register,
-)
+from sheetcalc.declare.blocks import derive, derived, entry, fault_where
+from sheetcalc.declare.quantity import Flag, Num, Per, Quantity, Text, get, missing
 from sheetcalc.reference import tables as _tables  # noqa: F401 - declares the table columns read here
 from sheetcalc.reference.sources import cite
 
@@ -46,15 +34,23 @@ def _is_blank(entered: Any) -> Flag:
 
 #: What a typed number of each dimension is multiplied by: the quantity of that name, which follows the row's unit set.
 UNIT_FACTORS: Final = {
-    "length": "length_factor", "pressure": "pressure_unit", "stress": "stress_unit", "force": "force_unit",
-    "temperature": "temperature_unit", "mass": "mass_unit",
-}  # fmt: skip
+    "length": "length_factor",
+    "pressure": "pressure_unit",
+    "stress": "stress_unit",
+    "force": "force_unit",
+    "temperature": "temperature_unit",
+    "mass": "mass_unit",
+}
 #: The same for what is typed in the unit set of the outage: declared there.
 OUTAGE_FACTORS: Final = {"length": "outage_length_factor", "spool": "outage_spool_factor", "mass": "outage_mass_unit"}
 _COHERENT_WORDS: Final = {
-    "length": "Millimetres", "pressure": "Megapascals", "stress": "Megapascals", "force": "Newtons", "temperature": "Degrees Celsius",
+    "length": "Millimetres",
+    "pressure": "Megapascals",
+    "stress": "Megapascals",
+    "force": "Newtons",
+    "temperature": "Degrees Celsius",
     "mass": "Kilograms",
-}  # fmt: skip
+}
 
 
 def _believable(entered: Any, low: Any, high: Any, digits: Any, factor: Any, zero: Any, *, whole: bool) -> Any:
@@ -104,9 +100,16 @@ def given(
     """
     entered = f"{name}_entered"
     typed_in = entry(
-        entered, title=f"{title}, entered", symbol=symbol, unit=unit, sentence=f"{sentence[:-1]}, as typed.", part=part,
-        source=READING, measured_as=measured_as, per=per,
-    ).dimension  # fmt: skip
+        entered,
+        title=f"{title}, entered",
+        symbol=symbol,
+        unit=unit,
+        sentence=f"{sentence[:-1]}, as typed.",
+        part=part,
+        source=READING,
+        measured_as=measured_as,
+        per=per,
+    ).dimension
     units_of = "" if per in {Per.VALVE, Per.LISTED} else "outage_"
     factor = (OUTAGE_FACTORS if units_of else UNIT_FACTORS)[typed_in] if typed_in else ""
     zero = "temperature_zero" if typed_in == "temperature" else ""
@@ -123,9 +126,14 @@ def given(
     def typed(*values: Any) -> Any:
         by_name = dict(zip(reads, values, strict=True))
         return _believable(
-            by_name[entered], by_name.get(low, low), by_name.get(high, high), by_name.get("counting_digits"),
-            by_name.get(factor, 1.0), by_name.get(zero, 0.0), whole=whole,
-        )  # fmt: skip
+            by_name[entered],
+            by_name.get(low, low),
+            by_name.get(high, high),
+            by_name.get("counting_digits"),
+            by_name.get(factor, 1.0),
+            by_name.get(zero, 0.0),
+            whole=whole,
+        )
 
     used_name = f"{name}_typed" if usual else name
     says = {"title": title, "symbol": symbol, "unit": unit, "sentence": sentence, "part": part, "measured_as": measured_as, "per": per}
@@ -137,18 +145,25 @@ def given(
     return used
 
 
-def _declare_typed(
-    name: str, says: dict[str, Any], reads: tuple[str, ...], converted: str, tests: list[str], function: Any
-) -> Quantity:
+def _declare_typed(name: str, says: dict[str, Any], reads: tuple[str, ...], converted: str, tests: list[str], function: Any) -> Quantity:
     """The entry in coherent units, blank where it is no number or outside its believable range."""
     alone = name.endswith("_typed")
     doc = f"{says['sentence'][:-1]}, typed for this valve alone." if alone else says["sentence"]
-    return derived(
+    return derive(
+        name,
+        reads,
+        function,
+        doc,
         title=f"{says['title']}, typed" if alone else says["title"],
-        symbol=says["symbol"], unit=says["unit"], part=says["part"], source=BELIEVABLE, measured_as=says["measured_as"], per=says["per"],
+        symbol=says["symbol"],
+        unit=says["unit"],
+        part=says["part"],
+        source=BELIEVABLE,
+        measured_as=says["measured_as"],
+        per=says["per"],
         empirical="a scale with a zero of its own" if "temperature_zero" in reads else "",
         excel=f'IFERROR(IF(AND({",".join(tests)}),{converted},""),"")',
-    )(in_terms_of(function, name, reads, doc))  # fmt: skip
+    )
 
 
 def _declare_choice(name: str, says: dict[str, Any], usual: str) -> Quantity:
@@ -161,10 +176,21 @@ def _declare_choice(name: str, says: dict[str, Any], usual: str) -> Quantity:
     def chosen(entry_cell: Any, *values: Any) -> Any:
         return np.where(_is_blank(entry_cell), float(usual) if literal else values[0], values[-1])
 
-    return derived(
-        title=says["title"], symbol=says["symbol"], unit=says["unit"], part=says["part"], source=READING, guards=False,
-        measured_as=says["measured_as"], per=says["per"], excel=f"IF({_blank_test(entered)},{other},{{{typed}}})",
-    )(in_terms_of(chosen, name, reads, says["sentence"]))  # fmt: skip
+    return derive(
+        name,
+        reads,
+        chosen,
+        says["sentence"],
+        title=says["title"],
+        symbol=says["symbol"],
+        unit=says["unit"],
+        part=says["part"],
+        source=READING,
+        guards=False,
+        measured_as=says["measured_as"],
+        per=says["per"],
+        excel=f"IF({_blank_test(entered)},{other},{{{typed}}})",
+    )
 
 
 def _declare_fault(name: str, says: dict[str, Any], remedy: str, *, required: bool, unit_row: str, usual: bool) -> None:
@@ -182,14 +208,20 @@ def _declare_fault(name: str, says: dict[str, Any], remedy: str, *, required: bo
         known = f"ISNUMBER({{{unit_row}}}),NOT(ISNUMBER({{{used}}}))" if unit_row else f"NOT(ISNUMBER({{{used}}}))"
         excel = f"AND(NOT({_blank_test(entered)}),{known})"
         condition = _speaks_when_typed
-    register(
-        Quantity(
-            name=f"{name}_fault", title=f"{title}, fault", symbol="", unit="",
-            sentence=f"Says that {title[0].lower()}{title[1:]} cannot be used as typed.", source=BELIEVABLE,
-            kind=Kind.FAULT, part=says["part"], excel=f'IF({excel},"{words}","")', reads=reads, optional=frozenset(reads),
-            is_text=True, about=(entered,), words=words, per=says["per"], function=condition,
-        )
-    )  # fmt: skip
+    fault_where(
+        f"{name}_fault",
+        reads,
+        condition,
+        f"Says that {title[0].lower()}{title[1:]} cannot be used as typed.",
+        title=f"{title}, fault",
+        words=words,
+        excel=excel,
+        about=(entered,),
+        source=BELIEVABLE,
+        part=says["part"],
+        optional=reads,
+        per=says["per"],
+    )
 
 
 def _speaks_when_needed(*values: Any) -> Any:
@@ -208,62 +240,93 @@ def _speaks_when_typed(entered: Any, *values: Any) -> Any:
     return known & np.isnan(used)
 
 
-def given_code(
-    name: str, *, title: str, sentence: str, part: str, names: str, usual: str, remedy: str, per: Per = Per.VALVE
-) -> Quantity:
+def given_code(name: str, *, title: str, sentence: str, part: str, names: str, usual: str, remedy: str, per: Per = Per.VALVE) -> Quantity:
     """Declare a choice from a table's names, with the usual one where nothing is typed. Case does not matter.
 
     Returns the quantity of the name as the table writes it, "" where the typed one is none of them.
     """
     entered, chosen = f"{name}_entered", f"{name}_chosen"
-    entry(entered, title=f"{title}, entered", sentence=f"{sentence[:-1]}, as typed.", part=part, source=READING, text=True, per=per,
-          choices=names)  # fmt: skip
-    derived(
-        title=f"{title}, chosen", part=part, per=per, source=READING, text=True, guards=False,
+    entry(
+        entered,
+        title=f"{title}, entered",
+        sentence=f"{sentence[:-1]}, as typed.",
+        part=part,
+        source=READING,
+        text=True,
+        per=per,
+        choices=names,
+    )
+    derive(
+        chosen,
+        (entered, usual),
+        lambda e, u: either(_is_blank(e), u, e),
+        f"{title}: what is typed, else the usual one.",
+        title=f"{title}, chosen",
+        part=part,
+        per=per,
+        source=READING,
+        text=True,
+        guards=False,
         excel=f'IFERROR(IF({{{entered}}}="",{{{usual}}},{{{entered}}}),"#")',
-    )(
-        in_terms_of(
-            lambda e, u: either(_is_blank(e), u, e),
-            chosen, (entered, usual), f"{title}: what is typed, else the usual one.",
-        )
-    )  # fmt: skip
-    used = derived(
-        title=title, part=part, source=READING, text=True, guards=False, per=per,
-        excel=f'IFERROR(IF(INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0))={{{chosen}}},'
-              f'INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0)),""),"")',
-    )(
-        in_terms_of(
-            lambda c, keys: pick(row_ignoring_case(c, keys), keys), name, (chosen, names), sentence,
-        )
-    )  # fmt: skip
+    )
+    used = derive(
+        name,
+        (chosen, names),
+        lambda c, keys: pick(row_ignoring_case(c, keys), keys),
+        sentence,
+        title=title,
+        part=part,
+        source=READING,
+        text=True,
+        guards=False,
+        per=per,
+        excel=f"IFERROR(IF(INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0))={{{chosen}}},"
+        f'INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0)),""),"")',
+    )
     words = f"{title} is not one of the choices: {remedy}"
-    register(
-        Quantity(
-            name=f"{name}_fault", title=f"{title}, fault", symbol="", unit="",
-            sentence=f"Says that {title[0].lower()}{title[1:]} is none of the choices.", source=READING,
-            kind=Kind.FAULT, part=part, excel=f'IF({{{name}}}="","{words}","")',
-            reads=(name,), optional=frozenset((name,)), is_text=True, about=(entered,), words=words, per=per,
-            function=lambda used_name: used_name == "",
-        )
-    )  # fmt: skip
+    fault_where(
+        f"{name}_fault",
+        (name,),
+        lambda used_name: used_name == "",
+        f"Says that {title[0].lower()}{title[1:]} is none of the choices.",
+        title=f"{title}, fault",
+        words=words,
+        excel=f'{{{name}}}=""',
+        about=(entered,),
+        source=READING,
+        part=part,
+        optional=(name,),
+        per=per,
+    )
     return used
 
 
 tag = entry(
-    "tag", title="Tag", text=True, part="valve", source=READING,
+    "tag",
+    title="Tag",
+    text=True,
+    part="valve",
+    source=READING,
     sentence="The name by which the valve is known on site.",
-)  # fmt: skip
+)
 unit_set = entry(
-    "unit_set", title="Unit set", text=True, part="valve", source=READING,
+    "unit_set",
+    title="Unit set",
+    text=True,
+    part="valve",
+    source=READING,
     sentence="Metric (lengths in mm) or US (lengths in inches).",
-)  # fmt: skip
+)
 
 
 @derived(
-    title="Row of the unit set", unit="1", part="valve", source=READING, guards=False,
-    excel='IFERROR(IF(INDEX({unit_set_names},MATCH({unit_set},{unit_set_names},0))={unit_set},'
-          'MATCH({unit_set},{unit_set_names},0),""),"")',
-)  # fmt: skip
+    title="Row of the unit set",
+    unit="1",
+    part="valve",
+    source=READING,
+    guards=False,
+    excel='IFERROR(IF(INDEX({unit_set_names},MATCH({unit_set},{unit_set_names},0))={unit_set},MATCH({unit_set},{unit_set_names},0),""),"")',
+)
 def unit_row(unit_set: Text, unit_set_names: list[str]) -> Num:
     """The row of the unit set in its table, whatever the case it is typed in."""
     return row_ignoring_case(unit_set, unit_set_names)
@@ -271,25 +334,39 @@ def unit_row(unit_set: Text, unit_set_names: list[str]) -> Num:
 
 for _dimension, _name in UNIT_FACTORS.items():
     _one = f"{_COHERENT_WORDS[_dimension]} in one typed unit of {_dimension}."
-    derived(
-        title="Length factor" if _dimension == "length" else f"Unit of {_dimension}", unit=get(f"unit_{_dimension}_factors").unit,
-        part="valve", source=cite("inch"),
+    derive(
+        _name,
+        (f"unit_{_dimension}_factors", "unit_row"),
+        lambda column, row: pick(row, column),
+        _one,
+        title="Length factor" if _dimension == "length" else f"Unit of {_dimension}",
+        unit=get(f"unit_{_dimension}_factors").unit,
+        part="valve",
+        source=cite("inch"),
         excel=f"INDEX({{unit_{_dimension}_factors}},{{unit_row}})",
-    )(in_terms_of(lambda column, row: pick(row, column), _name, (f"unit_{_dimension}_factors", "unit_row"), _one))  # fmt: skip
+    )
 
 
 @derived(
-    title="Temperature zero", unit="1", part="valve", source=cite("inch"), excel="INDEX({unit_temperature_zeros},{unit_row})",
-)  # fmt: skip
+    title="Temperature zero",
+    unit="1",
+    part="valve",
+    source=cite("inch"),
+    excel="INDEX({unit_temperature_zeros},{unit_row})",
+)
 def temperature_zero(unit_temperature_zeros: Num, unit_row: Num) -> Any:
     """What a thermometer of the unit set reads at 0 degrees Celsius."""
     return pick(unit_row, unit_temperature_zeros)
 
 
 @derived(
-    title="Spacer step of the unit set", symbol="", unit="mm", part="rings", source=cite("spacer"),
+    title="Spacer step of the unit set",
+    symbol="",
+    unit="mm",
+    part="rings",
+    source=cite("spacer"),
     excel="INDEX({unit_spacer_steps},{unit_row})",
-)  # fmt: skip
+)
 def spacer_step_usual(unit_spacer_steps: Num, unit_row: Num) -> Any:
     """The step to which spacers are cut where a valve names none: 1 mm or 1/16 in."""
     return pick(unit_row, unit_spacer_steps)
@@ -298,113 +375,264 @@ def spacer_step_usual(unit_spacer_steps: Num, unit_row: Num) -> Any:
 _TYPE_IT = "measure again and type the number (a fraction as 0 5/16)."
 
 given(
-    "stem_diameter", title="Stem diameter", symbol="d", unit="mm", part="section", required=True,
-    low="smallest_diameter", high="largest_diameter", remedy=_TYPE_IT,
+    "stem_diameter",
+    title="Stem diameter",
+    symbol="d",
+    unit="mm",
+    part="section",
+    required=True,
+    low="smallest_diameter",
+    high="largest_diameter",
+    remedy=_TYPE_IT,
     sentence="Diameter of the stem where the packing runs, not on the thread.",
-)  # fmt: skip
+)
 given(
-    "box_bore", title="Box bore", symbol="D", unit="mm", part="section", required=True,
-    low="smallest_diameter", high="largest_diameter", remedy=_TYPE_IT,
+    "box_bore",
+    title="Box bore",
+    symbol="D",
+    unit="mm",
+    part="section",
+    required=True,
+    low="smallest_diameter",
+    high="largest_diameter",
+    remedy=_TYPE_IT,
     sentence="Bore of the stuffing box, worn places included.",
-)  # fmt: skip
+)
 given(
-    "box_depth", title="Box depth", symbol="H", unit="mm", part="rings", required=True,
-    low="smallest_length", high="largest_length", remedy=_TYPE_IT,
+    "box_depth",
+    title="Box depth",
+    symbol="H",
+    unit="mm",
+    part="rings",
+    required=True,
+    low="smallest_length",
+    high="largest_length",
+    remedy=_TYPE_IT,
     sentence="Depth of the stuffing box from its face to the bare bottom.",
-)  # fmt: skip
+)
 given(
-    "nose_length", title="Nose length", symbol="N", unit="mm", part="gap", required=True,
-    low="smallest_length", high="largest_length", remedy=_TYPE_IT,
+    "nose_length",
+    title="Nose length",
+    symbol="N",
+    unit="mm",
+    part="gap",
+    required=True,
+    low="smallest_length",
+    high="largest_length",
+    remedy=_TYPE_IT,
     sentence="Length of the follower nose that can enter the box, below its flange.",
-)  # fmt: skip
+)
 gland_stud_thread = entry(
-    "gland_stud_thread", title="Gland stud thread", text=True, part="flats", source=READING,
+    "gland_stud_thread",
+    title="Gland stud thread",
+    text=True,
+    part="flats",
+    source=READING,
     sentence="Thread of the gland studs, written as on Tables, such as M12 or 1/2-13 UNC.",
-)  # fmt: skip
+)
 given_code(
-    "packing_form", title="Packing form", part="section", names="packing_form_names", usual="packing_form_default",
-    remedy="choose one from the list on Tables.", sentence="Braid from a spool, die-formed rings, moulded rings, or loose packing.",
-)  # fmt: skip
+    "packing_form",
+    title="Packing form",
+    part="section",
+    names="packing_form_names",
+    usual="packing_form_default",
+    remedy="choose one from the list on Tables.",
+    sentence="Braid from a spool, die-formed rings, moulded rings, or loose packing.",
+)
 given(
-    "maker_ring_count", title="Ring count by the maker", symbol="n_m", unit="1", part="rings", whole=True,
-    low="1", high="largest_count", remedy="type a whole number of rings or clear the cell.",
+    "maker_ring_count",
+    title="Ring count by the maker",
+    symbol="n_m",
+    unit="1",
+    part="rings",
+    whole=True,
+    low="1",
+    high="largest_count",
+    remedy="type a whole number of rings or clear the cell.",
     sentence="The number of rings that the valve's maker states.",
-)  # fmt: skip
+)
 given(
-    "lantern_length", title="Lantern length", symbol="L_l", unit="mm", part="rings", usual="0",
-    low="0", high="largest_length", remedy="type its length or clear the cell.",
+    "lantern_length",
+    title="Lantern length",
+    symbol="L_l",
+    unit="mm",
+    part="rings",
+    usual="0",
+    low="0",
+    high="largest_length",
+    remedy="type its length or clear the cell.",
     sentence="Length of a lantern ring in the box, if there is one.",
-)  # fmt: skip
+)
 given(
-    "made_ring_height", title="Made ring height", symbol="h_m", unit="mm", part="section",
-    low="smallest_length", high="largest_length", remedy="type the maker's free height of one ring or clear the cell.",
+    "made_ring_height",
+    title="Made ring height",
+    symbol="h_m",
+    unit="mm",
+    part="section",
+    low="smallest_length",
+    high="largest_length",
+    remedy="type the maker's free height of one ring or clear the cell.",
     sentence="Free height of one die-formed ring, as its maker states it.",
-)  # fmt: skip
+)
 given_code(
-    "cut_style", title="Cut style", part="cut", names="cut_style_names", usual="cut_style_usual",
-    remedy="choose one from the list on Tables.", sentence="How the ends of a ring are cut: butt or skive.",
-)  # fmt: skip
+    "cut_style",
+    title="Cut style",
+    part="cut",
+    names="cut_style_names",
+    usual="cut_style_usual",
+    remedy="choose one from the list on Tables.",
+    sentence="How the ends of a ring are cut: butt or skive.",
+)
 given_code(
-    "section_list", title="Stock list", part="section", names="section_list_names", usual="section_list_usual",
-    remedy="choose one from the list on Tables.", sentence="The stock list that the section is chosen from.",
-)  # fmt: skip
+    "section_list",
+    title="Stock list",
+    part="section",
+    names="section_list_names",
+    usual="section_list_usual",
+    remedy="choose one from the list on Tables.",
+    sentence="The stock list that the section is chosen from.",
+)
 given(
-    "stud_spacing", title="Stud spacing", symbol="C", unit="mm", part="flats",
-    low="smallest_length", high="largest_length", remedy="type the distance between the gland studs or clear the cell.",
+    "stud_spacing",
+    title="Stud spacing",
+    symbol="C",
+    unit="mm",
+    part="flats",
+    low="smallest_length",
+    high="largest_length",
+    remedy="type the distance between the gland studs or clear the cell.",
     sentence="Distance between the centres of the two gland studs.",
-)  # fmt: skip
+)
 given(
-    "gap_reading_1", title="Gap reading 1", symbol="g₁", unit="mm", part="flats",
-    low="0", high="largest_length", remedy="read the gap again at nut 1 or clear the cell.",
+    "gap_reading_1",
+    title="Gap reading 1",
+    symbol="g₁",
+    unit="mm",
+    part="flats",
+    low="0",
+    high="largest_length",
+    remedy="read the gap again at nut 1 or clear the cell.",
     sentence="Gap between gland flange and box face on the side of nut 1.",
-)  # fmt: skip
+)
 given(
-    "gap_reading_2", title="Gap reading 2", symbol="g₂", unit="mm", part="flats",
-    low="0", high="largest_length", remedy="read the gap again at nut 2 or clear the cell.",
+    "gap_reading_2",
+    title="Gap reading 2",
+    symbol="g₂",
+    unit="mm",
+    part="flats",
+    low="0",
+    high="largest_length",
+    remedy="read the gap again at nut 2 or clear the cell.",
     sentence="Gap between gland flange and box face on the side of nut 2.",
-)  # fmt: skip
+)
 given(
-    "gap_reading_distance", title="Distance of the gap readings", symbol="B", unit="mm", part="flats",
-    usual="stud_spacing", low="smallest_length", high="largest_length",
+    "gap_reading_distance",
+    title="Distance of the gap readings",
+    symbol="B",
+    unit="mm",
+    part="flats",
+    usual="stud_spacing",
+    low="smallest_length",
+    high="largest_length",
     remedy="type the distance between the two places where the gap was read, or clear the cell.",
     sentence="Distance between the two places where the gap was read; the stud spacing if read at the studs.",
-)  # fmt: skip
+)
 
 _OVERRIDE = "type a number in its range on Assumptions or clear the cell."
 given(
-    "preferred_ring_count", title="Preferred ring count", symbol="n_p", unit="1", part="rings", whole=True,
-    usual="preferred_ring_count_usual", low="1", high="largest_count", remedy=_OVERRIDE,
+    "preferred_ring_count",
+    title="Preferred ring count",
+    symbol="n_p",
+    unit="1",
+    part="rings",
+    whole=True,
+    usual="preferred_ring_count_usual",
+    low="1",
+    high="largest_count",
+    remedy=_OVERRIDE,
     sentence="The number of rings wanted where the maker states none.",
-)  # fmt: skip
+)
 given(
-    "set_compression", title="Set compression", symbol="c", unit="1", part="gap", usual="set_compression_default",
-    low="smallest_compression", high="largest_compression", remedy=_OVERRIDE,
+    "set_compression",
+    title="Set compression",
+    symbol="c",
+    unit="1",
+    part="gap",
+    usual="set_compression_default",
+    low="smallest_compression",
+    high="largest_compression",
+    remedy=_OVERRIDE,
     sentence="By how much of its free height the set is shortened at the final gland stress.",
-)  # fmt: skip
+)
 given(
-    "seating_compression", title="Seating compression", symbol="c₀", unit="1", part="gap",
-    usual="seating_compression_default", low="0", high="largest_compression", remedy=_OVERRIDE,
+    "seating_compression",
+    title="Seating compression",
+    symbol="c₀",
+    unit="1",
+    part="gap",
+    usual="seating_compression_default",
+    low="0",
+    high="largest_compression",
+    remedy=_OVERRIDE,
     sentence="By how much of its free height each ring is shortened when it is seated.",
-)  # fmt: skip
+)
 given(
-    "least_entry_floor", title="Least entry, floor", symbol="e_f", unit="mm", part="rings",
-    usual="least_entry_floor_usual", low="0", high="largest_length", remedy=_OVERRIDE,
+    "least_entry_floor",
+    title="Least entry, floor",
+    symbol="e_f",
+    unit="mm",
+    part="rings",
+    usual="least_entry_floor_usual",
+    low="0",
+    high="largest_length",
+    remedy=_OVERRIDE,
     sentence="The follower stands at least this far in the box on the free rings.",
-)  # fmt: skip
+)
 given(
-    "least_entry_share", title="Least entry, share", symbol="q_e", unit="1", part="rings",
-    usual="least_entry_share_usual", low="0", high="1", remedy=_OVERRIDE,
+    "least_entry_share",
+    title="Least entry, share",
+    symbol="q_e",
+    unit="1",
+    part="rings",
+    usual="least_entry_share_usual",
+    low="0",
+    high="1",
+    remedy=_OVERRIDE,
     sentence="The follower stands at least this share of the section in the box.",
-)  # fmt: skip
+)
 given(
-    "spacer_step", title="Spacer step", symbol="z", unit="mm", part="rings", usual="spacer_step_usual",
-    low="smallest_step", high="largest_length", remedy=_OVERRIDE, sentence="The step to which spacers are cut.",
-)  # fmt: skip
+    "spacer_step",
+    title="Spacer step",
+    symbol="z",
+    unit="mm",
+    part="rings",
+    usual="spacer_step_usual",
+    low="smallest_step",
+    high="largest_length",
+    remedy=_OVERRIDE,
+    sentence="The step to which spacers are cut.",
+)
 given(
-    "length_allowance", title="Length allowance", symbol="a", unit="1", part="cut", usual="length_allowance_usual",
-    low="0", high="1", remedy=_OVERRIDE, sentence="How much longer than its mean length a ring is cut.",
-)  # fmt: skip
+    "length_allowance",
+    title="Length allowance",
+    symbol="a",
+    unit="1",
+    part="cut",
+    usual="length_allowance_usual",
+    low="0",
+    high="1",
+    remedy=_OVERRIDE,
+    sentence="How much longer than its mean length a ring is cut.",
+)
 given(
-    "waste_share", title="Waste", symbol="w", unit="1", part="cut", usual="waste_share_usual",
-    low="0", high="1", remedy=_OVERRIDE, sentence="What is added to the bulk length for ends and spoilt rings.",
-)  # fmt: skip
+    "waste_share",
+    title="Waste",
+    symbol="w",
+    unit="1",
+    part="cut",
+    usual="waste_share_usual",
+    low="0",
+    high="1",
+    remedy=_OVERRIDE,
+    sentence="What is added to the bulk length for ends and spoilt rings.",
+)

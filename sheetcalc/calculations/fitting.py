@@ -6,7 +6,8 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.declare.quantity import Num, derived, in_terms_of
+from sheetcalc.declare.blocks import derive, derived
+from sheetcalc.declare.quantity import Num
 from sheetcalc.reference.sources import cite
 
 PART = "fitting"
@@ -15,17 +16,26 @@ MOST_RINGS: Final = 10
 
 
 @derived(
-    title="Seated ring height", symbol="", unit="mm", part=PART, source=cite("seat-depth"), excel="{ring_height}*(1-{seating_compression})",
-)  # fmt: skip
+    title="Seated ring height",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("seat-depth"),
+    excel="{ring_height}*(1-{seating_compression})",
+)
 def seated_height(ring_height: Num, seating_compression: Num) -> Num:
     """Height of a ring after it is seated on its own."""
     return ring_height * (1 - seating_compression)
 
 
 @derived(
-    title="Depth to the bottom ring's seat", symbol="", unit="mm", part=PART, source=cite("seat-depth"),
+    title="Depth to the bottom ring's seat",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("seat-depth"),
     excel="{box_depth}-{spacer_height}",
-)  # fmt: skip
+)
 def seat_floor(box_depth: Num, spacer_height: Num) -> Num:
     """From the face of the box down to what the first ring sits on."""
     return box_depth - spacer_height
@@ -53,35 +63,64 @@ def _declare_ring(ring: int) -> None:
     number, before = f"ring_{ring}", f"ring_{ring - 1}"
     said = f"Ring {ring} from the bottom"
     if ring == 1:
-        derived(title=f"{said}", unit="1", part=PART, source=cite("seat-depth"), excel='IF({ring_count}>0,1,"")')(
-            in_terms_of(lambda count: _number(count, 0), number, ("ring_count",), "1 where there is a ring at all.")
+        derive(
+            number,
+            ("ring_count",),
+            lambda count: _number(count, 0),
+            "1 where there is a ring at all.",
+            title=f"{said}",
+            unit="1",
+            part=PART,
+            source=cite("seat-depth"),
+            excel='IF({ring_count}>0,1,"")',
         )
     else:
-        derived(
-            title=f"{said}", unit="1", part=PART, source=cite("seat-depth"), excel=f'IF({{ring_count}}>{{{before}}},{{{before}}}+1,"")',
-        )(in_terms_of(_number, number, ("ring_count", before), f"{ring} where there are so many rings, else blank."))  # fmt: skip
-    derived(
-        title=f"{said}: joint at", unit="deg", part=PART, source=cite("stagger"), excel=f"MOD(({{{number}}}-1)*{{joint_step}},360)",
+        derive(
+            number,
+            ("ring_count", before),
+            _number,
+            f"{ring} where there are so many rings, else blank.",
+            title=f"{said}",
+            unit="1",
+            part=PART,
+            source=cite("seat-depth"),
+            excel=f'IF({{ring_count}}>{{{before}}},{{{before}}}+1,"")',
+        )
+    derive(
+        f"{number}_joint",
+        (number, "joint_step"),
+        _angle,
+        f"Where the joint of ring {ring} points.",
+        title=f"{said}: joint at",
+        unit="deg",
+        part=PART,
+        source=cite("stagger"),
+        excel=f"MOD(({{{number}}}-1)*{{joint_step}},360)",
         empirical="a whole turn in degrees",
-    )(in_terms_of(_angle, f"{number}_joint", (number, "joint_step"), f"Where the joint of ring {ring} points."))  # fmt: skip
-    derived(
-        title=f"{said}: depth to its top", unit="mm", part=PART, source=cite("seat-depth"), optional=("rings_below_lantern",),
+    )
+    derive(
+        f"{number}_depth",
+        (number, "seat_floor", "seated_height", "rings_below_lantern", "lantern_length"),
+        _depth,
+        f"From the face of the box down to the top of ring {ring} after it is seated.",
+        title=f"{said}: depth to its top",
+        unit="mm",
+        part=PART,
+        source=cite("seat-depth"),
+        optional=("rings_below_lantern",),
         excel=f"{{seat_floor}}-{{{number}}}*{{seated_height}}-IF({{{number}}}>{{rings_below_lantern}},{{lantern_length}},0)",
-    )(
-        in_terms_of(
-            _depth, f"{number}_depth", (number, "seat_floor", "seated_height", "rings_below_lantern", "lantern_length"),
-            f"From the face of the box down to the top of ring {ring} after it is seated.",
-        )
-    )  # fmt: skip
-    derived(
-        title=f"{said}: stress at its top", unit="MPa", part=PART, source=cite("stack-decay"),
+    )
+    derive(
+        f"{number}_stress",
+        ("gland_stress", "stress_decay", "ring_count", number, "set_height"),
+        _stress,
+        f"Axial stress on top of ring {ring} when the set is compressed.",
+        title=f"{said}: stress at its top",
+        unit="MPa",
+        part=PART,
+        source=cite("stack-decay"),
         excel=f"{{gland_stress}}*EXP(-({{stress_decay}}*{{set_height}}*(1-{{{number}}}/{{ring_count}})))",
-    )(
-        in_terms_of(
-            _stress, f"{number}_stress", ("gland_stress", "stress_decay", "ring_count", number, "set_height"),
-            f"Axial stress on top of ring {ring} when the set is compressed.",
-        )
-    )  # fmt: skip
+    )
 
 
 for _ring in range(1, MOST_RINGS + 1):
@@ -89,16 +128,26 @@ for _ring in range(1, MOST_RINGS + 1):
 
 
 @derived(
-    title="Torque of the first pass", symbol="", unit="N*mm", part=PART, source=cite("passes"), excel="{first_pass_share}*{stud_torque}",
-)  # fmt: skip
+    title="Torque of the first pass",
+    symbol="",
+    unit="N*mm",
+    part=PART,
+    source=cite("passes"),
+    excel="{first_pass_share}*{stud_torque}",
+)
 def stud_torque_first(first_pass_share: float, stud_torque: Num) -> Num:
     """What the wrench is set to in the first pass."""
     return first_pass_share * stud_torque
 
 
 @derived(
-    title="Torque of the second pass", symbol="", unit="N*mm", part=PART, source=cite("passes"), excel="{second_pass_share}*{stud_torque}",
-)  # fmt: skip
+    title="Torque of the second pass",
+    symbol="",
+    unit="N*mm",
+    part=PART,
+    source=cite("passes"),
+    excel="{second_pass_share}*{stud_torque}",
+)
 def stud_torque_second(second_pass_share: float, stud_torque: Num) -> Num:
     """What the wrench is set to in the second pass; the third is the torque itself."""
     return second_pass_share * stud_torque

@@ -7,130 +7,177 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, pick, row_exact
-from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
+from sheetcalc.declare.blocks import derived, fault
+from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "flats"
 
 
 @derived(
-    title="Row of the thread", unit="1", part=PART, source=cite("reading"), guards=False,
-    excel='IFERROR(IF(EXACT(INDEX({thread_names},MATCH({gland_stud_thread},{thread_names},0)),{gland_stud_thread}),'
-          'MATCH({gland_stud_thread},{thread_names},0),""),"")',
-)  # fmt: skip
+    title="Row of the thread",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
+    guards=False,
+    excel="IFERROR(IF(EXACT(INDEX({thread_names},MATCH({gland_stud_thread},{thread_names},0)),{gland_stud_thread}),"
+    'MATCH({gland_stud_thread},{thread_names},0),""),"")',
+)
 def thread_row(thread_names: list[str], gland_stud_thread: Text) -> Num:
     """The row of the gland stud thread in its table, only if written just as there."""
     return row_exact(gland_stud_thread, thread_names)
 
 
 @derived(
-    title="Threads per inch", unit="1", part=PART, source=cite("threads-inch"), excel="INDEX({thread_per_inch},{thread_row})",
-)  # fmt: skip
+    title="Threads per inch",
+    unit="1",
+    part=PART,
+    source=cite("threads-inch"),
+    excel="INDEX({thread_per_inch},{thread_row})",
+)
 def stud_threads_per_inch(thread_per_inch: Num, thread_row: Num) -> Any:
     """Threads per inch of an inch thread, 0 for a metric one."""
     return pick(thread_row, thread_per_inch)
 
 
 @derived(
-    title="Metric pitch", unit="mm", part=PART, source=cite("threads-metric"), excel="INDEX({thread_pitches},{thread_row})",
-)  # fmt: skip
+    title="Metric pitch",
+    unit="mm",
+    part=PART,
+    source=cite("threads-metric"),
+    excel="INDEX({thread_pitches},{thread_row})",
+)
 def stud_metric_pitch(thread_pitches: Num, thread_row: Num) -> Any:
     """The pitch of a metric thread, 0 for an inch one."""
     return pick(thread_row, thread_pitches)
 
 
 @derived(
-    title="Stud pitch", symbol="p", unit="mm", part=PART, source=cite("threads-inch"),
+    title="Stud pitch",
+    symbol="p",
+    unit="mm",
+    part=PART,
+    source=cite("threads-inch"),
     excel="IF({stud_threads_per_inch}>0,{inch_length}/{stud_threads_per_inch},{stud_metric_pitch})",
-)  # fmt: skip
+)
 def stud_pitch(stud_threads_per_inch: Num, inch_length: float, stud_metric_pitch: Num) -> Num:
     """How far the nut goes in one turn."""
     return np.where(stud_threads_per_inch > 0, inch_length / stud_threads_per_inch, stud_metric_pitch)
 
 
 @derived(
-    title="Advance per flat", unit="mm", part=PART, source=cite("flats"), excel="{stud_pitch}/{flats_per_turn}",
-)  # fmt: skip
+    title="Advance per flat",
+    unit="mm",
+    part=PART,
+    source=cite("flats"),
+    excel="{stud_pitch}/{flats_per_turn}",
+)
 def advance_per_flat(stud_pitch: Num, flats_per_turn: float) -> Num:
     """How far the nut goes in one flat, a sixth of a turn."""
     return stud_pitch / flats_per_turn
 
 
 @derived(
-    title="Flats to compress", symbol="N_f", unit="1", part=PART, source=cite("travel"),
+    title="Flats to compress",
+    symbol="N_f",
+    unit="1",
+    part=PART,
+    source=cite("travel"),
     excel='IF(EXACT({gland_kind},"live-loaded"),"",{compression_travel}/{advance_per_flat})',
-)  # fmt: skip
+)
 def flats_to_compress(gland_kind: Text, compression_travel: Num, advance_per_flat: Num) -> Num:
     """Flats per nut from finger tight to the compressed set: a forecast, one flat at a time, nuts in turn; none with springs."""
     return np.where(gland_kind == "live-loaded", np.nan, compression_travel / advance_per_flat)
 
 
 @derived(
-    title="Gap difference", unit="mm", part=PART, source=cite("tilt"), excel="ABS({gap_reading_1}-{gap_reading_2})",
-)  # fmt: skip
+    title="Gap difference",
+    unit="mm",
+    part=PART,
+    source=cite("tilt"),
+    excel="ABS({gap_reading_1}-{gap_reading_2})",
+)
 def gap_difference(gap_reading_1: Num, gap_reading_2: Num) -> Num:
     """Difference of the two gaps where they were read."""
     return np.abs(gap_reading_1 - gap_reading_2)
 
 
 @derived(
-    title="Gap difference at the studs", unit="mm", part=PART, source=cite("tilt"),
+    title="Gap difference at the studs",
+    unit="mm",
+    part=PART,
+    source=cite("tilt"),
     excel="{gap_difference}*{stud_spacing}/{gap_reading_distance}",
-)  # fmt: skip
+)
 def gap_difference_at_studs(gap_difference: Num, stud_spacing: Num, gap_reading_distance: Num) -> Num:
     """The same difference carried over to the centres of the studs."""
     return gap_difference * stud_spacing / gap_reading_distance
 
 
 @derived(
-    title="Follower tilt", symbol="θ", unit="deg", part=PART, source=cite("tilt"),
+    title="Follower tilt",
+    symbol="θ",
+    unit="deg",
+    part=PART,
+    source=cite("tilt"),
     excel="ATAN({gap_difference}/{gap_reading_distance})*360/(2*PI())",
-)  # fmt: skip
+)
 def follower_tilt(gap_difference: Num, gap_reading_distance: Num) -> Num:
     """Angle by which the follower leans."""
     return np.degrees(np.arctan(gap_difference / gap_reading_distance))
 
 
 @derived(
-    title="Flats to even up", symbol="N_e", unit="1", part=PART, source=cite("tilt"),
+    title="Flats to even up",
+    symbol="N_e",
+    unit="1",
+    part=PART,
+    source=cite("tilt"),
     excel="({gap_reading_1}-{gap_reading_2})/{advance_per_flat}*{stud_spacing}/{gap_reading_distance}",
-)  # fmt: skip
-def flats_to_even(
-    gap_reading_1: Num, gap_reading_2: Num, advance_per_flat: Num, stud_spacing: Num, gap_reading_distance: Num
-) -> Num:
+)
+def flats_to_even(gap_reading_1: Num, gap_reading_2: Num, advance_per_flat: Num, stud_spacing: Num, gap_reading_distance: Num) -> Num:
     """Flats that even the follower: positive, tighten nut 1; negative, nut 2. Never slacken under pressure."""
     return (gap_reading_1 - gap_reading_2) / advance_per_flat * stud_spacing / gap_reading_distance
 
 
 @fault(
-    title="Thread not given", part=PART, source=cite("practice"), about=("gland_stud_thread",),
+    title="Thread not given",
+    part=PART,
+    source=cite("practice"),
+    about=("gland_stud_thread",),
     optional=("in_use", "gland_stud_thread"),
     words="Gland stud thread is missing: without it the flats of the nuts stay blank.",
     excel='AND(ISNUMBER({in_use}),IFERROR({gland_stud_thread}="",0))',
-)  # fmt: skip
+)
 def thread_missing(in_use: Num, gland_stud_thread: Text) -> Any:
     """Says that no thread is typed."""
     return ~np.isnan(in_use) & (gland_stud_thread == "")
 
 
 @fault(
-    title="Thread not known", part=PART, source=cite("reading"), about=("gland_stud_thread",),
+    title="Thread not known",
+    part=PART,
+    source=cite("reading"),
+    about=("gland_stud_thread",),
     optional=("gland_stud_thread", "thread_row"),
     words="Gland stud thread is none of the listed ones: choose it from the list on Tables, letter for letter, such as M12.",
     excel='AND(IFERROR({gland_stud_thread}<>"",1),NOT(ISNUMBER({thread_row})))',
-)  # fmt: skip
+)
 def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Any:
     """Says that the thread is not in the table."""
     return (gland_stud_thread != "") & np.isnan(thread_row)
 
 
 @fault(
-    title="Readings incomplete", part=PART, source=cite("tilt"), about=("gap_reading_1_entered", "gap_reading_2_entered"),
+    title="Readings incomplete",
+    part=PART,
+    source=cite("tilt"),
+    about=("gap_reading_1_entered", "gap_reading_2_entered"),
     optional=("gap_reading_1", "gap_reading_2", "gap_reading_distance", "stud_spacing"),
     words="Gap readings need both gaps and the stud spacing: type what is missing or clear the readings.",
     excel="AND(OR(ISNUMBER({gap_reading_1}),ISNUMBER({gap_reading_2})),NOT(AND(ISNUMBER({gap_reading_1}),"
-          "ISNUMBER({gap_reading_2}),ISNUMBER({gap_reading_distance}),ISNUMBER({stud_spacing}))))",
-)  # fmt: skip
+    "ISNUMBER({gap_reading_2}),ISNUMBER({gap_reading_distance}),ISNUMBER({stud_spacing}))))",
+)
 def readings_incomplete(gap_reading_1: Num, gap_reading_2: Num, gap_reading_distance: Num, stud_spacing: Num) -> Flag:
     """Says that a pair of gap readings lacks a part."""
     some = ~np.isnan(gap_reading_1) | ~np.isnan(gap_reading_2)
@@ -139,11 +186,14 @@ def readings_incomplete(gap_reading_1: Num, gap_reading_2: Num, gap_reading_dist
 
 
 @fault(
-    title="Follower tilted", part=PART, source=cite("tilt-limit"), about=("gap_reading_1_entered", "gap_reading_2_entered"),
+    title="Follower tilted",
+    part=PART,
+    source=cite("tilt-limit"),
+    about=("gap_reading_1_entered", "gap_reading_2_entered"),
     words="The follower is tilted: tighten the nut on the wider gap, one flat at a time, and read both gaps again. Never slacken "
-          "a nut under pressure.",
+    "a nut under pressure.",
     excel="ROUND({gap_difference_at_studs}-{greatest_gap_difference},{counting_digits})>0",
-)  # fmt: skip
+)
 def follower_tilted(gap_difference_at_studs: Num, greatest_gap_difference: float, counting_digits: float) -> Flag:
     """Says that the gaps differ too much."""
     return above_zero(gap_difference_at_studs - greatest_gap_difference, counting_digits)

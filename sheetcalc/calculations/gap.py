@@ -8,59 +8,85 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either
 from sheetcalc.calculations.entries import given
-from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
+from sheetcalc.declare.blocks import derived, fault
+from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "gap"
 
 
 @derived(
-    title="Least take-up, usual", unit="mm", part=PART, source=cite("take-up"),
+    title="Least take-up, usual",
+    unit="mm",
+    part=PART,
+    source=cite("take-up"),
     excel="MAX({least_take_up_floor},{least_take_up_share}*{packing_section})",
-)  # fmt: skip
+)
 def least_take_up_usual(least_take_up_floor: float, least_take_up_share: float, packing_section: Num) -> Num:
     """The gap to be left for later adjustment where a valve names none."""
     return np.maximum(least_take_up_floor, least_take_up_share * packing_section)
 
 
 given(
-    "least_take_up", title="Least take-up", symbol="t", unit="mm", part=PART, usual="least_take_up_usual",
-    low="0", high="largest_length", remedy="type a number in its range on Assumptions or clear the cell.",
+    "least_take_up",
+    title="Least take-up",
+    symbol="t",
+    unit="mm",
+    part=PART,
+    usual="least_take_up_usual",
+    low="0",
+    high="largest_length",
+    remedy="type a number in its range on Assumptions or clear the cell.",
     sentence="The gap that must be left for later adjustment.",
-)  # fmt: skip
+)
 
 
 @derived(
-    title="Gland gap at finger tight", symbol="G₁", unit="mm", part=PART, source=cite("travel"),
+    title="Gland gap at finger tight",
+    symbol="G₁",
+    unit="mm",
+    part=PART,
+    source=cite("travel"),
     excel="{nose_length}-({start_entry}+{seating_compression}*{stack_height})",
-)  # fmt: skip
+)
 def gland_gap_start(nose_length: Num, start_entry: Num, seating_compression: Num, stack_height: Num) -> Num:
     """What a rule reads between gland flange and box face when the nuts are finger tight on seated rings."""
     return nose_length - (start_entry + seating_compression * stack_height)
 
 
 @derived(
-    title="Compression travel", symbol="u", unit="mm", part=PART, source=cite("travel"),
+    title="Compression travel",
+    symbol="u",
+    unit="mm",
+    part=PART,
+    source=cite("travel"),
     excel="({set_compression}-{seating_compression})*{stack_height}",
-)  # fmt: skip
+)
 def compression_travel(set_compression: Num, seating_compression: Num, stack_height: Num) -> Num:
     """How far the follower still goes from finger tight to the compressed set."""
     return (set_compression - seating_compression) * stack_height
 
 
 @derived(
-    title="Gland gap at the end", symbol="G₂", unit="mm", part=PART, source=cite("travel"),
+    title="Gland gap at the end",
+    symbol="G₂",
+    unit="mm",
+    part=PART,
+    source=cite("travel"),
     excel="{gland_gap_start}-{compression_travel}",
-)  # fmt: skip
+)
 def gland_gap_end(gland_gap_start: Num, compression_travel: Num) -> Num:
     """What a rule reads after compression: what is left for later adjustment. At 0 the follower is bottomed."""
     return gland_gap_start - compression_travel
 
 
 @derived(
-    title="Follower", part=PART, source=cite("travel"), text=True,
+    title="Follower",
+    part=PART,
+    source=cite("travel"),
+    text=True,
     excel='IF(ROUND({gland_gap_end},{counting_digits})<=0,"bottomed","free")',
-)  # fmt: skip
+)
 def follower_state(gland_gap_end: Num, counting_digits: float) -> Text:
     """Whether the follower flange rests on the box before the packing is compressed."""
     bottomed = ~above_zero(gland_gap_end, counting_digits)
@@ -68,21 +94,27 @@ def follower_state(gland_gap_end: Num, counting_digits: float) -> Text:
 
 
 @fault(
-    title="Follower bottoms", part=PART, source=cite("travel"), about=("nose_length_entered", "box_depth_entered"),
+    title="Follower bottoms",
+    part=PART,
+    source=cite("travel"),
+    about=("nose_length_entered", "box_depth_entered"),
     words="The follower would rest on the box before the packing is compressed: fit a spacer or another ring count, or ask "
-          "the owner's engineer for a longer follower.",
+    "the owner's engineer for a longer follower.",
     excel="ROUND({gland_gap_end},{counting_digits})<=0",
-)  # fmt: skip
+)
 def follower_bottoms(gland_gap_end: Num, counting_digits: float) -> Flag:
     """Says that no adjustment is left at all."""
     return ~above_zero(gland_gap_end, counting_digits)
 
 
 @fault(
-    title="Take-up short", part=PART, source=cite("take-up"), about=("nose_length_entered", "box_depth_entered"),
+    title="Take-up short",
+    part=PART,
+    source=cite("take-up"),
+    about=("nose_length_entered", "box_depth_entered"),
     words="Less take-up is left than wanted: look at ring count and spacer again before packing is ordered.",
     excel="AND(ROUND({gland_gap_end},{counting_digits})>0,ROUND({gland_gap_end}-{least_take_up},{counting_digits})<0)",
-)  # fmt: skip
+)
 def take_up_short(gland_gap_end: Num, counting_digits: float, least_take_up: Num) -> Flag:
     """Says that little adjustment is left."""
     left = above_zero(gland_gap_end, counting_digits)
@@ -90,22 +122,27 @@ def take_up_short(gland_gap_end: Num, counting_digits: float, least_take_up: Num
 
 
 @fault(
-    title="Entry short", part=PART, source=cite("first-entry"), about=("box_depth_entered", "maker_ring_count_entered"),
+    title="Entry short",
+    part=PART,
+    source=cite("first-entry"),
+    about=("box_depth_entered", "maker_ring_count_entered"),
     words="The rings stand too high for the follower to enter far enough: seat each ring on its own and fit no more rings than "
-          "let the follower in.",
+    "let the follower in.",
     excel='AND(NOT(EXACT({packing_form},"loose")),ROUND({start_entry}-{least_entry},{counting_digits})<0)',
-)  # fmt: skip
+)
 def entry_short(packing_form: Text, start_entry: Num, least_entry: Num, counting_digits: float) -> Any:
     """Says that the follower would not be guided by the box."""
     return (packing_form != "loose") & ~at_least_zero(start_entry - least_entry, counting_digits)
 
 
 @fault(
-    title="Seating not below set", part=PART, source=cite("travel"),
+    title="Seating not below set",
+    part=PART,
+    source=cite("travel"),
     about=("seating_compression_entered", "set_compression_entered"),
     words="Seating compression must be below set compression: correct one of them.",
     excel="ROUND({set_compression}-{seating_compression},{counting_digits})<=0",
-)  # fmt: skip
+)
 def seating_not_below_set(set_compression: Num, seating_compression: Num, counting_digits: float) -> Flag:
     """Says that the rings would be seated harder than they are meant to be in the end."""
     return ~above_zero(set_compression - seating_compression, counting_digits)

@@ -7,14 +7,15 @@ own which group it belongs to and which valve opened it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import pick
 from sheetcalc.calculations.gathering import count_where, counted, first_with, smallest
-from sheetcalc.declare.quantity import Per, derived, entry, in_terms_of
+from sheetcalc.declare.blocks import derive, entry, gathered
+from sheetcalc.declare.quantity import Formula, Per
 from sheetcalc.reference.sources import cite
 
 GATHERED = cite("gathering")
@@ -40,29 +41,79 @@ def declare_group(name: str, title: str, part: str, *, user_text: bool = False) 
     """
     code = f"{name}_code"
     wanted = escaped(f"{{{code}}}") if user_text else f"{{{code}}}"
-    derived(
-        title=f"{title}: first valve with this code", unit="1", part=part, source=GATHERED, per=Per.LISTED,
+    derive(
+        f"{name}_first",
+        (code, f"every_{code}"),
+        lambda _code, every: first_with(every),
+        "The number of the first valve of the list with this code.",
+        title=f"{title}: first valve with this code",
+        unit="1",
+        part=part,
+        source=GATHERED,
+        per=Per.LISTED,
         excel=f"MATCH({wanted},{{every_{code}}},0)",
-    )(
-        in_terms_of(
-            lambda _code, every: first_with(every), f"{name}_first", (code, f"every_{code}"),
-            "The number of the first valve of the list with this code.",
-        )
-    )  # fmt: skip
-    derived(
-        title=f"{title}: opens a line", unit="1", part=part, source=GATHERED, per=Per.LISTED,
+    )
+    derive(
+        f"{name}_opens",
+        (f"{name}_first", "position"),
+        lambda first, here: np.where(first == here, here, np.nan),
+        "The number of the valve where it is the first with its code, else blank.",
+        title=f"{title}: opens a line",
+        unit="1",
+        part=part,
+        source=GATHERED,
+        per=Per.LISTED,
         excel=f'IF({{{name}_first}}={{position}},{{position}},"")',
-    )(
-        in_terms_of(
-            lambda first, here: np.where(first == here, here, np.nan), f"{name}_opens", (f"{name}_first", "position"),
-            "The number of the valve where it is the first with its code, else blank.",
-        )
-    )  # fmt: skip
+    )
 
 
-def chosen_of(row: str, groups: Mapping[str, str], text: str) -> str:
-    """Excel text that chooses by the group of the row; `text` is that of one group, with <> for its name."""
-    return f"CHOOSE({{{row}_group}},{','.join(text.replace('<>', name) for name in groups)})"
+def codes_of(groups: Iterable[str]) -> tuple[str, ...]:
+    """The members of a list's family: the code of each group. A group whose code is not there has no lines."""
+    return tuple(f"{name}_code" for name in groups)
+
+
+def groups_of(codes: Iterable[str]) -> tuple[str, ...]:
+    """The groups whose codes are there."""
+    return tuple(code.removesuffix("_code") for code in codes)
+
+
+def by_group(
+    row: str, columns: Sequence[str], reads: Sequence[str], text: str, function: Callable[..., Any]
+) -> Callable[[tuple[str, ...]], Formula]:
+    """What a line takes by its group: `text` is that of one group, with <> for its name.
+
+    `columns` are the columns of each group that it reads, `reads` what else of the line; `function` takes them in that order.
+    """
+
+    def build(codes: tuple[str, ...]) -> Formula:
+        groups = groups_of(codes)
+        every = tuple(f"every_{column.replace('<>', name)}" for name in groups for column in columns)
+
+        def chosen(group: Any, *values: Any) -> Any:
+            others, held = values[: len(reads)], values[len(reads) :]
+            each = [held[at : at + len(columns)] for at in range(0, len(held), len(columns))]
+            return choose(group, *(function(*of_group, *others) for of_group in each))
+
+        choices = ",".join(text.replace("<>", name) for name in groups)
+        return Formula(reads=(f"{row}_group", *reads, *every), excel=f"CHOOSE({{{row}_group}},{choices})", function=chosen)
+
+    return build
+
+
+def last_end(row: str, groups: Iterable[str], there: Container[str]) -> str:
+    """The count of all lines of a list: that up to the end of its last group which is there."""
+    return [end for end in (f"{row}s_to_{name}" for name in groups) if end in there][-1]
+
+
+def missing_of(row: str) -> Callable[[tuple[str, ...]], Formula]:
+    """How many lines there are beyond those that the list has room for."""
+
+    def build(codes: tuple[str, ...]) -> Formula:
+        last, number = f"{row}s_to_{groups_of(codes)[-1]}", f"every_{row}_number"
+        excel = f"MAX(0,{{{last}}}-COUNT({{{number}}}))"
+        return Formula(reads=(last, number), excel=excel, function=lambda end, numbers: np.maximum(0, end - counted(numbers)))
+
+    return build
 
 
 def _ends(*values: Any) -> Any:
@@ -77,60 +128,65 @@ def _place(number: Any, group: Any, *ends: Any) -> Any:
     return number - choose(group, 0.0, *ends)
 
 
-def _first(group: Any, place: Any, *opens: Any) -> Any:
-    return choose(group, *(smallest(one, place) for one in opens))
-
-
-def _code(group: Any, first: Any, *codes: Any) -> Any:
-    return choose(group, *(pick(first, list(one)) for one in codes))
-
-
-def _valves(group: Any, first: Any, *firsts: Any) -> Any:
-    return choose(group, *(count_where(one, first) for one in firsts))
-
-
-def declare_lines(row: str, per: Per, part: str, groups: Mapping[str, str], *, what: str, code: str) -> tuple[str, ...]:
+def declare_lines(row: str, per: Per, part: str, groups: Mapping[str, str], *, what: str, code: str) -> None:
     """The lines of a list: `<row>_number`, `_group`, `_place`, `_first`, `_code`, `_valves`, and for each group `<row>s_to_<group>`.
 
     `groups` has each group's name as `declare_group` knows it, and what it is called; `what` names the list and `code` its codes in
-    titles. Returns the names of the counts of lines up to the end of each group.
+    titles.
     """
     ends = tuple(f"{row}s_to_{name}" for name in groups)
     for at, (name, called) in enumerate(groups.items()):
         reads = (*ends[max(0, at - 1) : at], f"every_{name}_opens")
-        derived(
-            title=f"{what}, lines up to the group {called}", unit="1", part=part, source=GATHERED, per=Per.OUTAGE,
+        derive(
+            ends[at],
+            reads,
+            _ends,
+            "How many lines the list has up to the end of this group.",
+            title=f"{what}, lines up to the group {called}",
+            unit="1",
+            part=part,
+            source=GATHERED,
+            per=Per.OUTAGE,
             excel="+".join([*(f"{{{read}}}" for read in reads[:-1]), f"COUNT({{{reads[-1]}}})"]),
-        )(in_terms_of(_ends, ends[at], reads, "How many lines the list has up to the end of this group."))  # fmt: skip
+        )
     number, group, place, first = (f"{row}_{name}" for name in ("number", "group", "place", "first"))
     entry(number, title=f"{what}, line", unit="1", part=part, source=cite("reading"), per=per, sentence="The number of the line.")
-    steps = "+".join(f"SIGN(MAX(0,{{{number}}}-{{{end}}}))" for end in ends[:-1])
+
+    def group_of(there: tuple[str, ...]) -> Formula:
+        *before, last = (f"{row}s_to_{name}" for name in groups_of(there))
+        steps = "+".join(f"SIGN(MAX(0,{{{number}}}-{{{end}}}))" for end in before)
+        return Formula(reads=(number, *before, last), excel=f'IF({{{number}}}>{{{last}}},"",1+{steps})', function=_group)
+
+    def place_of(there: tuple[str, ...]) -> Formula:
+        before = tuple(f"{row}s_to_{name}" for name in groups_of(there))[:-1]
+        ends = ",".join(f"{{{end}}}" for end in before)
+        return Formula(reads=(number, group, *before), excel=f"{{{number}}}-CHOOSE({{{group}}},0,{ends})", function=_place)
+
     names = ", ".join(f"{at} {called}" for at, called in enumerate(groups.values(), start=1))
-    derived(
-        title=f"{what}, group of the line", unit="1", part=part, source=GATHERED, per=per,
-        excel=f'IF({{{number}}}>{{{ends[-1]}}},"",1+{steps})',
-    )(in_terms_of(_group, group, (number, *ends), f"Which group the line belongs to: {names}."))  # fmt: skip
-    derived(
-        title=f"{what}, place in the group", unit="1", part=part, source=GATHERED, per=per,
-        excel=f"{{{number}}}-CHOOSE({{{group}}},0,{','.join(f'{{{end}}}' for end in ends[:-1])})",
-    )(in_terms_of(_place, place, (number, group, *ends[:-1]), "The number of the line within its group."))  # fmt: skip
-    derived(
-        title=f"{what}, valve that opens the line", unit="1", part=part, source=GATHERED, per=per,
-        excel=chosen_of(row, groups, f"SMALL({{every_<>_opens}},{{{place}}})"),
-    )(
-        in_terms_of(
-            _first, first, (group, place, *(f"every_{name}_opens" for name in groups)), "The number of the first valve with the code.",
-        )
-    )  # fmt: skip
-    derived(
-        title=code, part=part, source=GATHERED, text=True, per=per, excel=chosen_of(row, groups, f"INDEX({{every_<>_code}},{{{first}}})"),
-    )(in_terms_of(_code, f"{row}_code", (group, first, *(f"every_{name}_code" for name in groups)), "What like things share."))  # fmt: skip
-    derived(
-        title=f"{what}, valves of the line", unit="1", part=part, source=GATHERED, per=per,
-        excel=chosen_of(row, groups, f"COUNTIF({{every_<>_first}},{{{first}}})"),
-    )(
-        in_terms_of(
-            _valves, f"{row}_valves", (group, first, *(f"every_{name}_first" for name in groups)), "How many valves ask for it.",
-        )
-    )  # fmt: skip
-    return ends
+    said = (
+        (group, group_of, f"Which group the line belongs to: {names}.", f"{what}, group of the line", "1"),
+        (place, place_of, "The number of the line within its group.", f"{what}, place in the group", "1"),
+        (
+            first,
+            by_group(row, ("<>_opens",), (place,), f"SMALL({{every_<>_opens}},{{{place}}})", smallest),
+            "The number of the first valve with the code.",
+            f"{what}, valve that opens the line",
+            "1",
+        ),
+        (
+            f"{row}_code",
+            by_group(row, ("<>_code",), (first,), f"INDEX({{every_<>_code}},{{{first}}})", lambda codes, at: pick(at, list(codes))),
+            "What like things share.",
+            code,
+            "",
+        ),
+        (
+            f"{row}_valves",
+            by_group(row, ("<>_first",), (first,), f"COUNTIF({{every_<>_first}},{{{first}}})", count_where),
+            "How many valves ask for it.",
+            f"{what}, valves of the line",
+            "1",
+        ),
+    )
+    for name, build, sentence, title, unit in said:
+        gathered(name, codes_of(groups), build, sentence, title=title, unit=unit, text=not unit, part=part, source=GATHERED, per=per)

@@ -6,77 +6,141 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, either, pick, pick_in, row_ignoring_case, speaks_of, word
+from sheetcalc.calculations.arithmetic import above_zero, either, pick, pick_in, row_ignoring_case, said_of, word
 from sheetcalc.calculations.entries import given, given_code
-from sheetcalc.declare.quantity import Flag, Num, Text, derived, entry, fault, get, in_terms_of, missing
+from sheetcalc.declare.blocks import derive, derived, entry, fault, fault_where, gathered
+from sheetcalc.declare.quantity import Flag, Num, Text, get, missing
 from sheetcalc.reference.sources import cite
 
 PART = "material"
 
 place = entry(
-    "place", title="Place", text=True, part="valve", source=cite("reading"), sentence="Where the valve stands, for the card.",
-)  # fmt: skip
+    "place",
+    title="Place",
+    text=True,
+    part="valve",
+    source=cite("reading"),
+    sentence="Where the valve stands, for the card.",
+)
 isolation_points = entry(
-    "isolation_points", title="Isolation points", text=True, part="valve", source=cite("reading"),
+    "isolation_points",
+    title="Isolation points",
+    text=True,
+    part="valve",
+    source=cite("reading"),
     sentence="The valves, blinds and switches that are locked and tagged, for the card.",
-)  # fmt: skip
+)
 fluid = entry(
-    "fluid", title="Fluid", text=True, part="valve", source=cite("reading"), sentence="What runs through the valve, for the card.",
-)  # fmt: skip
+    "fluid",
+    title="Fluid",
+    text=True,
+    part="valve",
+    source=cite("reading"),
+    sentence="What runs through the valve, for the card.",
+)
 given_code(
-    "fluid_kind", title="Kind of fluid", part=PART, names="fluid_kind_names", usual="fluid_kind_usual",
-    remedy="choose one from the list on Tables.", sentence="What kind of fluid the packing must bear.",
-)  # fmt: skip
+    "fluid_kind",
+    title="Kind of fluid",
+    part=PART,
+    names="fluid_kind_names",
+    usual="fluid_kind_usual",
+    remedy="choose one from the list on Tables.",
+    sentence="What kind of fluid the packing must bear.",
+)
 given(
-    "line_pressure", title="Line pressure", symbol="P", unit="MPa", part=PART, measured_as="pressure",
-    low="full_vacuum", high="largest_pressure",
+    "line_pressure",
+    title="Line pressure",
+    symbol="P",
+    unit="MPa",
+    part=PART,
+    measured_as="pressure",
+    low="full_vacuum",
+    high="largest_pressure",
     remedy="type the gauge pressure in the unit of the row; a vacuum is negative, down to -1 bar.",
     sentence="Greatest gauge pressure at the stem; negative for a vacuum.",
-)  # fmt: skip
+)
 given(
-    "fluid_temperature", title="Fluid temperature", symbol="T", unit="degC", part=PART,
-    low="lowest_temperature", high="highest_temperature", remedy="type the temperature in the unit of the row or clear the cell.",
+    "fluid_temperature",
+    title="Fluid temperature",
+    symbol="T",
+    unit="degC",
+    part=PART,
+    low="lowest_temperature",
+    high="highest_temperature",
+    remedy="type the temperature in the unit of the row or clear the cell.",
     sentence="Highest temperature of the fluid at the stem.",
-)  # fmt: skip
+)
 given(
-    "fluid_ph", title="pH of the fluid", symbol="pH", unit="1", part=PART, low="0", high="highest_ph",
-    remedy="type a number from 0 to 14 or clear the cell.", sentence="The pH of the fluid, where it matters.",
-)  # fmt: skip
+    "fluid_ph",
+    title="pH of the fluid",
+    symbol="pH",
+    unit="1",
+    part=PART,
+    low="0",
+    high="highest_ph",
+    remedy="type a number from 0 to 14 or clear the cell.",
+    sentence="The pH of the fluid, where it matters.",
+)
 given_code(
-    "stem_motion", title="Motion of the stem", part=PART, names="stem_motion_names", usual="stem_motion_usual",
-    remedy="choose one from the list on Tables.", sentence="Whether the stem slides, turns, or both.",
-)  # fmt: skip
+    "stem_motion",
+    title="Motion of the stem",
+    part=PART,
+    names="stem_motion_names",
+    usual="stem_motion_usual",
+    remedy="choose one from the list on Tables.",
+    sentence="Whether the stem slides, turns, or both.",
+)
 packing_material = entry(
-    "packing_material", title="Packing material", text=True, part=PART, source=cite("reading"),
+    "packing_material",
+    title="Packing material",
+    text=True,
+    part=PART,
+    source=cite("reading"),
     sentence="The family of packing, written as on Materials.",
-)  # fmt: skip
+)
 given_code(
-    "packing_state", title="State of the packing", part=PART, names="packing_state_names", usual="packing_state_usual",
-    remedy="choose dry or lubricated.", sentence="Whether the packing runs dry or carries a lubricant.",
-)  # fmt: skip
+    "packing_state",
+    title="State of the packing",
+    part=PART,
+    names="packing_state_names",
+    usual="packing_state_usual",
+    remedy="choose dry or lubricated.",
+    sentence="Whether the packing runs dry or carries a lubricant.",
+)
 
 
 @derived(
-    title="Row of the material", unit="1", part=PART, source=cite("reading"),
-    excel='IFERROR(IF(INDEX({material_names},MATCH({packing_material},{material_names},0))={packing_material},'
-          'MATCH({packing_material},{material_names},0),""),"")',
-)  # fmt: skip
+    title="Row of the material",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
+    excel="IFERROR(IF(INDEX({material_names},MATCH({packing_material},{material_names},0))={packing_material},"
+    'MATCH({packing_material},{material_names},0),""),"")',
+)
 def material_row(material_names: list[str], packing_material: Text) -> Num:
     """The row of the material on Materials, your own before an issued one of the same name."""
     return row_ignoring_case(packing_material, material_names)
 
 
 @derived(
-    title="Origin of the material", part=PART, source=cite("reading"), text=True, excel="INDEX({material_origins},{material_row})",
-)  # fmt: skip
+    title="Origin of the material",
+    part=PART,
+    source=cite("reading"),
+    text=True,
+    excel="INDEX({material_origins},{material_row})",
+)
 def material_origin(material_origins: list[str], material_row: Num) -> Any:
     """Whether the row used is your own or as issued."""
     return pick(material_row, material_origins)
 
 
 @derived(
-    title="Form of the material", part=PART, source=cite("practice"), text=True, excel="INDEX({material_forms},{material_row})",
-)  # fmt: skip
+    title="Form of the material",
+    part=PART,
+    source=cite("practice"),
+    text=True,
+    excel="INDEX({material_forms},{material_row})",
+)
 def material_form(material_forms: list[str], material_row: Num) -> Any:
     """The form in which the material comes."""
     return pick(material_row, material_forms)
@@ -84,85 +148,122 @@ def material_form(material_forms: list[str], material_row: Num) -> Any:
 
 #: Title, symbol, coherent unit and the dimension in which it is read, of each figure of a material.
 _FIGURES: Final = {
-    "temperature_low": ("lowest temperature", "T_min", ""), "temperature_high": ("highest temperature", "T_max", ""),
-    "pressure_high": ("highest pressure", "P_max", "pressure"), "ph_low": ("lowest pH", "", ""), "ph_high": ("highest pH", "", ""),
-    "least_stress": ("least gland stress", "", ""), "pressure_factor": ("pressure factor", "", ""),
-    "most_stress": ("greatest gland stress", "", ""), "set_compression": ("set compression", "", ""),
-    "seating_compression": ("seating compression", "", ""), "friction_dry": ("friction, dry", "", ""),
-    "friction_lubricated": ("friction, lubricated", "", ""), "lateral_ratio": ("lateral ratio", "", ""), "density": ("density", "ρ", ""),
-}  # fmt: skip
+    "temperature_low": ("lowest temperature", "T_min", ""),
+    "temperature_high": ("highest temperature", "T_max", ""),
+    "pressure_high": ("highest pressure", "P_max", "pressure"),
+    "ph_low": ("lowest pH", "", ""),
+    "ph_high": ("highest pH", "", ""),
+    "least_stress": ("least gland stress", "", ""),
+    "pressure_factor": ("pressure factor", "", ""),
+    "most_stress": ("greatest gland stress", "", ""),
+    "set_compression": ("set compression", "", ""),
+    "seating_compression": ("seating compression", "", ""),
+    "friction_dry": ("friction, dry", "", ""),
+    "friction_lubricated": ("friction, lubricated", "", ""),
+    "lateral_ratio": ("lateral ratio", "", ""),
+    "density": ("density", "ρ", ""),
+}
 
 for _name, (_title, _symbol, _measured) in _FIGURES.items():
-    derived(
-        title=f"Material: {_title}", symbol=_symbol, unit=get(f"materials_{_name}").unit, part=PART,
-        source=get(f"materials_{_name}").source, measured_as=_measured, excel=f"INDEX({{materials_{_name}}},{{material_row}})",
-    )(
-        in_terms_of(
-            lambda column, row: pick(row, column), f"material_{_name}", (f"materials_{_name}", "material_row"),
-            f"{_title[0].upper()}{_title[1:]} of the material, from its row on Materials.",
-        )
-    )  # fmt: skip
+    derive(
+        f"material_{_name}",
+        (f"materials_{_name}", "material_row"),
+        lambda column, row: pick(row, column),
+        f"{_title[0].upper()}{_title[1:]} of the material, from its row on Materials.",
+        title=f"Material: {_title}",
+        symbol=_symbol,
+        unit=get(f"materials_{_name}").unit,
+        part=PART,
+        source=get(f"materials_{_name}").source,
+        measured_as=_measured,
+        excel=f"INDEX({{materials_{_name}}},{{material_row}})",
+    )
 
 
 @derived(
-    title="Packing form by the material", part=PART, source=cite("reading"), text=True, guards=False,
+    title="Packing form by the material",
+    part=PART,
+    source=cite("reading"),
+    text=True,
+    guards=False,
     excel='IF({material_form}="",{packing_form_usual},{material_form})',
-)  # fmt: skip
+)
 def packing_form_default(material_form: Text, packing_form_usual: str) -> Text:
     """The form of the material, else the usual one."""
     return either(material_form == "", packing_form_usual, material_form)
 
 
 @derived(
-    title="Set compression by the material", unit="1", part=PART, source=cite("set-compression-braid"), guards=False,
+    title="Set compression by the material",
+    unit="1",
+    part=PART,
+    source=cite("set-compression-braid"),
+    guards=False,
     excel="IF(ISNUMBER({material_set_compression}),{material_set_compression},{set_compression_usual})",
-)  # fmt: skip
+)
 def set_compression_default(material_set_compression: Num, set_compression_usual: float) -> Num:
     """The set compression of the material, else the usual one."""
     return np.where(np.isnan(material_set_compression), set_compression_usual, material_set_compression)
 
 
 @derived(
-    title="Seating compression by the material", unit="1", part=PART, source=cite("seating"), guards=False,
+    title="Seating compression by the material",
+    unit="1",
+    part=PART,
+    source=cite("seating"),
+    guards=False,
     excel="IF(ISNUMBER({material_seating_compression}),{material_seating_compression},{seating_compression_usual})",
-)  # fmt: skip
+)
 def seating_compression_default(material_seating_compression: Num, seating_compression_usual: float) -> Num:
     """The seating compression of the material, else the usual one."""
     return np.where(np.isnan(material_seating_compression), seating_compression_usual, material_seating_compression)
 
 
 @derived(
-    title="Friction factor of the packing", symbol="μ", unit="1", part=PART, source=cite("material-figures"),
+    title="Friction factor of the packing",
+    symbol="μ",
+    unit="1",
+    part=PART,
+    source=cite("material-figures"),
     optional=("material_friction_dry", "material_friction_lubricated"),
     excel='IF(EXACT({packing_state},"dry"),{material_friction_dry},{material_friction_lubricated})',
-)  # fmt: skip
+)
 def material_friction(packing_state: Text, material_friction_dry: Num, material_friction_lubricated: Num) -> Num:
     """The friction factor of the material as it is fitted, dry or lubricated."""
     return np.where(packing_state == "dry", material_friction_dry, material_friction_lubricated)
 
 
 @derived(
-    title="Column of the kind of fluid", unit="1", part=PART, source=cite("reading"),
+    title="Column of the kind of fluid",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
     excel='IF(EXACT({fluid_kind},"not stated"),"",INDEX({fluid_kind_columns},MATCH({fluid_kind},{fluid_kind_names},0)))',
-)  # fmt: skip
+)
 def fluid_column(fluid_kind: Text, fluid_kind_columns: Num, fluid_kind_names: list[str]) -> Any:
     """Which column of a material's fluids is asked; blank where the kind of fluid is not stated."""
     return pick(row_ignoring_case(fluid_kind, fluid_kind_names), fluid_kind_columns)
 
 
 @derived(
-    title="Caution of the fluid", part=PART, source=cite("practice"), text=True,
+    title="Caution of the fluid",
+    part=PART,
+    source=cite("practice"),
+    text=True,
     excel="INDEX({fluid_kind_cautions},MATCH({fluid_kind},{fluid_kind_names},0))",
-)  # fmt: skip
+)
 def fluid_caution(fluid_kind_cautions: list[str], fluid_kind: Text, fluid_kind_names: list[str]) -> Any:
     """What this kind of fluid asks of the person at the gland."""
     return pick(row_ignoring_case(fluid_kind, fluid_kind_names), fluid_kind_cautions)
 
 
 @derived(
-    title="Material suits the fluid", unit="1", part=PART, source=cite("service"),
+    title="Material suits the fluid",
+    unit="1",
+    part=PART,
+    source=cite("service"),
     excel="INDEX({materials_fluids},{material_row},{fluid_column})",
-)  # fmt: skip
+)
 def material_suits_fluid(materials_fluids: Num, material_row: Num, fluid_column: Num) -> Any:
     """1 where the material's row says yes to this kind of fluid, 0 where it says no, blank where it says nothing."""
     return pick_in(material_row, fluid_column, materials_fluids)
@@ -173,51 +274,72 @@ def _code(motion: Text, names: list[str], column: Num) -> Any:
 
 
 @derived(
-    title="Stem slides", unit="1", part=PART, source=cite("reading"),
+    title="Stem slides",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
     excel='IF(EXACT({stem_motion},"not stated"),"",INDEX({motion_slides},MATCH({stem_motion},{stem_motion_names},0)))',
-)  # fmt: skip
+)
 def stem_slides(stem_motion: Text, motion_slides: Num, stem_motion_names: list[str]) -> Any:
     """1 where the stem slides through the packing, 0 where not, blank where its motion is not stated."""
     return _code(stem_motion, stem_motion_names, motion_slides)
 
 
 @derived(
-    title="Stem turns", unit="1", part=PART, source=cite("reading"),
+    title="Stem turns",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
     excel='IF(EXACT({stem_motion},"not stated"),"",INDEX({motion_turns},MATCH({stem_motion},{stem_motion_names},0)))',
-)  # fmt: skip
+)
 def stem_turns(stem_motion: Text, motion_turns: Num, stem_motion_names: list[str]) -> Any:
     """1 where the stem turns in the packing, 0 where not, blank where its motion is not stated."""
     return _code(stem_motion, stem_motion_names, motion_turns)
 
 
 @derived(
-    title="Material suits a sliding stem", unit="1", part=PART, source=cite("service"), excel="INDEX({materials_motions},{material_row},1)",
-)  # fmt: skip
+    title="Material suits a sliding stem",
+    unit="1",
+    part=PART,
+    source=cite("service"),
+    excel="INDEX({materials_motions},{material_row},1)",
+)
 def material_slides(materials_motions: Num, material_row: Num) -> Any:
     """1 where the material's row says yes to a stem that slides."""
     return pick_in(material_row, np.ones_like(material_row), materials_motions)
 
 
 @derived(
-    title="Material suits a turning stem", unit="1", part=PART, source=cite("service"), excel="INDEX({materials_motions},{material_row},2)",
-)  # fmt: skip
+    title="Material suits a turning stem",
+    unit="1",
+    part=PART,
+    source=cite("service"),
+    excel="INDEX({materials_motions},{material_row},2)",
+)
 def material_turns(materials_motions: Num, material_row: Num) -> Any:
     """1 where the material's row says yes to a stem that turns."""
     return pick_in(material_row, 2 * np.ones_like(material_row), materials_motions)
 
 
 @derived(
-    title="Material on the fluid", part=PART, source=cite("service"), text=True, excel='CHOOSE(1+{material_suits_fluid},"no","yes")',
-)  # fmt: skip
+    title="Material on the fluid",
+    part=PART,
+    source=cite("service"),
+    text=True,
+    excel='CHOOSE(1+{material_suits_fluid},"no","yes")',
+)
 def material_fluid_words(material_suits_fluid: Num) -> Text:
     """What the material's row says to this kind of fluid."""
     return either(material_suits_fluid > 0, "yes", "no")
 
 
 @derived(
-    title="Material on the motion", part=PART, source=cite("service"), text=True,
+    title="Material on the motion",
+    part=PART,
+    source=cite("service"),
+    text=True,
     excel='IF(OR(AND({stem_slides}>0,{material_slides}=0),AND({stem_turns}>0,{material_turns}=0)),"no","yes")',
-)  # fmt: skip
+)
 def material_motion_words(stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num) -> Text:
     """What the material's row says to the motion of this stem."""
     bad = (stem_slides > material_slides) | (stem_turns > material_turns)
@@ -232,50 +354,70 @@ def _begun(*values: Any) -> Any:
     return np.where(np.logical_or.reduce([~missing(value) for value in values]), 1.0, np.nan)
 
 
-load_wanted = derived(
-    title="Load is asked for", unit="1", part=PART, source=cite("reading"), guards=False,
+load_wanted = derive(
+    "load_wanted",
+    _BEGUN,
+    _begun,
+    "1 where material, pressure, stud count, grade or lubricant is typed.",
+    title="Load is asked for",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
+    guards=False,
     excel=f'IFERROR(IF({"&".join(f"{{{name}}}" for name in _BEGUN)}="","",1),1)',
-)(in_terms_of(_begun, "load_wanted", _BEGUN, "1 where material, pressure, stud count, grade or lubricant is typed."))  # fmt: skip
+)
 
 
 @fault(
-    title="Material not given", part=PART, source=cite("service"), about=("packing_material",),
+    title="Material not given",
+    part=PART,
+    source=cite("service"),
+    about=("packing_material",),
     optional=("load_wanted", "packing_material"),
     words="Packing material is missing: choose one from the list on Materials; without it load and torque stay blank.",
     excel='AND(ISNUMBER({load_wanted}),IFERROR({packing_material}="",0))',
-)  # fmt: skip
+)
 def material_missing(load_wanted: Num, packing_material: Text) -> Any:
     """Says that no material is chosen though a load is asked for."""
     return ~np.isnan(load_wanted) & (packing_material == "")
 
 
 @fault(
-    title="Material not known", part=PART, source=cite("service"), about=("packing_material",),
+    title="Material not known",
+    part=PART,
+    source=cite("service"),
+    about=("packing_material",),
     optional=("packing_material", "material_row"),
     words="Packing material is none of the listed ones: choose it from Materials, or give it a row of its own there.",
     excel='AND(IFERROR({packing_material}<>"",1),NOT(ISNUMBER({material_row})))',
-)  # fmt: skip
+)
 def material_not_known(packing_material: Text, material_row: Num) -> Any:
     """Says that the material is not on Materials."""
     return (packing_material != "") & np.isnan(material_row)
 
 
 @fault(
-    title="Form not that of the material", part=PART, source=cite("practice"), about=("packing_form_entered", "packing_material"),
+    title="Form not that of the material",
+    part=PART,
+    source=cite("practice"),
+    about=("packing_form_entered", "packing_material"),
     words="The packing form typed is not the form of the packing material: clear the form or choose another material.",
     excel="NOT(EXACT({packing_form},{material_form}))",
-)  # fmt: skip
+)
 def form_conflict(packing_form: Text, material_form: Text) -> Any:
     """Says that form and material contradict each other."""
     return np.asarray(packing_form) != np.asarray(material_form)
 
 
 _MISSING: Final = (
-    ("temperature", "temperature limit", ("temperature_low", "temperature_high")), ("pressure", "pressure limit", ("pressure_high",)),
-    ("ph", "pH limit", ("ph_low", "ph_high")), ("stress", "least gland stress", ("least_stress", "pressure_factor")),
-    ("friction", "friction factor", ("friction_dry", "friction_lubricated")), ("ratio", "lateral ratio", ("lateral_ratio",)),
+    ("temperature", "temperature limit", ("temperature_low", "temperature_high")),
+    ("pressure", "pressure limit", ("pressure_high",)),
+    ("ph", "pH limit", ("ph_low", "ph_high")),
+    ("stress", "least gland stress", ("least_stress", "pressure_factor")),
+    ("friction", "friction factor", ("friction_dry", "friction_lubricated")),
+    ("ratio", "lateral ratio", ("lateral_ratio",)),
     ("density", "density", ("density",)),
-)  # fmt: skip
+)
 
 
 def _some_missing(row: Any, *figures: Any) -> Any:
@@ -288,131 +430,166 @@ def _some_missing(row: Any, *figures: Any) -> Any:
 for _name, _title, _figures in _MISSING:
     _reads = ("material_row", *(f"material_{one}" for one in _figures))
     _counted = ",".join(f"{{{one}}}" for one in _reads[1:])
-    fault(
-        title=f"Material without {_title}", part=PART, source=cite("service"), about=("packing_material",), optional=_reads,
+    fault_where(
+        f"material_{_name}_missing",
+        _reads,
+        _some_missing,
+        f"Says that the {_title} of the material is not on Materials.",
+        title=f"Material without {_title}",
+        part=PART,
+        source=cite("service"),
+        about=("packing_material",),
+        optional=_reads,
         words=f"The material's row states no {_title}: ask its maker and type it on Materials; until then it does not pass as suitable.",
         excel=f"AND(ISNUMBER({{material_row}}),COUNT({_counted})<{len(_figures)})",
-    )(
-        in_terms_of(
-            _some_missing, f"material_{_name}_missing", _reads, f"Says that the {_title} of the material is not on Materials.",
-        )
-    )  # fmt: skip
+    )
 
 
 @fault(
-    title="Temperature not given", part=PART, source=cite("service"), about=("fluid_temperature_entered",),
+    title="Temperature not given",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_temperature_entered",),
     optional=("fluid_temperature_entered",),
     words="Fluid temperature is missing: without it the packing cannot be judged.",
     excel='AND({material_row}>0,IFERROR({fluid_temperature_entered}="",0))',
-)  # fmt: skip
+)
 def temperature_missing(material_row: Num, fluid_temperature_entered: Num) -> Any:
     """Says that no temperature is typed though a material is chosen."""
     return (material_row > 0) & np.isnan(fluid_temperature_entered)
 
 
 @fault(
-    title="pH not given", part=PART, source=cite("service"), about=("fluid_ph_entered", "fluid_kind_entered"),
+    title="pH not given",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_ph_entered", "fluid_kind_entered"),
     optional=("fluid_ph_entered",),
     words="The fluid is a chemical and its pH is missing: without it the packing cannot be judged.",
     excel='AND(EXACT({fluid_kind},"chemical"),{material_row}>0,IFERROR({fluid_ph_entered}="",0))',
-)  # fmt: skip
+)
 def ph_missing(fluid_kind: Text, material_row: Num, fluid_ph_entered: Num) -> Any:
     """Says that a chemical has no pH."""
     return (fluid_kind == "chemical") & (material_row > 0) & np.isnan(fluid_ph_entered)
 
 
 @fault(
-    title="Fluid not judged by the material", part=PART, source=cite("service"), about=("fluid_kind_entered", "packing_material"),
+    title="Fluid not judged by the material",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_kind_entered", "packing_material"),
     optional=("material_suits_fluid",),
     words="The material's row does not say whether it suits this kind of fluid: ask its maker and type yes or no on Materials.",
     excel="AND({material_row}>0,{fluid_column}>0,NOT(ISNUMBER({material_suits_fluid})))",
-)  # fmt: skip
+)
 def fluid_not_judged(material_row: Num, fluid_column: Num, material_suits_fluid: Num) -> Any:
     """Says that a material is silent on the kind of fluid."""
     return (material_row > 0) & (fluid_column > 0) & np.isnan(material_suits_fluid)
 
 
 @fault(
-    title="Motion not judged by the material", part=PART, source=cite("service"), about=("stem_motion_entered", "packing_material"),
+    title="Motion not judged by the material",
+    part=PART,
+    source=cite("service"),
+    about=("stem_motion_entered", "packing_material"),
     optional=("material_slides", "material_turns"),
     words="The material's row does not say whether it suits the motion of this stem: ask its maker and type yes or no on Materials.",
     excel="AND({material_row}>0,OR(AND({stem_slides}>0,NOT(ISNUMBER({material_slides}))),"
-          "AND({stem_turns}>0,NOT(ISNUMBER({material_turns})))))",
-)  # fmt: skip
-def motion_not_judged(
-    material_row: Num, stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num
-) -> Any:
+    "AND({stem_turns}>0,NOT(ISNUMBER({material_turns})))))",
+)
+def motion_not_judged(material_row: Num, stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num) -> Any:
     """Says that a material is silent on the motion of the stem."""
     silent = (stem_slides > 0) & np.isnan(material_slides) | (stem_turns > 0) & np.isnan(material_turns)
     return (material_row > 0) & silent
 
 
 @fault(
-    title="Too hot for every material", part=PART, source=cite("service"), about=("fluid_temperature_entered",),
+    title="Too hot for every material",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_temperature_entered",),
     words="The fluid is hotter than every listed material bears: ask the owner's engineer.",
     excel="ROUND({fluid_temperature}-MAX({materials_temperature_high}),{counting_digits})>0",
-)  # fmt: skip
+)
 def too_hot_for_all(fluid_temperature: Num, materials_temperature_high: Num, counting_digits: float) -> Flag:
     """Says that no row of Materials bears the temperature."""
     return above_zero(fluid_temperature - np.nanmax(materials_temperature_high), counting_digits)
 
 
 @fault(
-    title="Too hot for the material", part=PART, source=cite("service"), about=("fluid_temperature_entered", "packing_material"),
+    title="Too hot for the material",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_temperature_entered", "packing_material"),
     words="The fluid is hotter than the packing material bears: choose another material.",
     excel="ROUND({fluid_temperature}-{material_temperature_high},{counting_digits})>0",
-)  # fmt: skip
+)
 def too_hot(fluid_temperature: Num, material_temperature_high: Num, counting_digits: float) -> Flag:
     """Says that the temperature is above the material's limit."""
     return above_zero(fluid_temperature - material_temperature_high, counting_digits)
 
 
 @fault(
-    title="Too cold for the material", part=PART, source=cite("service"), about=("fluid_temperature_entered", "packing_material"),
+    title="Too cold for the material",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_temperature_entered", "packing_material"),
     words="The fluid is colder than the packing material bears: choose another material.",
     excel="ROUND({material_temperature_low}-{fluid_temperature},{counting_digits})>0",
-)  # fmt: skip
+)
 def too_cold(material_temperature_low: Num, fluid_temperature: Num, counting_digits: float) -> Flag:
     """Says that the temperature is below the material's limit."""
     return above_zero(material_temperature_low - fluid_temperature, counting_digits)
 
 
 @fault(
-    title="Pressure above the material's limit", part=PART, source=cite("service"), about=("line_pressure_entered", "packing_material"),
+    title="Pressure above the material's limit",
+    part=PART,
+    source=cite("service"),
+    about=("line_pressure_entered", "packing_material"),
     words="The line pressure is above the packing material's limit: choose another material.",
     excel="ROUND({line_pressure}-{material_pressure_high},{counting_digits})>0",
-)  # fmt: skip
+)
 def pressure_over_material(line_pressure: Num, material_pressure_high: Num, counting_digits: float) -> Flag:
     """Says that the pressure is above the material's limit."""
     return above_zero(line_pressure - material_pressure_high, counting_digits)
 
 
 @fault(
-    title="pH outside the material's limits", part=PART, source=cite("service"), about=("fluid_ph_entered", "packing_material"),
+    title="pH outside the material's limits",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_ph_entered", "packing_material"),
     words="The pH of the fluid is outside the packing material's limits: choose another material.",
     excel="OR({fluid_ph}<{material_ph_low},{fluid_ph}>{material_ph_high})",
-)  # fmt: skip
+)
 def ph_outside(fluid_ph: Num, material_ph_low: Num, material_ph_high: Num) -> Flag:
     """Says that the pH is outside the material's limits."""
     return (fluid_ph < material_ph_low) | (fluid_ph > material_ph_high)
 
 
 @fault(
-    title="Material not for this fluid", part=PART, source=cite("service"), about=("fluid_kind_entered", "packing_material"),
+    title="Material not for this fluid",
+    part=PART,
+    source=cite("service"),
+    about=("fluid_kind_entered", "packing_material"),
     words="The packing material does not suit this kind of fluid: choose another material.",
     excel="{material_suits_fluid}=0",
-)  # fmt: skip
+)
 def fluid_unsuitable(material_suits_fluid: Num) -> Any:
     """Says that the material's row says no to the kind of fluid."""
     return material_suits_fluid == 0
 
 
 @fault(
-    title="Material not for this motion", part=PART, source=cite("service"), about=("stem_motion_entered", "packing_material"),
+    title="Material not for this motion",
+    part=PART,
+    source=cite("service"),
+    about=("stem_motion_entered", "packing_material"),
     optional=("material_slides", "material_turns"),
     words="The packing material does not suit the motion of this stem: choose another material.",
     excel="OR(AND({stem_slides}>0,{material_slides}=0),AND({stem_turns}>0,{material_turns}=0))",
-)  # fmt: skip
+)
 def motion_unsuitable(stem_slides: Num, material_slides: Num, stem_turns: Num, material_turns: Num) -> Any:
     """Says that the material's row says no to the motion of the stem."""
     return (stem_slides > 0) & (material_slides == 0) | (stem_turns > 0) & (material_turns == 0)
@@ -421,25 +598,44 @@ def motion_unsuitable(stem_slides: Num, material_slides: Num, stem_turns: Num, m
 _REFUSALS: Final = ("too_hot", "too_cold", "pressure_over_material", "ph_outside", "fluid_unsuitable", "motion_unsuitable")
 _GAPS: Final = (
     *(f"material_{name}_missing" for name, _title, _figures in _MISSING),
-    "temperature_missing", "pressure_missing", "ph_missing", "fluid_not_judged", "motion_not_judged",
-    "fluid_temperature_fault", "fluid_ph_fault", "line_pressure_fault", "fluid_kind_fault", "stem_motion_fault",
-)  # fmt: skip
+    "temperature_missing",
+    "pressure_missing",
+    "ph_missing",
+    "fluid_not_judged",
+    "motion_not_judged",
+    "fluid_temperature_fault",
+    "fluid_ph_fault",
+    "line_pressure_fault",
+    "fluid_kind_fault",
+    "stem_motion_fault",
+)
 
 for _name, _faults, _doc in (
     ("material_refusals", _REFUSALS, "Why the material does not suit."),
     ("material_gaps", _GAPS, "What is not known about the material or the service."),
 ):
-    derived(
-        title=_doc[:-1], part=PART, source=cite("service"), text=True, guards=False,
-        excel=f'TRIM({chr(38).join(f"{{{one}}}" for one in _faults).replace("&", chr(38) + chr(34) + " " + chr(34) + chr(38))})',
-    )(in_terms_of(speaks_of(_faults), _name, _faults, _doc))  # fmt: skip
+    gathered(
+        _name,
+        _faults,
+        said_of,
+        _doc,
+        title=_doc[:-1],
+        part=PART,
+        source=cite("service"),
+        text=True,
+        guards=False,
+    )
 
 
 @derived(
-    title="Verdict on the material", part=PART, source=cite("service"), text=True, optional=("material_refusals", "material_gaps"),
+    title="Verdict on the material",
+    part=PART,
+    source=cite("service"),
+    text=True,
+    optional=("material_refusals", "material_gaps"),
     excel='CHOOSE(SIGN({material_row})+MAX(2*SIGN(LEN({material_refusals})),SIGN(LEN({material_gaps}))),"suits as far as stated",'
-          '"not known: a limit or the service is missing","does not suit")',
-)  # fmt: skip
+    '"not known: a limit or the service is missing","does not suit")',
+)
 def material_verdict(material_row: Num, material_refusals: Text, material_gaps: Text) -> Text:
     """Whether fluid, temperature, pressure, pH and motion, as far as they are stated, lie in the limits of the material."""
     words = ("", "suits as far as stated", "not known: a limit or the service is missing", "does not suit")

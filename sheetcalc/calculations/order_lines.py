@@ -12,43 +12,75 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import pick, pick_in, rounded, whole_up
 from sheetcalc.calculations.entries import given
-from sheetcalc.calculations.gathering import counted, first_row_of, sum_where, total
-from sheetcalc.calculations.grouped import GATHERED, choose, chosen_of, declare_lines, escaped
+from sheetcalc.calculations.gathering import first_row_of, sum_where, total
+from sheetcalc.calculations.grouped import GATHERED, by_group, choose, codes_of, declare_lines, escaped, groups_of, missing_of
 from sheetcalc.calculations.order import GROUPS, ORDER
 from sheetcalc.calculations.state import declare_check
-from sheetcalc.declare.quantity import Kind, Num, Per, Text, derived, entry, fault, in_terms_of
+from sheetcalc.declare.blocks import derive, derived, entry, fault, gathered
+from sheetcalc.declare.quantity import Formula, Num, Per, Text
 from sheetcalc.reference.sources import cite
 
 PART = "order list"
 _AMOUNT: Final = "type a number from 0 on or clear the cell."
 
 store_number = entry(
-    "store_number", title="Row of Stores", unit="1", part="stores", source=cite("reading"), per=Per.STORE,
+    "store_number",
+    title="Row of Stores",
+    unit="1",
+    part="stores",
+    source=cite("reading"),
+    per=Per.STORE,
     sentence="The number of the row.",
-)  # fmt: skip
+)
 store_code = entry(
-    "store_code", title="Order code", text=True, part="stores", source=cite("reading"), per=Per.STORE,
+    "store_code",
+    title="Order code",
+    text=True,
+    part="stores",
+    source=cite("reading"),
+    per=Per.STORE,
     sentence="The code of the item, as the order list writes it.",
-)  # fmt: skip
+)
 for _name, _title, _sentence in (
     ("store_pack", "Pack", "What is sold at a time, in the line's unit: a spool or coil, a container, a box of pieces."),
     ("store_stock", "In stores", "How much of it lies in stores and is free for this outage, in the line's unit."),
     ("store_price", "Price of a pack", "What one pack costs, in the site's currency."),
 ):
     given(
-        _name, title=_title, symbol="", unit="1", part="stores", per=Per.STORE, low="0", high="largest_amount", remedy=_AMOUNT,
+        _name,
+        title=_title,
+        symbol="",
+        unit="1",
+        part="stores",
+        per=Per.STORE,
+        low="0",
+        high="largest_amount",
+        remedy=_AMOUNT,
         sentence=_sentence,
-    )  # fmt: skip
+    )
 given(
-    "store_lead_days", title="Lead time of the item", symbol="", unit="d", part="stores", per=Per.STORE, low="0", high="longest_days",
-    remedy="type the number of days or clear the cell.", sentence="Days from order to delivery of this item.",
-)  # fmt: skip
+    "store_lead_days",
+    title="Lead time of the item",
+    symbol="",
+    unit="d",
+    part="stores",
+    per=Per.STORE,
+    low="0",
+    high="longest_days",
+    remedy="type the number of days or clear the cell.",
+    sentence="Days from order to delivery of this item.",
+)
 
 
 @derived(
-    title="Row of Stores in use", unit="1", part="stores", source=cite("reading"), per=Per.STORE, guards=False,
+    title="Row of Stores in use",
+    unit="1",
+    part="stores",
+    source=cite("reading"),
+    per=Per.STORE,
+    guards=False,
     excel='IFERROR(IF({store_code}&{store_pack_entered}&{store_stock_entered}&{store_price_entered}&{store_lead_days_entered}="","",1),1)',
-)  # fmt: skip
+)
 def store_in_use(
     store_code: Text, store_pack_entered: Num, store_stock_entered: Num, store_price_entered: Num, store_lead_days_entered: Num
 ) -> Any:
@@ -61,40 +93,51 @@ def store_in_use(
 
 
 @fault(
-    title="Pack of nothing", part="stores", source=ORDER, about=("store_pack_entered",), per=Per.STORE,
-    words="A pack or spool of 0 cannot be counted: type its size. Until then the line has no number of packs.", excel="{store_pack}=0",
-)  # fmt: skip
+    title="Pack of nothing",
+    part="stores",
+    source=ORDER,
+    about=("store_pack_entered",),
+    per=Per.STORE,
+    words="A pack or spool of 0 cannot be counted: type its size. Until then the line has no number of packs.",
+    excel="{store_pack}=0",
+)
 def store_pack_of_nothing(store_pack: Num) -> Any:
     """Says that a spool size of 0 is typed."""
     return store_pack == 0
 
 
 @fault(
-    title="Code in stores twice", part="stores", source=GATHERED, about=("store_code",), per=Per.STORE,
+    title="Code in stores twice",
+    part="stores",
+    source=GATHERED,
+    about=("store_code",),
+    per=Per.STORE,
     words="This code stands in an earlier row of Stores too: that row is used.",
     excel=f"MATCH({escaped('{store_code}')},{{every_store_code}},0)<{{store_number}}",
-)  # fmt: skip
+)
 def store_code_twice(store_code: Text, every_store_code: Text, store_number: Num) -> Any:
     """Says that a code is repeated."""
     return first_row_of(store_code, every_store_code) < store_number
 
 
-_ENDS: Final = declare_lines("line", Per.LINE, PART, GROUPS, what="Order", code="Code of the line")
-#: How many lines the list has in all.
-LINES: Final = _ENDS[-1]
-derived(
-    title="Pieces of the line", unit="1", part=PART, source=GATHERED, per=Per.LINE,
-    excel=chosen_of("line", GROUPS, "SUMIF({every_<>_first},{line_first},{every_<>_pieces})"),
-)(
-    in_terms_of(
-        lambda group, first, *columns: choose(
-            group, *(sum_where(one, first, many) for one, many in zip(columns[::2], columns[1::2], strict=True))
-        ),
-        "line_pieces",
-        ("line_group", "line_first", *(f"every_{name}_{what}" for name in GROUPS for what in ("first", "pieces"))),
-        "Sets, rings, spacers, gaskets or studs for all its valves; 0 where it is bought by length or mass.",
-    )
-)  # fmt: skip
+declare_lines("line", Per.LINE, PART, GROUPS, what="Order", code="Code of the line")
+gathered(
+    "line_pieces",
+    codes_of(GROUPS),
+    by_group(
+        "line",
+        ("<>_first", "<>_pieces"),
+        ("line_first",),
+        "SUMIF({every_<>_first},{line_first},{every_<>_pieces})",
+        lambda firsts, pieces, first: sum_where(firsts, first, pieces),
+    ),
+    "Sets, rings, spacers, gaskets or studs for all its valves; 0 where it is bought by length or mass.",
+    title="Pieces of the line",
+    unit="1",
+    part=PART,
+    source=GATHERED,
+    per=Per.LINE,
+)
 
 
 def _of_packing(group: Any, firsts: Any, first: Any, amounts: Any) -> Any:
@@ -104,12 +147,19 @@ def _of_packing(group: Any, firsts: Any, first: Any, amounts: Any) -> Any:
 
 def _packing_sum(name: str, title: str, unit: str, column: str, sentence: str, measured_as: str = "") -> None:
     amount = f"SUMIF({{every_packing_first}},{{line_first}},{{every_{column}}})"
-    derived(
-        title=title, unit=unit, part=PART, source=GATHERED, per=Per.LINE, measured_as=measured_as,
+    derive(
+        name,
+        ("line_group", "every_packing_first", "line_first", f"every_{column}"),
+        _of_packing,
+        sentence,
+        title=title,
+        unit=unit,
+        part=PART,
+        source=GATHERED,
+        per=Per.LINE,
+        measured_as=measured_as,
         excel=f'IF(({{line_group}}=1)*{amount}>0,{amount},"")',
-    )(
-        in_terms_of(_of_packing, name, ("line_group", "every_packing_first", "line_first", f"every_{column}"), sentence)
-    )  # fmt: skip
+    )
 
 
 _packing_sum("line_length", "Braid of the line", "mm", "order_length", "Length of braid for all its valves, waste included.", "spool")
@@ -118,54 +168,82 @@ _packing_sum("line_loose", "Loose packing of the line", "kg", "order_loose", "Ma
 
 
 @derived(
-    title="How the line is bought", unit="1", part=PART, source=ORDER, per=Per.LINE,
+    title="How the line is bought",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
     excel="CHOOSE({line_group},INDEX({form_kinds},INDEX({every_form_row},{line_first})),2,2,2,2,2,2)",
-)  # fmt: skip
+)
 def line_kind(line_group: Num, form_kinds: Num, every_form_row: Num, line_first: Num) -> Any:
     """1 by length, 2 by the piece, 3 by mass."""
     return np.where(line_group == 1, pick(pick(line_first, every_form_row), form_kinds), 2.0)
 
 
 @derived(
-    title="Unit of the line", unit="1", part=PART, source=ORDER, per=Per.LINE,
-    excel="CHOOSE({line_kind},{outage_spool_factor},1,{outage_mass_unit})", empirical="a factor of the unit that the line is bought in",
-)  # fmt: skip
+    title="Unit of the line",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
+    excel="CHOOSE({line_kind},{outage_spool_factor},1,{outage_mass_unit})",
+    empirical="a factor of the unit that the line is bought in",
+)
 def line_unit(line_kind: Num, outage_spool_factor: Num, outage_mass_unit: Num) -> Any:
     """What one of the unit in which the line is bought is in mm, pieces or kg."""
     return np.where(line_kind == 1, outage_spool_factor, np.where(line_kind == 2, 1.0, outage_mass_unit))  # noqa: PLR2004
 
 
 @derived(
-    title="Unit", part=PART, source=ORDER, text=True, per=Per.LINE,
+    title="Unit",
+    part=PART,
+    source=ORDER,
+    text=True,
+    per=Per.LINE,
     excel="INDEX({order_unit_words},{outage_unit_row},{line_kind})",
-)  # fmt: skip
+)
 def line_unit_words(order_unit_words: Any, outage_unit_row: Num, line_kind: Num) -> Any:
     """The unit in which the line is bought: m or ft, pieces, kg or lb."""
     return pick_in(np.broadcast_to(outage_unit_row, line_kind.shape), line_kind, order_unit_words)
 
 
 @derived(
-    title="Needed by the valves", unit="1", part=PART, source=ORDER, per=Per.LINE, empirical="in the unit that the line is bought in",
-    excel="IFERROR(CHOOSE({line_kind},{line_length},{line_pieces},{line_loose})/{line_unit},0)", optional=("line_length", "line_loose"),
-)  # fmt: skip
+    title="Needed by the valves",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
+    empirical="in the unit that the line is bought in",
+    excel="IFERROR(CHOOSE({line_kind},{line_length},{line_pieces},{line_loose})/{line_unit},0)",
+    optional=("line_length", "line_loose"),
+)
 def line_need(line_kind: Num, line_length: Num, line_pieces: Num, line_loose: Num, line_unit: Num) -> Any:
     """What the valves need, in the unit in which the line is bought."""
     return np.nan_to_num(np.select([line_kind == 1, line_kind == 2], [line_length, line_pieces], line_loose)) / line_unit  # noqa: PLR2004
 
 
 @derived(
-    title="Spare share of the line", unit="1", part=PART, source=ORDER, per=Per.LINE,
+    title="Spare share of the line",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
     excel="CHOOSE({line_group},{spare_share},{spare_share},0,{spare_share},0,{spare_share},0)",
-)  # fmt: skip
+)
 def line_spare_share(line_group: Num, spare_share: Num) -> Any:
     """Spares are for what is spoilt in fitting: packing, end rings and gaskets, not spacers and studs."""
     return choose(line_group, spare_share, spare_share, 0.0, spare_share, 0.0, spare_share, 0.0)
 
 
 @derived(
-    title="Needed with spares", unit="1", part=PART, source=ORDER, per=Per.LINE, empirical="in the unit that the line is bought in",
+    title="Needed with spares",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
+    empirical="in the unit that the line is bought in",
     excel="IF({line_kind}=2,ROUNDUP(ROUND({line_need}*(1+{line_spare_share}),{counting_digits}),0),{line_need}*(1+{line_spare_share}))",
-)  # fmt: skip
+)
 def line_with_spares(line_kind: Num, line_need: Num, line_spare_share: Num, counting_digits: float) -> Num:
     """The same with the spare share; whole pieces."""
     more = line_need * (1 + line_spare_share)
@@ -173,42 +251,63 @@ def line_with_spares(line_kind: Num, line_need: Num, line_spare_share: Num, coun
 
 
 @derived(
-    title="Row in Stores", unit="1", part=PART, source=GATHERED, per=Per.LINE,
+    title="Row in Stores",
+    unit="1",
+    part=PART,
+    source=GATHERED,
+    per=Per.LINE,
     excel=f'IFERROR(MATCH({escaped("{line_code}")},{{every_store_code}},0),"")',
-)  # fmt: skip
+)
 def line_store(line_code: Text, every_store_code: Text) -> Any:
     """The row of Stores with the line's code; blank where there is none."""
     return first_row_of(line_code, every_store_code)
 
 
 for _name, _title, _unit, _column in (
-    ("line_stock", "In stores", "1", "store_stock"), ("line_price", "Price of a pack", "1", "store_price"),
-    ("line_pack_stated", "Pack as stated", "1", "store_pack"), ("line_lead_stated", "Lead time as stated", "d", "store_lead_days"),
-):  # fmt: skip
-    derived(
-        title=f"Line: {_title[0].lower()}{_title[1:]}", unit=_unit, part=PART, source=GATHERED, per=Per.LINE,
+    ("line_stock", "In stores", "1", "store_stock"),
+    ("line_price", "Price of a pack", "1", "store_price"),
+    ("line_pack_stated", "Pack as stated", "1", "store_pack"),
+    ("line_lead_stated", "Lead time as stated", "d", "store_lead_days"),
+):
+    derive(
+        _name,
+        (f"every_{_column}", "line_store"),
+        lambda column, row: pick(row, column),
+        f"{_title}, from the item's row in Stores.",
+        title=f"Line: {_title[0].lower()}{_title[1:]}",
+        unit=_unit,
+        part=PART,
+        source=GATHERED,
+        per=Per.LINE,
         excel=f"INDEX({{every_{_column}}},{{line_store}})",
-    )(
-        in_terms_of(
-            lambda column, row: pick(row, column), _name, (f"every_{_column}", "line_store"), f"{_title}, from the item's row in Stores.",
-        )
-    )  # fmt: skip
+    )
 
 
 @derived(
-    title="Pack entry in Stores", unit="1", part=PART, source=GATHERED, per=Per.LINE, optional=("line_store",), guards=False,
+    title="Pack entry in Stores",
+    unit="1",
+    part=PART,
+    source=GATHERED,
+    per=Per.LINE,
+    optional=("line_store",),
+    guards=False,
     excel="IF(ISNUMBER({line_store}),IFERROR(SIGN(LEN(INDEX({every_store_pack_entered},{line_store}))),1),0)",
-)  # fmt: skip
+)
 def line_pack_typed(line_store: Num, every_store_pack_entered: Num) -> Any:
     """1 where Stores says something of the pack."""
     return np.where(np.isnan(pick(line_store, every_store_pack_entered)), 0.0, 1.0)
 
 
 @derived(
-    title="Pack of the line", unit="1", part=PART, source=ORDER, per=Per.LINE, empirical="in the unit that the line is bought in",
+    title="Pack of the line",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
+    empirical="in the unit that the line is bought in",
     optional=("line_pack_stated",),
     excel="IF({line_pack_typed}=1,{line_pack_stated},CHOOSE({line_kind},{spool_length_usual},1,{container_mass_usual})/{line_unit})",
-)  # fmt: skip
+)
 def line_pack(
     line_pack_typed: Num, line_pack_stated: Num, line_kind: Num, spool_length_usual: float, container_mass_usual: float, line_unit: Num
 ) -> Num:
@@ -218,106 +317,152 @@ def line_pack(
 
 
 @derived(
-    title="To buy", unit="1", part=PART, source=ORDER, per=Per.LINE, empirical="in the unit that the line is bought in",
-    optional=("line_stock",), excel="MAX(0,{line_with_spares}-SUM({line_stock}))",
-)  # fmt: skip
+    title="To buy",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
+    empirical="in the unit that the line is bought in",
+    optional=("line_stock",),
+    excel="MAX(0,{line_with_spares}-SUM({line_stock}))",
+)
 def line_to_buy(line_with_spares: Num, line_stock: Num) -> Num:
     """What stores do not have."""
     return np.maximum(0.0, line_with_spares - np.nan_to_num(line_stock))
 
 
 @derived(
-    title="Packs to buy", unit="1", part=PART, source=ORDER, per=Per.LINE,
+    title="Packs to buy",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
     excel='IF({line_pack}>0,ROUNDUP(ROUND({line_to_buy}/{line_pack},{counting_digits}),0),"")',
-)  # fmt: skip
+)
 def line_packs(line_pack: Num, line_to_buy: Num, counting_digits: float) -> Num:
     """Whole spools, containers or boxes."""
     return np.where(line_pack > 0, whole_up(line_to_buy / line_pack, counting_digits), np.nan)
 
 
 @derived(
-    title="Cost", unit="1", part=PART, source=cite("arithmetic"), per=Per.LINE, excel="{line_packs}*{line_price}",
-)  # fmt: skip
+    title="Cost",
+    unit="1",
+    part=PART,
+    source=cite("arithmetic"),
+    per=Per.LINE,
+    excel="{line_packs}*{line_price}",
+)
 def line_cost(line_packs: Num, line_price: Num) -> Num:
     """Packs times their price; blank where no price is typed."""
     return line_packs * line_price
 
 
 @derived(
-    title="Lead time of the line", unit="d", part=PART, source=ORDER, per=Per.LINE, optional=("line_lead_stated",),
+    title="Lead time of the line",
+    unit="d",
+    part=PART,
+    source=ORDER,
+    per=Per.LINE,
+    optional=("line_lead_stated",),
     excel="IF(ISNUMBER({line_lead_stated}),{line_lead_stated},{lead_days})",
-)  # fmt: skip
+)
 def line_lead(line_lead_stated: Num, lead_days: Num) -> Num:
     """As Stores says, else that of the outage."""
     return np.where(np.isnan(line_lead_stated), lead_days, line_lead_stated)
 
 
 @derived(
-    title="Order by", unit="date", part=PART, source=cite("arithmetic"), per=Per.LINE,
+    title="Order by",
+    unit="date",
+    part=PART,
+    source=cite("arithmetic"),
+    per=Per.LINE,
     excel='IF({line_packs}>0,{needed_by}-{line_lead},"")',
-)  # fmt: skip
+)
 def line_order_by(line_packs: Num, needed_by: Num, line_lead: Num) -> Num:
     """The last day on which it can be ordered; blank where nothing is bought."""
     return np.where(line_packs > 0, needed_by - line_lead, np.nan)
 
 
 @fault(
-    title="Ordered too late", part=PART, source=ORDER, about=(), per=Per.LINE,
-    words="The last day to order is past: find a shorter delivery, or move the start.", excel="{line_order_by}<{status_date}",
-)  # fmt: skip
+    title="Ordered too late",
+    part=PART,
+    source=ORDER,
+    about=(),
+    per=Per.LINE,
+    words="The last day to order is past: find a shorter delivery, or move the start.",
+    excel="{line_order_by}<{status_date}",
+)
 def line_late(line_order_by: Num, status_date: Num) -> Any:
     """Says that the lead time is longer than what is left until everything must be on site."""
     return line_order_by < status_date
 
 
 @fault(
-    title="Pack not known", part=PART, source=ORDER, about=(), per=Per.LINE, optional=("line_packs",),
+    title="Pack not known",
+    part=PART,
+    source=ORDER,
+    about=(),
+    per=Per.LINE,
+    optional=("line_packs",),
     words="The pack typed in Stores cannot be used: correct it, or clear the cell.",
     excel="AND({line_to_buy}>=0,NOT(ISNUMBER({line_packs})))",
-)  # fmt: skip
+)
 def line_pack_unusable(line_to_buy: Num, line_packs: Num) -> Any:
     """Says that the packs cannot be counted."""
     return (line_to_buy >= 0) & np.isnan(line_packs)
 
 
 @fault(
-    title="Material of the line not named", part=PART, source=ORDER, about=(), per=Per.LINE,
+    title="Material of the line not named",
+    part=PART,
+    source=ORDER,
+    about=(),
+    per=Per.LINE,
     words="No packing material is named for these valves: name it in Valves before ordering.",
     excel="AND({line_group}=1,INDEX({every_material_number},{line_first})=0)",
-)  # fmt: skip
+)
 def line_material_missing(line_group: Num, every_material_number: Num, line_first: Num) -> Any:
     """Says that nobody has said what the packing is made of."""
     return (line_group == 1) & (pick(line_first, every_material_number) == 0)
 
 
-def _of_first(name: str, title: str, sources: dict[int, str], sentence: str, *, text: bool = False, unit: str = "") -> None:
+def _of_first(name: str, title: str, sources: dict[str, str], sentence: str, *, text: bool = False, unit: str = "") -> None:
     """A figure of the valve that opens the line, by group; of packing only where it comes as rings, which share it."""
     blank: Any = np.array("", dtype=object) if text else np.nan
-    columns = tuple(dict.fromkeys(sources.values()))
-    held = {number: f"INDEX({{every_{source}}},{{line_first}})" for number, source in sources.items()}
-    if 1 in held and not text:
-        held[1] = f'IF({{line_kind}}=2,{held[1]},"")'
-    choices = ",".join(held.get(number, '""') for number in range(1, len(GROUPS) + 1))
+    with_kind = "packing" in sources and not text
 
-    def chosen(group: Any, kind: Any, first: Any, *every: Any) -> Any:
-        by_name = {column: pick(first, list(one) if text else one) for column, one in zip(columns, every, strict=True)}
-        values = [by_name[sources[number]] if number in sources else blank for number in range(1, len(GROUPS) + 1)]
-        if not text:
-            values[0] = np.where(kind == 2, values[0], np.nan)  # noqa: PLR2004
-        return choose(group, *values)
+    def build(codes: tuple[str, ...]) -> Formula:
+        groups = groups_of(codes)
+        held = {group: f"INDEX({{every_{sources[group]}}},{{line_first}})" for group in groups if group in sources}
+        columns = tuple(dict.fromkeys(sources[group] for group in held))
+        if with_kind:
+            held["packing"] = f'IF({{line_kind}}=2,{held["packing"]},"")'
 
-    reads = ("line_group", *(["line_kind"] if 1 in sources and not text else []), "line_first", *(f"every_{one}" for one in columns))
-    function = chosen if "line_kind" in reads else lambda group, first, *every: chosen(group, np.nan, first, *every)
-    derived(
-        title=title, unit=unit, text=text, part=PART, source=GATHERED, per=Per.LINE, excel=f"CHOOSE({{line_group}},{choices})",
-    )(in_terms_of(function, name, reads, sentence))  # fmt: skip
+        def chosen(group: Any, *values: Any) -> Any:
+            kind, first, *every = values if with_kind else (None, *values)
+            figures = {column: pick(first, list(one) if text else one) for column, one in zip(columns, every, strict=True)}
+            of_group = [figures[sources[one]] if one in held else blank for one in groups]
+            if with_kind:
+                of_group[0] = np.where(kind == 2, of_group[0], np.nan)  # noqa: PLR2004
+            return choose(group, *of_group)
+
+        reads = ("line_group", *(["line_kind"] if with_kind else []), "line_first", *(f"every_{one}" for one in columns))
+        choices = ",".join(held.get(group, '""') for group in groups)
+        return Formula(reads=reads, excel=f"CHOOSE({{line_group}},{choices})", function=chosen)
+
+    gathered(name, codes_of(GROUPS), build, sentence, title=title, unit=unit, text=text, part=PART, source=GATHERED, per=Per.LINE)
 
 
 @derived(
-    title="Item", part=PART, source=ORDER, text=True, per=Per.LINE,
+    title="Item",
+    part=PART,
+    source=ORDER,
+    text=True,
+    per=Per.LINE,
     excel='CHOOSE({line_group},INDEX({every_packing_form},{line_first})&" packing","braided end rings","spacer","gasket","gland studs",'
-          '"flange gasket","flange studs, two nuts each")',
-)  # fmt: skip
+    '"flange gasket","flange studs, two nuts each")',
+)
 def line_item(line_group: Num, every_packing_form: Text, line_first: Num) -> Any:
     """What it is."""
     form = np.asarray(pick(line_first, list(every_packing_form))) + " packing"
@@ -325,46 +470,88 @@ def line_item(line_group: Num, every_packing_form: Text, line_first: Num) -> Any
     return choose(line_group, form, *(np.array(word, dtype=object) for word in others))
 
 
-_of_first("line_material", "Packing material of the line", {1: "packing_material", 2: "packing_material"}, "The material, as in Valves.",
-          text=True)  # fmt: skip
-_of_first("line_stem", "Stem of the line", {1: "stem_diameter", 2: "stem_diameter", 3: "stem_diameter"},
-          "Stem diameter, where the item is made to it.", unit="mm")  # fmt: skip
-_of_first("line_bore", "Bore of the line", {1: "box_bore", 2: "box_bore", 3: "box_bore"}, "Box bore, where it is made to it.", unit="mm")
-_of_first("line_height", "Height or length of a piece", {1: "ring_height", 3: "spacer_height", 7: "flange_bolt_length"},
-          "Height of one ring or of the spacer, or length of a flange stud.", unit="mm")  # fmt: skip
-_of_first("line_rings", "Rings of a set", {1: "set_rings"}, "How many rings each set has.", unit="1")
-_of_first("line_designation", "Designation", {4: "gasket", 5: "gland_stud_thread", 6: "flange_gasket", 7: "flange_bolt_thread"},
-          "Gasket or thread.", text=True)  # fmt: skip
-_of_first("line_grade", "Grade of the line", {5: "gland_stud_grade", 7: "flange_bolt_grade"}, "Grade of the studs, as in Valves.",
-          text=True)  # fmt: skip
+_of_first(
+    "line_material",
+    "Packing material of the line",
+    {"packing": "packing_material", "end": "packing_material"},
+    "The material, as in Valves.",
+    text=True,
+)
+_of_first(
+    "line_stem",
+    "Stem of the line",
+    {"packing": "stem_diameter", "end": "stem_diameter", "spacer": "stem_diameter"},
+    "Stem diameter, where the item is made to it.",
+    unit="mm",
+)
+_of_first(
+    "line_bore",
+    "Bore of the line",
+    {"packing": "box_bore", "end": "box_bore", "spacer": "box_bore"},
+    "Box bore, where it is made to it.",
+    unit="mm",
+)
+_of_first(
+    "line_height",
+    "Height or length of a piece",
+    {"packing": "ring_height", "spacer": "spacer_height", "bolt": "flange_bolt_length"},
+    "Height of one ring or of the spacer, or length of a flange stud.",
+    unit="mm",
+)
+_of_first("line_rings", "Rings of a set", {"packing": "set_rings"}, "How many rings each set has.", unit="1")
+_of_first(
+    "line_designation",
+    "Designation",
+    {"gasket": "gasket", "stud": "gland_stud_thread", "joint": "flange_gasket", "bolt": "flange_bolt_thread"},
+    "Gasket or thread.",
+    text=True,
+)
+_of_first(
+    "line_grade",
+    "Grade of the line",
+    {"stud": "gland_stud_grade", "bolt": "flange_bolt_grade"},
+    "Grade of the studs, as in Valves.",
+    text=True,
+)
 
 
 @derived(
-    title="Section of the line", unit="mm", part=PART, source=GATHERED, per=Per.LINE,
+    title="Section of the line",
+    unit="mm",
+    part=PART,
+    source=GATHERED,
+    per=Per.LINE,
     excel='IF({line_kind}=1,INDEX({every_stocked_section},{line_first}),"")',
-)  # fmt: skip
+)
 def line_section(line_kind: Num, every_stocked_section: Num, line_first: Num) -> Any:
     """The stocked section of braid."""
     return np.where(line_kind == 1, pick(line_first, every_stocked_section), np.nan)
 
 
 @derived(
-    title="Line of the item in stores", unit="1", part="stores", source=GATHERED, per=Per.STORE,
+    title="Line of the item in stores",
+    unit="1",
+    part="stores",
+    source=GATHERED,
+    per=Per.STORE,
     excel=f'IFERROR(MATCH({escaped("{store_code}")},{{every_line_code}},0),"")',
-)  # fmt: skip
+)
 def store_line(store_code: Text, every_line_code: Text) -> Any:
     """The line of the order with this code; blank where there is none."""
     return first_row_of(store_code, every_line_code)
 
 
 @derived(
-    title="Item in stores", part="stores", source=GATHERED, text=True, per=Per.STORE, optional=("store_line",),
+    title="Item in stores",
+    part="stores",
+    source=GATHERED,
+    text=True,
+    per=Per.STORE,
+    optional=("store_line",),
     excel='IF(SUM({store_line})*{store_in_use}>0,TRIM(INDEX({every_line_item},{store_line})&" "&'
-          'INDEX({every_line_material},{store_line})&" "&INDEX({every_line_designation},{store_line})),"not on the order list now")',
-)  # fmt: skip
-def store_item(
-    store_line: Num, every_line_item: Text, every_line_material: Text, every_line_designation: Text, store_in_use: Num
-) -> Any:
+    'INDEX({every_line_material},{store_line})&" "&INDEX({every_line_designation},{store_line})),"not on the order list now")',
+)
+def store_item(store_line: Num, every_line_item: Text, every_line_material: Text, every_line_designation: Text, store_in_use: Num) -> Any:
     """What the code stands for on the order list."""
     words = [pick(store_line, list(column)) for column in (every_line_item, every_line_material, every_line_designation)]
     said = np.array([" ".join(" ".join(parts).split()) for parts in zip(*words, strict=True)], dtype=object)
@@ -372,8 +559,13 @@ def store_item(
 
 
 @derived(
-    title="Unit in stores", part="stores", source=GATHERED, text=True, per=Per.STORE, excel="INDEX({every_line_unit_words},{store_line})",
-)  # fmt: skip
+    title="Unit in stores",
+    part="stores",
+    source=GATHERED,
+    text=True,
+    per=Per.STORE,
+    excel="INDEX({every_line_unit_words},{store_line})",
+)
 def store_unit(every_line_unit_words: Text, store_line: Num) -> Any:
     """The unit of the line, in which pack and stock are typed."""
     return pick(store_line, list(every_line_unit_words))
@@ -385,16 +577,34 @@ declare_check("order", "check_order", "Check order", "OK, or what is wrong with 
 
 
 def _sum_of(name: str, title: str, column: str, unit: str, sentence: str, measured_as: str = "") -> None:
-    derived(
-        title=title, unit=unit, part="reconciliation", source=GATHERED, per=Per.OUTAGE, excel=f"SUM({{every_{column}}})",
+    derive(
+        name,
+        (f"every_{column}",),
+        total,
+        sentence,
+        title=title,
+        unit=unit,
+        part="reconciliation",
+        source=GATHERED,
+        per=Per.OUTAGE,
+        excel=f"SUM({{every_{column}}})",
         measured_as=measured_as,
-    )(in_terms_of(total, name, (f"every_{column}",), sentence))  # fmt: skip
+    )
 
 
 def _counted(name: str, title: str, column: str, word: str, sentence: str) -> None:
-    derived(
-        title=title, unit="1", part="reconciliation", source=GATHERED, per=Per.OUTAGE, excel=f'COUNTIF({{every_{column}}},"{word}")',
-    )(in_terms_of(lambda texts: float(np.sum(texts == word)), name, (f"every_{column}",), sentence))  # fmt: skip
+    derive(
+        name,
+        (f"every_{column}",),
+        lambda texts: float(np.sum(texts == word)),
+        sentence,
+        title=title,
+        unit="1",
+        part="reconciliation",
+        source=GATHERED,
+        per=Per.OUTAGE,
+        excel=f'COUNTIF({{every_{column}}},"{word}")',
+    )
 
 
 _sum_of("valves_in_use", "Valves in the list", "in_use", "1", "Rows of Valves in which something is typed.")
@@ -409,63 +619,104 @@ _sum_of("mass_of_valves", "Mass of the valves", "order_mass", "kg", "Mass of pac
 _sum_of("mass_of_lines", "Mass of the lines", "line_mass", "kg", "Mass of packing, added up over the lines.")
 _sum_of("pieces_of_lines", "Pieces of the lines", "line_pieces", "1", "Sets, rings, spacers, gaskets and studs, added up over the lines.")
 _sum_of("order_cost", "Cost of what is priced", "line_cost", "1", "Added up over the lines that have a price.")
-_PIECES: Final = tuple(f"every_{name}_pieces" for name in GROUPS)
-derived(
-    title="Pieces of the valves", unit="1", part="reconciliation", source=GATHERED, per=Per.OUTAGE,
-    excel=f"SUM({','.join(f'{{{name}}}' for name in _PIECES)})",
-)(
-    in_terms_of(
-        lambda *columns: sum(total(one) for one in columns), "pieces_of_valves", _PIECES,
-        "Sets, rings, spacers, gaskets and studs, added up over the valves.",
-    )
-)  # fmt: skip
+
+
+def _pieces_of(codes: tuple[str, ...]) -> Formula:
+    columns = tuple(f"every_{group}_pieces" for group in groups_of(codes))
+    text = ",".join(f"{{{column}}}" for column in columns)
+    return Formula(reads=columns, excel=f"SUM({text})", function=lambda *held: sum(total(one) for one in held))
+
+
+gathered(
+    "pieces_of_valves",
+    codes_of(GROUPS),
+    _pieces_of,
+    "Sets, rings, spacers, gaskets and studs, added up over the valves.",
+    title="Pieces of the valves",
+    unit="1",
+    part="reconciliation",
+    source=GATHERED,
+    per=Per.OUTAGE,
+)
 
 
 @derived(
-    title="Valves on packing lines", unit="1", part="reconciliation", source=GATHERED, per=Per.OUTAGE,
+    title="Valves on packing lines",
+    unit="1",
+    part="reconciliation",
+    source=GATHERED,
+    per=Per.OUTAGE,
     excel="SUMIF({every_line_group},1,{every_line_valves})",
-)  # fmt: skip
+)
 def valves_on_lines(every_line_group: Num, every_line_valves: Num) -> float:
     """The valves of all packing lines: each ordered valve is on just one."""
     return float(sum_where(every_line_group, 1.0, every_line_valves)[0])
 
 
-@derived(
-    title="Lines that are missing", unit="1", part="reconciliation", source=GATHERED, per=Per.OUTAGE,
-    excel=f"MAX(0,{{{LINES}}}-COUNT({{every_line_number}}))",
-)  # fmt: skip
-def lines_missing(lines_to_bolt: Num, every_line_number: Num) -> Num:
-    """More codes than the order list has lines."""
-    return np.maximum(0, lines_to_bolt - counted(every_line_number))
+gathered(
+    "lines_missing",
+    codes_of(GROUPS),
+    missing_of("line"),
+    "More codes than the order list has lines.",
+    title="Lines that are missing",
+    unit="1",
+    part="reconciliation",
+    source=GATHERED,
+    per=Per.OUTAGE,
+)
 
 
 for _name, _title, _one, _other, _sentence in (
-    ("valves_left_over", "Valves neither ordered nor waiting", "valves_in_use-valves_ordered-valves_incomplete-valves_hold", "",
-     "Every valve is ordered, or waits as INCOMPLETE or HOLD."),
+    (
+        "valves_left_over",
+        "Valves neither ordered nor waiting",
+        "valves_in_use-valves_ordered-valves_incomplete-valves_hold",
+        "",
+        "Every valve is ordered, or waits as INCOMPLETE or HOLD.",
+    ),
     ("valves_difference", "Valves less those on packing lines", "valves_ordered-valves_on_lines", "", "Each is on one line."),
     ("length_difference", "Braid of the valves less that of the lines", "length_of_valves-length_of_lines", "mm", "No braid is lost."),
     ("mass_difference", "Mass of the valves less that of the lines", "mass_of_valves-mass_of_lines", "kg", "No packing is lost."),
     ("pieces_difference", "Pieces of the valves less those of the lines", "pieces_of_valves-pieces_of_lines", "", "No piece is lost."),
-):  # fmt: skip
+):
     _reads = tuple(_one.split("-"))
-    derived(
-        title=_title, unit=_other or "1", part="reconciliation", source=GATHERED, per=Per.OUTAGE,
-        measured_as="spool" if _other == "mm" else "", excel="-".join(f"{{{name}}}" for name in _reads),
-    )(in_terms_of(lambda first, *others: first - sum(others), _name, _reads, _sentence))  # fmt: skip
+    derive(
+        _name,
+        _reads,
+        lambda first, *others: first - sum(others),
+        _sentence,
+        title=_title,
+        unit=_other or "1",
+        part="reconciliation",
+        source=GATHERED,
+        per=Per.OUTAGE,
+        measured_as="spool" if _other == "mm" else "",
+        excel="-".join(f"{{{name}}}" for name in _reads),
+    )
 
 _DIFFERENCES: Final = (
-    "valves_left_over", "valves_difference", "length_difference", "mass_difference", "pieces_difference", "lines_missing",
-)  # fmt: skip
-derived(
-    title="Order list against valves", part="reconciliation", source=GATHERED, text=True, per=Per.OUTAGE, kind=Kind.CHECK,
+    "valves_left_over",
+    "valves_difference",
+    "length_difference",
+    "mass_difference",
+    "pieces_difference",
+    "lines_missing",
+)
+derive(
+    "check_reconciliation",
+    (*_DIFFERENCES, "counting_digits"),
+    lambda *values: np.where(
+        sum(np.abs(rounded(value, values[-1])) for value in values[:-1]) == 0,
+        np.array("OK", dtype=object),
+        "LOOK: the order list does not tie to the valves. Lines or rows are missing.",
+    ),
+    "OK where the order list has each valve once and nothing else.",
+    title="Order list against valves",
+    part="reconciliation",
+    source=GATHERED,
+    text=True,
+    per=Per.OUTAGE,
+    check=True,
     excel=f'IF({"+".join(f"ABS(ROUND({{{name}}},{{counting_digits}}))" for name in _DIFFERENCES)}=0,"OK",'
-          '"LOOK: the order list does not tie to the valves. Lines or rows are missing.")',
-)(
-    in_terms_of(
-        lambda *values: np.where(
-            sum(np.abs(rounded(value, values[-1])) for value in values[:-1]) == 0, np.array("OK", dtype=object),
-            "LOOK: the order list does not tie to the valves. Lines or rows are missing.",
-        ),
-        "check_reconciliation", (*_DIFFERENCES, "counting_digits"), "OK where the order list has each valve once and nothing else.",
-    )
-)  # fmt: skip
+    '"LOOK: the order list does not tie to the valves. Lines or rows are missing.")',
+)

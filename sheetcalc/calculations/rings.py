@@ -7,16 +7,21 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, rounded, whole, whole_up
-from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
+from sheetcalc.declare.blocks import derived, fault
+from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "rings"
 
 
 @derived(
-    title="Depth for packing", symbol="Hₚ", unit="mm", part=PART, source=cite("lantern"),
+    title="Depth for packing",
+    symbol="Hₚ",
+    unit="mm",
+    part=PART,
+    source=cite("lantern"),
     excel='IF(ROUND({box_depth}-{lantern_length},{counting_digits})>0,{box_depth}-{lantern_length},"")',
-)  # fmt: skip
+)
 def packing_depth(box_depth: Num, lantern_length: Num, counting_digits: float) -> Num:
     """Depth of the box less the lantern ring."""
     left = box_depth - lantern_length
@@ -24,82 +29,119 @@ def packing_depth(box_depth: Num, lantern_length: Num, counting_digits: float) -
 
 
 @derived(
-    title="Least entry", symbol="e", unit="mm", part=PART, source=cite("first-entry"),
+    title="Least entry",
+    symbol="e",
+    unit="mm",
+    part=PART,
+    source=cite("first-entry"),
     excel="MAX({least_entry_floor},{least_entry_share}*{packing_section})",
-)  # fmt: skip
+)
 def least_entry(least_entry_floor: Num, least_entry_share: Num, packing_section: Num) -> Num:
     """How far the follower must stand in the box on the free rings, so that it is guided."""
     return np.maximum(least_entry_floor, least_entry_share * packing_section)
 
 
 @derived(
-    title="Rings that fit, exact", unit="1", part=PART, source=cite("geometry"),
+    title="Rings that fit, exact",
+    unit="1",
+    part=PART,
+    source=cite("geometry"),
     excel="({packing_depth}-{least_entry})/{ring_height}",
-)  # fmt: skip
+)
 def rings_that_fit_exact(packing_depth: Num, least_entry: Num, ring_height: Num) -> Num:
     """The quotient of the depth left for rings and the height of one, before it becomes a whole count."""
     return (packing_depth - least_entry) / ring_height
 
 
 @derived(
-    title="Rings that fit", symbol="n_f", unit="1", part=PART, source=cite("geometry"),
+    title="Rings that fit",
+    symbol="n_f",
+    unit="1",
+    part=PART,
+    source=cite("geometry"),
     excel="MAX(0,INT(ROUND({rings_that_fit_exact},{counting_digits})))",
-)  # fmt: skip
+)
 def rings_that_fit(rings_that_fit_exact: Num, counting_digits: float) -> Num:
     """Whole rings that go into the box with the follower still entering far enough."""
     return np.maximum(0, whole(rings_that_fit_exact, counting_digits))
 
 
 @derived(
-    title="Rings that leave the take-up", unit="1", part=PART, source=cite("window"),
-    excel="MAX(0,INT(ROUND(({nose_length}-{least_entry}-{least_take_up})/({ring_height}*{set_compression}),"
-          "{counting_digits})))",
-)  # fmt: skip
+    title="Rings that leave the take-up",
+    unit="1",
+    part=PART,
+    source=cite("window"),
+    excel="MAX(0,INT(ROUND(({nose_length}-{least_entry}-{least_take_up})/({ring_height}*{set_compression}),{counting_digits})))",
+)
 def rings_take_up_allows(
-    nose_length: Num, least_entry: Num, least_take_up: Num, ring_height: Num, set_compression: Num,
+    nose_length: Num,
+    least_entry: Num,
+    least_take_up: Num,
+    ring_height: Num,
+    set_compression: Num,
     counting_digits: float,
-) -> Num:  # fmt: skip
+) -> Num:
     """Above a spacer, each further ring lets the follower sink deeper: the most that still leave the least take-up."""
     room = nose_length - least_entry - least_take_up
     return np.maximum(0, whole(room / (ring_height * set_compression), counting_digits))
 
 
 @derived(
-    title="Most rings", symbol="n_max", unit="1", part=PART, source=cite("window"),
-    optional=("rings_take_up_allows",), excel="MIN({rings_that_fit},{rings_take_up_allows})",
-)  # fmt: skip
+    title="Most rings",
+    symbol="n_max",
+    unit="1",
+    part=PART,
+    source=cite("window"),
+    optional=("rings_take_up_allows",),
+    excel="MIN({rings_that_fit},{rings_take_up_allows})",
+)
 def rings_most(rings_that_fit: Num, rings_take_up_allows: Num) -> Num:
     """The most rings that let the follower in and leave the least take-up."""
     return np.fmin(rings_that_fit, rings_take_up_allows)
 
 
 @derived(
-    title="Least rings without a spacer", symbol="n_min", unit="1", part=PART, source=cite("window"),
+    title="Least rings without a spacer",
+    symbol="n_min",
+    unit="1",
+    part=PART,
+    source=cite("window"),
     excel="MAX(1,ROUNDUP(ROUND(({packing_depth}+{least_take_up}-{nose_length})/({ring_height}*(1-{set_compression})),"
-          "{counting_digits}),0))",
-)  # fmt: skip
+    "{counting_digits}),0))",
+)
 def rings_least(
-    packing_depth: Num, least_take_up: Num, nose_length: Num, ring_height: Num, set_compression: Num,
+    packing_depth: Num,
+    least_take_up: Num,
+    nose_length: Num,
+    ring_height: Num,
+    set_compression: Num,
     counting_digits: float,
-) -> Num:  # fmt: skip
+) -> Num:
     """Without a spacer, the fewest rings that keep the follower from using up its nose."""
     missing = packing_depth + least_take_up - nose_length
     return np.maximum(1, whole_up(missing / (ring_height * (1 - set_compression)), counting_digits))
 
 
 @derived(
-    title="Ring count worked out", unit="1", part=PART, source=cite("ring-count"),
+    title="Ring count worked out",
+    unit="1",
+    part=PART,
+    source=cite("ring-count"),
     excel='IF({rings_most}>=1,MIN({preferred_ring_count},{rings_most}),"")',
-)  # fmt: skip
+)
 def ring_count_worked(preferred_ring_count: Num, rings_most: Num) -> Num:
     """The smaller of the preferred count and the most rings; blank where not even one goes."""
     return np.where(rings_most >= 1, np.minimum(preferred_ring_count, rings_most), np.nan)
 
 
 @derived(
-    title="Ring count wanted", unit="1", part=PART, source=cite("ring-count"), guards=False,
+    title="Ring count wanted",
+    unit="1",
+    part=PART,
+    source=cite("ring-count"),
+    guards=False,
     excel='IF(ISNUMBER({unit_row}),IF(IFERROR({maker_ring_count_entered}="",0),{ring_count_worked},{maker_ring_count}),"")',
-)  # fmt: skip
+)
 def ring_count_wanted(unit_row: Num, maker_ring_count_entered: Num, ring_count_worked: Num, maker_ring_count: Num) -> Num:
     """The maker's number where one is given, else the count worked out; blank while the unit set is not known."""
     count = np.where(np.isnan(maker_ring_count_entered), ring_count_worked, maker_ring_count)
@@ -107,40 +149,54 @@ def ring_count_wanted(unit_row: Num, maker_ring_count_entered: Num, ring_count_w
 
 
 @derived(
-    title="Ring count", symbol="n", unit="1", part=PART, source=cite("ring-count"), optional=("packing_form", "ring_count_wanted"),
+    title="Ring count",
+    symbol="n",
+    unit="1",
+    part=PART,
+    source=cite("ring-count"),
+    optional=("packing_form", "ring_count_wanted"),
     excel='IF(EXACT({packing_form},"loose"),"",{ring_count_wanted})',
-)  # fmt: skip
+)
 def ring_count(packing_form: Text, ring_count_wanted: Num) -> Num:
     """The maker's number where one is given, else the count worked out; loose packing has no rings."""
     return np.where(packing_form == "loose", np.nan, ring_count_wanted)
 
 
 @derived(
-    title="Maker's count less ours", unit="1", part=PART, source=cite("ring-count"),
+    title="Maker's count less ours",
+    unit="1",
+    part=PART,
+    source=cite("ring-count"),
     excel="{maker_ring_count}-{ring_count_worked}",
-)  # fmt: skip
+)
 def maker_count_difference(maker_ring_count: Num, ring_count_worked: Num) -> Num:
     """How many rings more (or fewer) the maker states than are worked out here."""
     return maker_ring_count - ring_count_worked
 
 
 @derived(
-    title="Height of the rings", symbol="", unit="mm", part=PART, source=cite("geometry"),
+    title="Height of the rings",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
     excel="{ring_count}*{ring_height}",
-)  # fmt: skip
+)
 def ring_stack(ring_count: Num, ring_height: Num) -> Num:
     """Free height of all rings on top of each other."""
     return ring_count * ring_height
 
 
 @derived(
-    title="Fills of loose packing", symbol="", unit="1", part=PART, source=cite("loose-fills"),
+    title="Fills of loose packing",
+    symbol="",
+    unit="1",
+    part=PART,
+    source=cite("loose-fills"),
     excel='IF(AND(EXACT({packing_form},"loose"),{seating_compression}>0,{least_entry}>0,ROUND({packing_depth}-{least_entry},{counting_digits})>0),'
-          'ROUNDUP(ROUND(LN({least_entry}/{packing_depth})/LN({seating_compression}),{counting_digits}),0),"")',
-)  # fmt: skip
-def loose_fills(
-    packing_form: Text, seating_compression: Num, least_entry: Num, packing_depth: Num, counting_digits: float
-) -> Num:
+    'ROUNDUP(ROUND(LN({least_entry}/{packing_depth})/LN({seating_compression}),{counting_digits}),0),"")',
+)
+def loose_fills(packing_form: Text, seating_compression: Num, least_entry: Num, packing_depth: Num, counting_digits: float) -> Num:
     """How often loose packing is poured to the brim and pressed until only the least entry of the follower is left."""
     fills = whole_up(np.log(least_entry / packing_depth) / np.log(seating_compression), counting_digits)
     room = above_zero(packing_depth - least_entry, counting_digits)
@@ -148,46 +204,66 @@ def loose_fills(
 
 
 @derived(
-    title="Room left over the loose packing", symbol="", unit="mm", part=PART, source=cite("loose-fills"),
+    title="Room left over the loose packing",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("loose-fills"),
     excel="{packing_depth}*{seating_compression}^{loose_fills}",
-)  # fmt: skip
+)
 def loose_room(packing_depth: Num, seating_compression: Num, loose_fills: Num) -> Num:
     """Depth left for the follower when the last fill is pressed."""
     return packing_depth * seating_compression**loose_fills
 
 
 @derived(
-    title="Height of all fills", symbol="", unit="mm", part=PART, source=cite("loose-fills"),
+    title="Height of all fills",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("loose-fills"),
     excel="({packing_depth}-{loose_room})/(1-{seating_compression})",
-)  # fmt: skip
+)
 def loose_height(packing_depth: Num, loose_room: Num, seating_compression: Num) -> Num:
     """Heights of all fills as poured, added up: what is pressed to the packed height."""
     return (packing_depth - loose_room) / (1 - seating_compression)
 
 
 @derived(
-    title="Stack height", symbol="S", unit="mm", part=PART, source=cite("geometry"), optional=("loose_height", "ring_stack"),
+    title="Stack height",
+    symbol="S",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
+    optional=("loose_height", "ring_stack"),
     excel='IF(EXACT({packing_form},"loose"),{loose_height},{ring_stack})',
-)  # fmt: skip
+)
 def stack_height(packing_form: Text, loose_height: Num, ring_stack: Num) -> Num:
     """Free height of all rings on top of each other, or of all fills of loose packing."""
     return np.where(packing_form == "loose", loose_height, ring_stack)
 
 
 @derived(
-    title="Spacer room", unit="mm", part=PART, source=cite("geometry"),
+    title="Spacer room",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
     excel="{packing_depth}-{least_entry}-{stack_height}",
-)  # fmt: skip
+)
 def spacer_room(packing_depth: Num, least_entry: Num, stack_height: Num) -> Num:
     """Depth left over below the rings; negative where the rings do not fit."""
     return packing_depth - least_entry - stack_height
 
 
 @derived(
-    title="Spacer height", symbol="z_s", unit="mm", part=PART, source=cite("spacer"),
+    title="Spacer height",
+    symbol="z_s",
+    unit="mm",
+    part=PART,
+    source=cite("spacer"),
     excel="IF(ROUND({spacer_room}-{least_spacer},{counting_digits})>=0,"
-          "INT(ROUND({spacer_room}/{spacer_step},{counting_digits}))*{spacer_step},0)",
-)  # fmt: skip
+    "INT(ROUND({spacer_room}/{spacer_step},{counting_digits}))*{spacer_step},0)",
+)
 def spacer_height(spacer_room: Num, least_spacer: float, counting_digits: float, spacer_step: Num) -> Num:
     """The spacer at the bottom of a deep box, cut down to a whole step; 0 where too little room is left for one."""
     cut = whole(spacer_room / spacer_step, counting_digits) * spacer_step
@@ -195,112 +271,141 @@ def spacer_height(spacer_room: Num, least_spacer: float, counting_digits: float,
 
 
 @derived(
-    title="Start entry", symbol="e₀", unit="mm", part=PART, source=cite("geometry"),
+    title="Start entry",
+    symbol="e₀",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
     excel="{packing_depth}-{spacer_height}-{stack_height}",
-)  # fmt: skip
+)
 def start_entry(packing_depth: Num, spacer_height: Num, stack_height: Num) -> Num:
     """How far the follower nose would stand in the box on the free rings."""
     return packing_depth - spacer_height - stack_height
 
 
 @derived(
-    title="Rings above the lantern", unit="1", part=PART, source=cite("lantern"),
+    title="Rings above the lantern",
+    unit="1",
+    part=PART,
+    source=cite("lantern"),
     excel='IF({lantern_length}>0,ROUNDUP({ring_count}/2,0),"")',
-)  # fmt: skip
+)
 def rings_above_lantern(lantern_length: Num, ring_count: Num) -> Num:
     """Rings between lantern and follower: half of them, the odd one included."""
     return np.where(lantern_length > 0, np.ceil(ring_count / 2), np.nan)
 
 
 @derived(
-    title="Rings below the lantern", unit="1", part=PART, source=cite("lantern"),
+    title="Rings below the lantern",
+    unit="1",
+    part=PART,
+    source=cite("lantern"),
     excel="{ring_count}-{rings_above_lantern}",
-)  # fmt: skip
+)
 def rings_below_lantern(ring_count: Num, rings_above_lantern: Num) -> Num:
     """Rings under the lantern."""
     return ring_count - rings_above_lantern
 
 
 @derived(
-    title="Travel lost to undersize", unit="mm", part=PART, source=cite("equal-volume"),
+    title="Travel lost to undersize",
+    unit="mm",
+    part=PART,
+    source=cite("equal-volume"),
     excel='IF(EXACT({packing_form},"braid"),{ring_count}*MAX(0,{stocked_section}-{ring_height}),0)',
-)  # fmt: skip
-def undersize_travel(
-    packing_form: Text, ring_count: Num, stocked_section: Num, ring_height: Num
-) -> Num:
+)
+def undersize_travel(packing_form: Text, ring_count: Num, stocked_section: Num, ring_height: Num) -> Num:
     """How much lower the stack is because thin braid spreads to fill the width; it is taken from the take-up."""
     lost = ring_count * np.maximum(0, stocked_section - ring_height)
     return np.where(packing_form == "braid", lost, 0.0)
 
 
 @derived(
-    title="Whether a spacer is needed", part=PART, source=cite("window"), text=True,
-    excel='IF({rings_least}>{rings_that_fit},"Compulsory: rings alone would bottom.",'
-          '"Not needed: rings could fill the box.")',
-)  # fmt: skip
+    title="Whether a spacer is needed",
+    part=PART,
+    source=cite("window"),
+    text=True,
+    excel='IF({rings_least}>{rings_that_fit},"Compulsory: rings alone would bottom.","Not needed: rings could fill the box.")',
+)
 def spacer_advice(rings_least: Num, rings_that_fit: Num) -> Text:
     """Whether the box could be filled by rings alone."""
-    return either(
-        rings_least > rings_that_fit, "Compulsory: rings alone would bottom.", "Not needed: rings could fill the box."
-    )
+    return either(rings_least > rings_that_fit, "Compulsory: rings alone would bottom.", "Not needed: rings could fill the box.")
 
 
 @fault(
-    title="Lantern fills the box", part=PART, source=cite("lantern"), about=("lantern_length_entered", "box_depth_entered"),
+    title="Lantern fills the box",
+    part=PART,
+    source=cite("lantern"),
+    about=("lantern_length_entered", "box_depth_entered"),
     words="The lantern ring is as long as the box is deep: measure both again.",
     excel="ROUND({box_depth}-{lantern_length},{counting_digits})<=0",
-)  # fmt: skip
+)
 def lantern_fills_box(box_depth: Num, lantern_length: Num, counting_digits: float) -> Flag:
     """Says that a lantern ring leaves no room for packing."""
     return ~above_zero(box_depth - lantern_length, counting_digits)
 
 
 @fault(
-    title="No ring fits", part=PART, source=cite("geometry"), about=("box_depth_entered",),
+    title="No ring fits",
+    part=PART,
+    source=cite("geometry"),
+    about=("box_depth_entered",),
     words="Not even one ring fits with the follower entering far enough: measure the box depth to the bare bottom again.",
     excel="{rings_that_fit}<1",
-)  # fmt: skip
+)
 def no_ring_fits(rings_that_fit: Num) -> Flag:
     """Says that the box is too shallow for one ring."""
     return rings_that_fit < 1
 
 
 @fault(
-    title="Nose too short for any ring", part=PART, source=cite("window"), about=("nose_length_entered",),
+    title="Nose too short for any ring",
+    part=PART,
+    source=cite("window"),
+    about=("nose_length_entered",),
     words="The follower nose is too short to compress even one ring and leave the least take-up: measure the nose again or "
-          "ask the owner's engineer for a longer follower.",
+    "ask the owner's engineer for a longer follower.",
     excel="AND({rings_that_fit}>=1,{rings_take_up_allows}<1)",
-)  # fmt: skip
+)
 def nose_too_short(rings_that_fit: Num, rings_take_up_allows: Num) -> Flag:
     """Says that no ring count leaves the least take-up."""
     return (rings_that_fit >= 1) & (rings_take_up_allows < 1)
 
 
 @fault(
-    title="Maker's count does not fit", part=PART, source=cite("ring-count"), hold=True,
+    title="Maker's count does not fit",
+    part=PART,
+    source=cite("ring-count"),
+    hold=True,
     about=("maker_ring_count_entered", "box_depth_entered"),
     words="HOLD: the ring count that the maker states does not fit the box as measured. Check depth, section and the maker's "
-          "drawing before packing is ordered or a card is issued.",
+    "drawing before packing is ordered or a card is issued.",
     excel="{maker_ring_count}>{rings_that_fit}",
-)  # fmt: skip
+)
 def maker_count_misfit(maker_ring_count: Num, rings_that_fit: Num) -> Flag:
     """Stops a valve whose maker's ring count does not fit as measured."""
     return maker_ring_count > rings_that_fit
 
 
 @fault(
-    title="Count on the edge", part=PART, source=cite("measuring"), about=("box_depth_entered",),
+    title="Count on the edge",
+    part=PART,
+    source=cite("measuring"),
+    about=("box_depth_entered",),
     optional=("maker_ring_count",),
-    words="The depth is within measuring tolerance of one ring more or fewer: measure stem, bore and depth again before "
-          "cutting.",
+    words="The depth is within measuring tolerance of one ring more or fewer: measure stem, bore and depth again before cutting.",
     excel="AND(ROUND({rings_that_fit_exact},{counting_digits})>0,"
-          "ROUND(ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}-{measuring_tolerance},"
-          "{counting_digits})<=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
-)  # fmt: skip
+    "ROUND(ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}-{measuring_tolerance},"
+    "{counting_digits})<=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
+)
 def count_on_edge(  # the parameters are what the formula reads
-    rings_that_fit_exact: Num, counting_digits: float, ring_height: Num, measuring_tolerance: float,
-    preferred_ring_count: Num, maker_ring_count: Num,
-) -> Any:  # fmt: skip
+    rings_that_fit_exact: Num,
+    counting_digits: float,
+    ring_height: Num,
+    measuring_tolerance: float,
+    preferred_ring_count: Num,
+    maker_ring_count: Num,
+) -> Any:
     """Says that a small error of measurement would change the ring count."""
     nearest = rounded(rings_that_fit_exact, 0)
     off = np.abs(rings_that_fit_exact - nearest) * ring_height
@@ -309,20 +414,26 @@ def count_on_edge(  # the parameters are what the formula reads
 
 
 @fault(
-    title="Loose packing has no rings", part=PART, source=cite("practice"), about=("maker_ring_count_entered", "packing_form_entered"),
+    title="Loose packing has no rings",
+    part=PART,
+    source=cite("practice"),
+    about=("maker_ring_count_entered", "packing_form_entered"),
     words="Loose packing has no rings, so the ring count is not used: clear it, or correct the form of the packing.",
     excel='AND(EXACT({packing_form},"loose"),{maker_ring_count}>0)',
-)  # fmt: skip
+)
 def loose_has_no_rings(packing_form: Text, maker_ring_count: Num) -> Any:
     """Says that a ring count is typed for loose packing."""
     return (packing_form == "loose") & (maker_ring_count > 0)
 
 
 @fault(
-    title="Few rings by the lantern", part=PART, source=cite("lantern"), about=("lantern_length_entered",),
+    title="Few rings by the lantern",
+    part=PART,
+    source=cite("lantern"),
+    about=("lantern_length_entered",),
     words="Fewer rings than usual stand above or below the lantern ring: follow the maker's drawing.",
     excel="{rings_below_lantern}<{least_rings_by_lantern}",
-)  # fmt: skip
+)
 def few_rings_by_lantern(rings_below_lantern: Num, least_rings_by_lantern: float) -> Flag:
     """Says that a lantern ring has few rings on the side with fewer, which is below."""
     return rings_below_lantern < least_rings_by_lantern

@@ -6,13 +6,13 @@ import datetime as dt
 import numbers
 from collections.abc import Mapping
 from functools import cache
-from graphlib import TopologicalSorter
 from typing import Any, Final
 
 import numpy as np
 import pandas as pd
 
-from sheetcalc.declare.quantity import EVERY, Kind, Per, all_quantities, categorical, get
+from sheetcalc.calculations.answers import Answers, whole
+from sheetcalc.declare.quantity import EVERY, Column, Constant, Derived, Entry, Per, all_quantities, categorical, get
 from sheetcalc.errors import UnknownNameError
 from sheetcalc.reference import tables
 
@@ -22,42 +22,19 @@ _EXCEL_EPOCH: Final = pd.Timestamp(1899, 12, 30)
 _NOTHING: Final = (type(None), type(pd.NA), type(pd.NaT))
 
 
-@cache
-def order() -> tuple[str, ...]:
-    """The names of all quantities, each after those that it reads, otherwise as declared.
-
-    Raises graphlib.CycleError when quantities read each other in a circle.
-    """
-    graph = {quantity.name: [read.removeprefix(EVERY) for read in quantity.reads] for quantity in all_quantities()}
-    TopologicalSorter(graph).prepare()
-    placed: dict[str, None] = {}
-
-    def place(name: str) -> None:
-        for read in graph[name]:
-            if read not in placed:
-                place(read)
-        placed.setdefault(name)
-
-    for name in graph:
-        place(name)
-    return tuple(placed)
-
-
-@cache
 def entry_names(per: Per = Per.VALVE) -> tuple[str, ...]:
     """The quantities that a person types, in the order of declaration."""
-    return tuple(q.name for q in all_quantities() if q.kind is Kind.ENTRY and q.per is per)
+    return whole().entries(per)
 
 
-@cache
 def answered_names(per: Per = Per.VALVE) -> tuple[str, ...]:
     """The quantities that are worked out, each after those that it reads: one column of a working sheet each."""
-    return tuple(name for name in order() if get(name).function is not None and get(name).per is per)
+    return whole().worked_out(per)
 
 
 def issued_assumptions() -> dict[str, float | str]:
     """Every assumption as issued."""
-    return {q.name: q.issued for q in all_quantities() if q.kind is Kind.ASSUMPTION}
+    return {constant.name: constant.issued for constant in whole().constants()}
 
 
 def _numbers(column: pd.Series[Any]) -> Any:
@@ -112,38 +89,48 @@ def worked_out(
     length: int,
     *,
     constants: Mapping[str, float | str] | None = None,
+    answers: Answers | None = None,
 ) -> dict[str, Any]:
     """Every quantity as formulas read them: what `evaluate` gives, but faults are booleans and texts are categories."""
     changed = dict(constants or {})
     for name in changed:
-        if get(name).kind is not Kind.ASSUMPTION:
+        if not isinstance(get(name), Constant):
             message = f"{name} is not an assumption"
             raise UnknownNameError(message)
+    answers = answers or whole()
     texts = {name: categorical(value) for name, value in typed.items() if name in entry_names() and get(name).is_text}
     values: dict[str, Any] = {**tables.values(), **issued_assumptions(), **changed, **typed, **texts}
     blanks: dict[frozenset[str], Any] = {}
-    for name in answered_names():
-        values[name] = get(name).compute(values, length, blanks)
+    for name in answers.worked_out():
+        values[name] = answers.get(name, Derived).compute(values, length, blanks)
     return values
 
 
-def evaluate(typed: Mapping[str, Any], length: int, *, constants: Mapping[str, float | str] | None = None) -> dict[str, Any]:
-    """Every quantity from the entries: arrays of `length` by name, assumptions and tables included as they are.
+def evaluate(
+    typed: Mapping[str, Any],
+    length: int,
+    *,
+    constants: Mapping[str, float | str] | None = None,
+    answers: Answers | None = None,
+) -> dict[str, Any]:
+    """Every quantity of a set (all there are by default) from the entries: arrays of `length` by name; assumptions and tables as they are.
 
     Faults and other texts are words, "" where there are none. `constants` overrides assumptions by name.
     """
-    values = worked_out(typed, length, constants=constants)
-    return {**values, **typed, **{name: get(name).shown(values[name]) for name in answered_names()}}
+    answers = answers or whole()
+    values = worked_out(typed, length, constants=constants, answers=answers)
+    return {**values, **typed, **{name: get(name, Derived).shown(values[name]) for name in answers.worked_out()}}
 
 
 @cache
-def present_names(pers: frozenset[Per]) -> tuple[str, ...]:
+def present_names(pers: frozenset[Per], answers: Answers | None = None) -> tuple[str, ...]:
     """What can be worked out for rows of these kinds alone: the quantities all of whose reads are there too, in order."""
-    known = {q.name for q in all_quantities() if q.kind in {Kind.ASSUMPTION, Kind.TABLE} or (q.kind is Kind.ENTRY and q.per in pers)}
+    answers = answers or whole()
+    known = {q.name for q in all_quantities() if isinstance(q, (Constant, Column)) or (isinstance(q, Entry) and q.per in pers)}
     out: list[str] = []
-    for name in order():
-        quantity = get(name)
-        if quantity.function is None or quantity.per not in pers or {r.removeprefix(EVERY) for r in quantity.reads} - known:
+    for name in answers.order:
+        quantity = answers.get(name)
+        if not isinstance(quantity, Derived) or quantity.per not in pers or {r.removeprefix(EVERY) for r in quantity.reads} - known:
             continue
         known.add(name)
         out.append(name)
@@ -151,9 +138,13 @@ def present_names(pers: frozenset[Per]) -> tuple[str, ...]:
 
 
 def evaluate_outage(
-    typed: Mapping[Per, Mapping[str, Any]], lengths: Mapping[Per, int], valves: Mapping[str, Any] | None = None, *,
+    typed: Mapping[Per, Mapping[str, Any]],
+    lengths: Mapping[Per, int],
+    valves: Mapping[str, Any] | None = None,
+    *,
     constants: Mapping[str, float | str] | None = None,
-) -> dict[str, Any]:  # fmt: skip
+    answers: Answers | None = None,
+) -> dict[str, Any]:
     """Every quantity that is not of a valve alone: the order, the kit, the labour and the log.
 
     `typed` holds the entries of each kind of row as arrays of its length in `lengths` (1 for the outage itself), `valves`
@@ -165,8 +156,9 @@ def evaluate_outage(
         values |= entries
     values |= {EVERY + name: value for name, value in values.items()}
     pers = frozenset(lengths) | ({Per.VALVE} if valves is not None else frozenset())
-    for name in present_names(pers):
-        quantity = get(name)
+    answers = answers or whole()
+    for name in present_names(pers, answers):
+        quantity = answers.get(name, Derived)
         if quantity.per is not Per.VALVE:
             values[name] = values[EVERY + name] = quantity.shown(quantity.compute(values, lengths[quantity.per]))
     return {name: value for name, value in values.items() if not name.startswith(EVERY)}
@@ -188,5 +180,5 @@ def calculate(frame: pd.DataFrame, *, constants: Mapping[str, float | str] | Non
     out = {
         name: pd.Series(held, index=frame.index, dtype=object, copy=False) if get(name).is_text else held for name, held in typed.items()
     }
-    out |= {name: get(name).as_categories(values[name]) if get(name).is_text else values[name] for name in answered_names()}
+    out |= {name: get(name, Derived).as_categories(values[name]) if get(name).is_text else values[name] for name in answered_names()}
     return pd.DataFrame(out, index=frame.index, copy=False)

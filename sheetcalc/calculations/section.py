@@ -7,7 +7,8 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, pick, rounded, row_ignoring_case
-from sheetcalc.declare.quantity import Flag, Num, Text, derived, fault
+from sheetcalc.declare.blocks import derived, fault
+from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite
 from sheetcalc.units import coherent_magnitude
 
@@ -15,9 +16,13 @@ PART = "section"
 
 
 @derived(
-    title="Packing section", symbol="s", unit="mm", part=PART, source=cite("mobley-section"),
+    title="Packing section",
+    symbol="s",
+    unit="mm",
+    part=PART,
+    source=cite("mobley-section"),
     excel='IF(ROUND({box_bore}-{stem_diameter},{counting_digits})>0,({box_bore}-{stem_diameter})/2,"")',
-)  # fmt: skip
+)
 def packing_section(box_bore: Num, stem_diameter: Num, counting_digits: float) -> Num:
     """The square that fills the gap between stem and box wall."""
     between = box_bore - stem_diameter
@@ -25,29 +30,38 @@ def packing_section(box_bore: Num, stem_diameter: Num, counting_digits: float) -
 
 
 @fault(
-    title="Stem not under bore", part=PART, source=cite("geometry"), about=("stem_diameter_entered", "box_bore_entered"),
+    title="Stem not under bore",
+    part=PART,
+    source=cite("geometry"),
+    about=("stem_diameter_entered", "box_bore_entered"),
     words="Stem diameter is not below box bore: the two may be swapped, or one is wrong. Measure both again.",
     excel="ROUND({box_bore}-{stem_diameter},{counting_digits})<=0",
-)  # fmt: skip
+)
 def stem_not_under_bore(box_bore: Num, stem_diameter: Num, counting_digits: float) -> Flag:
     """Says that the stem cannot be in that box."""
     return ~above_zero(box_bore - stem_diameter, counting_digits)
 
 
 @derived(
-    title="Stock list of the unit set", unit="1", part=PART, source=cite("reading"),
+    title="Stock list of the unit set",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
     excel="INDEX({unit_section_columns},{unit_row})",
-)  # fmt: skip
+)
 def unit_section_column(unit_section_columns: Num, unit_row: Num) -> Any:
     """The stock list that belongs to the valve's unit set."""
     return pick(unit_row, unit_section_columns)
 
 
 @derived(
-    title="Stock list used", unit="1", part=PART, source=cite("reading"),
+    title="Stock list used",
+    unit="1",
+    part=PART,
+    source=cite("reading"),
     excel='IF(EXACT({section_list},"by unit set"),{unit_section_column},'
-          "INDEX({section_list_columns},MATCH({section_list},{section_list_names},0)))",
-)  # fmt: skip
+    "INDEX({section_list_columns},MATCH({section_list},{section_list_names},0)))",
+)
 def section_column(section_list: Text, section_list_names: list[str], unit_section_column: Num, section_list_columns: Num) -> Any:
     """Which column of the sorted stock lists the section is chosen from."""
     named = pick(row_ignoring_case(section_list, section_list_names), section_list_columns)
@@ -74,10 +88,13 @@ def _neighbour(section: Any, lists: tuple[Any, ...], column: Any, step: int) -> 
 
 
 @derived(
-    title="Stocked size at or below", unit="mm", part=PART, source=cite("reading"),
+    title="Stocked size at or below",
+    unit="mm",
+    part=PART,
+    source=cite("reading"),
     excel=f'IFERROR(INDEX({_CHOSEN},{_FOUND}),"")',
     empirical="a table search in mm",
-)  # fmt: skip
+)
 def stocked_below(
     packing_section: Num,
     counting_digits: float,
@@ -92,10 +109,13 @@ def stocked_below(
 
 
 @derived(
-    title="Stocked size above", unit="mm", part=PART, source=cite("reading"),
+    title="Stocked size above",
+    unit="mm",
+    part=PART,
+    source=cite("reading"),
     excel=f'IFERROR(INDEX({_CHOSEN},1+IFERROR({_FOUND},0)),"")',
     empirical="a table search in mm",
-)  # fmt: skip
+)
 def stocked_above(
     packing_section: Num,
     counting_digits: float,
@@ -110,38 +130,51 @@ def stocked_above(
 
 
 @derived(
-    title="Distance to the size below", unit="mm", part=PART, source=cite("geometry"),
+    title="Distance to the size below",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
     excel="{packing_section}-{stocked_below}",
-)  # fmt: skip
+)
 def below_distance(packing_section: Num, stocked_below: Num) -> Num:
     """How far the stocked size at or below falls short of the section."""
     return packing_section - stocked_below
 
 
 @derived(
-    title="Distance to the size above", unit="mm", part=PART, source=cite("geometry"),
+    title="Distance to the size above",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
     excel="{stocked_above}-{packing_section}",
-)  # fmt: skip
+)
 def above_distance(stocked_above: Num, packing_section: Num) -> Num:
     """How far the stocked size above exceeds the section."""
     return stocked_above - packing_section
 
 
 @derived(
-    title="Distance to the nearest size", unit="mm", part=PART, source=cite("geometry"), guards=False,
+    title="Distance to the nearest size",
+    unit="mm",
+    part=PART,
+    source=cite("geometry"),
+    guards=False,
     excel='IF(OR(ISNUMBER({below_distance}),ISNUMBER({above_distance})),MIN({below_distance},{above_distance}),"")',
-)  # fmt: skip
+)
 def nearest_distance(below_distance: Num, above_distance: Num) -> Num:
     """How far the nearest stocked size is from the section."""
     return np.fmin(below_distance, above_distance)
 
 
 @derived(
-    title="Nearest stocked size", unit="mm", part=PART, source=cite("reading"),
+    title="Nearest stocked size",
+    unit="mm",
+    part=PART,
+    source=cite("reading"),
     optional=("above_distance", "stocked_above", "stocked_below"),
     excel="IF(AND(ISNUMBER({above_distance}),ROUND(SUM({above_distance})-{nearest_distance},{counting_digits})<=0),"
-          "{stocked_above},{stocked_below})",
-)  # fmt: skip
+    "{stocked_above},{stocked_below})",
+)
 def stocked_nearest(above_distance: Num, nearest_distance: Num, counting_digits: float, stocked_above: Num, stocked_below: Num) -> Num:
     """The stocked size nearest to the section; of two equally near the larger, which fills the space."""
     upper = at_least_zero(nearest_distance - above_distance, counting_digits)
@@ -149,24 +182,33 @@ def stocked_nearest(above_distance: Num, nearest_distance: Num, counting_digits:
 
 
 @derived(
-    title="Size to roll", unit="mm", part=PART, source=cite("greatest-roll"),
-    excel='IF(AND(EXACT({packing_form},"braid"),'
-          'ROUND({above_distance}-{greatest_roll},{counting_digits})<=0),{stocked_above},"")',
-)  # fmt: skip
+    title="Size to roll",
+    unit="mm",
+    part=PART,
+    source=cite("greatest-roll"),
+    excel='IF(AND(EXACT({packing_form},"braid"),ROUND({above_distance}-{greatest_roll},{counting_digits})<=0),{stocked_above},"")',
+)
 def stocked_to_roll(
-    packing_form: Text, above_distance: Num, greatest_roll: float,
-    counting_digits: float, stocked_above: Num,
-) -> Num:  # fmt: skip
+    packing_form: Text,
+    above_distance: Num,
+    greatest_roll: float,
+    counting_digits: float,
+    stocked_above: Num,
+) -> Num:
     """The next larger braid where it is little enough larger to be rolled flat."""
     rollable = (packing_form == "braid") & at_least_zero(greatest_roll - above_distance, counting_digits)
     return np.where(rollable, stocked_above, np.nan)
 
 
 @derived(
-    title="Stocked section", symbol="sₙ", unit="mm", part=PART, source=cite("section-tolerance"),
+    title="Stocked section",
+    symbol="sₙ",
+    unit="mm",
+    part=PART,
+    source=cite("section-tolerance"),
     optional=("stocked_nearest", "stocked_to_roll"),
     excel="IF(ROUND({nearest_distance}-{section_tolerance},{counting_digits})<=0,{stocked_nearest},{stocked_to_roll})",
-)  # fmt: skip
+)
 def stocked_section(
     nearest_distance: Num, section_tolerance: float, counting_digits: float, stocked_nearest: Num, stocked_to_roll: Num
 ) -> Num:
@@ -176,18 +218,24 @@ def stocked_section(
 
 
 @derived(
-    title="Roll", unit="mm", part=PART, source=cite("rolling"), excel="{stocked_section}-{packing_section}",
-)  # fmt: skip
+    title="Roll",
+    unit="mm",
+    part=PART,
+    source=cite("rolling"),
+    excel="{stocked_section}-{packing_section}",
+)
 def roll(stocked_section: Num, packing_section: Num) -> Num:
     """How much the stocked packing exceeds the width of the box; negative where it falls short."""
     return stocked_section - packing_section
 
 
 @derived(
-    title="What to do with the section", part=PART, source=cite("rolling"), text=True,
-    excel='IF(ROUND({roll}-{section_tolerance},{counting_digits})>0,"Roll flat to just under the width.",'
-          '"Use as stocked.")',
-)  # fmt: skip
+    title="What to do with the section",
+    part=PART,
+    source=cite("rolling"),
+    text=True,
+    excel='IF(ROUND({roll}-{section_tolerance},{counting_digits})>0,"Roll flat to just under the width.","Use as stocked.")',
+)
 def section_advice(roll: Num, section_tolerance: float, counting_digits: float) -> Text:
     """Whether the stocked packing is used as it is or rolled flat first."""
     over = above_zero(roll - section_tolerance, counting_digits)
@@ -195,51 +243,68 @@ def section_advice(roll: Num, section_tolerance: float, counting_digits: float) 
 
 
 @derived(
-    title="Braid ring height", unit="mm", part=PART, source=cite("equal-volume"),
+    title="Braid ring height",
+    unit="mm",
+    part=PART,
+    source=cite("equal-volume"),
     excel="{stocked_section}^2*(1+{length_allowance})/{packing_section}",
-)  # fmt: skip
+)
 def braid_ring_height(stocked_section: Num, length_allowance: Num, packing_section: Num) -> Num:
     """Free height of a ring of braid pressed from its stocked square into the width of the box."""
     return stocked_section**2 * (1 + length_allowance) / packing_section
 
 
 @derived(
-    title="Height of a formed ring", symbol="", unit="mm", part=PART, source=cite("practice"),
+    title="Height of a formed ring",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("practice"),
     excel='IF(EXACT({packing_form},"loose"),"",{made_ring_height})',
-)  # fmt: skip
+)
 def formed_ring_height(packing_form: Text, made_ring_height: Num) -> Num:
     """Free height of a die-formed or moulded ring, as its maker states it; loose packing has no rings."""
     return np.where(packing_form == "loose", np.nan, made_ring_height)
 
 
 @derived(
-    title="Ring height", symbol="h", unit="mm", part=PART, source=cite("equal-volume"),
+    title="Ring height",
+    symbol="h",
+    unit="mm",
+    part=PART,
+    source=cite("equal-volume"),
     optional=("braid_ring_height", "formed_ring_height"),
     excel='IF(EXACT({packing_form},"braid"),{braid_ring_height},{formed_ring_height})',
-)  # fmt: skip
+)
 def ring_height(packing_form: Text, braid_ring_height: Num, formed_ring_height: Num) -> Num:
     """Free height of one ring in the box: of braid by equal volume, of a made ring as its maker states."""
     return np.where(packing_form == "braid", braid_ring_height, formed_ring_height)
 
 
 @fault(
-    title="No stocked section", part=PART, source=cite("greatest-roll"),
-    about=("stem_diameter_entered", "box_bore_entered"), optional=("packing_section", "stocked_section"),
+    title="No stocked section",
+    part=PART,
+    source=cite("greatest-roll"),
+    about=("stem_diameter_entered", "box_bore_entered"),
+    optional=("packing_section", "stocked_section"),
     words="No stocked size is near this width and the next larger would need too much rolling: order made rings.",
     excel='AND(EXACT({packing_form},"braid"),ISNUMBER({packing_section}),NOT(ISNUMBER({stocked_section})))',
-)  # fmt: skip
+)
 def no_stocked_section(packing_form: Text, packing_section: Num, stocked_section: Num) -> Any:
     """Says that no stocked braid fills the space."""
     return (packing_form == "braid") & ~np.isnan(packing_section) & np.isnan(stocked_section)
 
 
 @fault(
-    title="Made ring height missing", part=PART, source=cite("practice"), about=("made_ring_height_entered",),
+    title="Made ring height missing",
+    part=PART,
+    source=cite("practice"),
+    about=("made_ring_height_entered",),
     optional=("made_ring_height", "made_ring_height_fault"),
     words="Die-formed or moulded rings need the free height of one ring as their maker states it: type it as made ring height.",
     excel='AND(NOT(EXACT({packing_form},"braid")),NOT(EXACT({packing_form},"loose")),NOT(ISNUMBER({made_ring_height})),'
-          '{made_ring_height_fault}="")',
-)  # fmt: skip
+    '{made_ring_height_fault}="")',
+)
 def made_ring_height_missing(packing_form: Text, made_ring_height: Num, made_ring_height_fault: Flag) -> Any:
     """Says that a made ring has no height."""
     formed = (packing_form != "braid") & (packing_form != "loose")

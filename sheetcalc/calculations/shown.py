@@ -8,7 +8,8 @@ import numpy as np
 import pandas as pd
 
 from sheetcalc.calculations.arithmetic import pick, rounded, word
-from sheetcalc.declare.quantity import derived, get, in_terms_of
+from sheetcalc.declare.blocks import derive
+from sheetcalc.declare.quantity import get
 from sheetcalc.reference.sources import cite
 
 #: What a mechanic cuts or reads with a rule.
@@ -30,30 +31,42 @@ def _declare(name: str) -> None:
     quantity = get(name)
     inches, parts = f"{name}_in", f"{name}_parts"
     title, source = quantity.title, cite("inch")
-    derived(
-        title=f"{title}, inches", unit="in", part="shown", source=source, excel=f"{{{name}}}/{{inch_length}}",
+    derive(
+        inches,
+        (name, "inch_length"),
+        lambda x, inch: x / inch,
+        f"{title} in inches.",
+        title=f"{title}, inches",
+        unit="in",
+        part="shown",
+        source=source,
+        excel=f"{{{name}}}/{{inch_length}}",
         empirical="the number of inches, shown",
-    )(in_terms_of(lambda x, inch: x / inch, inches, (name, "inch_length"), f"{title} in inches."))  # fmt: skip
+    )
     excel = f"ROUND(ROUND({{{inches}}}*{{inch_parts}},{{counting_digits}}),0)"
-    derived(
-        title=f"{title}, sixteenths", unit="1", part="shown", source=source,
+    derive(
+        parts,
+        (inches, "inch_parts", "counting_digits"),
+        lambda x, n, digits: np.abs(np.maximum(0, rounded(rounded(x * n, digits), 0))),
+        f"{title} as a whole number of sixteenths of an inch.",
+        title=f"{title}, sixteenths",
+        unit="1",
+        part="shown",
+        source=source,
         excel=f"ABS(MAX(0,{excel}))" if name in _SIGNED else excel,
         empirical="a number of sixteenths of an inch, shown",
-    )(
-        in_terms_of(
-            lambda x, n, digits: np.abs(np.maximum(0, rounded(rounded(x * n, digits), 0))),
-            parts, (inches, "inch_parts", "counting_digits"), f"{title} as a whole number of sixteenths of an inch.",
-        )
-    )  # fmt: skip
-    derived(
-        title=f"{title}, nearest 1/16 in", part="shown", source=source, text=True,
+    )
+    derive(
+        f"{name}_sixteenths",
+        (parts, "inch_parts", "inch_part_names"),
+        _sixteenths,
+        f"{title} to the nearest sixteenth of an inch, as read on a rule and as typed.",
+        title=f"{title}, nearest 1/16 in",
+        part="shown",
+        source=source,
+        text=True,
         excel=f'TRIM(INT({{{parts}}}/{{inch_parts}})&" "&INDEX({{inch_part_names}},1+MOD({{{parts}}},{{inch_parts}})))',
-    )(
-        in_terms_of(
-            _sixteenths, f"{name}_sixteenths", (parts, "inch_parts", "inch_part_names"),
-            f"{title} to the nearest sixteenth of an inch, as read on a rule and as typed.",
-        )
-    )  # fmt: skip
+    )
 
 
 for _name in WITH_A_RULE:

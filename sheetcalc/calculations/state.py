@@ -6,53 +6,77 @@ typed stays silent.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import either, speaks_of, word
-from sheetcalc.declare.quantity import Flag, Kind, Num, Per, Quantity, Text, all_quantities, derived, get, in_terms_of, missing
+from sheetcalc.calculations.arithmetic import either, said_of, word
+from sheetcalc.declare.blocks import derive, derived, gathered
+from sheetcalc.declare.quantity import Entry, Fault, Flag, Formula, Num, Per, Text, all_quantities, get, missing
 from sheetcalc.reference.sources import cite
 
 READING = cite("reading")
 
 
-def _typed(values: Sequence[Any]) -> Any:
+def _typed(*values: Any) -> Any:
     out: Any = False
     for value in values:
         out = out | ~missing(value)
     return np.where(out, 1.0, np.nan)
 
 
+def _typed_in(entries: tuple[str, ...]) -> Formula:
+    text = "&".join(f"{{{entry}}}" for entry in entries)
+    return Formula(reads=entries, excel=f'IFERROR(IF({text}="","",1),1)', function=_typed)
+
+
+def _typed_in_any(parts: tuple[str, ...]) -> Formula:
+    text = ",".join(f"{{{part}}}" for part in parts)
+    return Formula(reads=parts, excel=f'IF(COUNT({text})>0,1,"")', function=_typed)
+
+
 def _declare_typed() -> tuple[str, ...]:
     """Whether anything is typed, for the entries of each part; returns the names."""
-    entries = [q for q in all_quantities() if q.kind is Kind.ENTRY and q.per is Per.VALVE and q.name != "unit_set"]
+    entries = [q for q in all_quantities() if isinstance(q, Entry) and q.per is Per.VALVE and q.name != "unit_set"]
     out = []
     for part in dict.fromkeys(q.part for q in entries):
-        reads = tuple(q.name for q in entries if q.part == part)
-        name, said = f"{part}_is_typed", f"1 where an entry of the part {part} is typed."
-        derived(
-            title=f"Typed in {part}", unit="1", part="valve", source=READING, guards=False,
-            excel=f'IFERROR(IF({"&".join(f"{{{read}}}" for read in reads)}="","",1),1)',
-        )(in_terms_of(lambda *values: _typed(values), name, reads, said))  # fmt: skip
-        out.append(name)
+        out.append(f"{part}_is_typed")
+        gathered(
+            out[-1],
+            tuple(q.name for q in entries if q.part == part),
+            _typed_in,
+            f"1 where an entry of the part {part} is typed.",
+            title=f"Typed in {part}",
+            unit="1",
+            part="valve",
+            source=READING,
+            guards=False,
+        )
     return tuple(out)
 
 
-_TYPED: Final = _declare_typed()
-
-in_use = derived(
-    title="In use", unit="1", part="valve", source=READING, guards=False,
-    excel=f'IF(COUNT({",".join(f"{{{name}}}" for name in _TYPED)})>0,1,"")',
-)(in_terms_of(lambda *values: _typed(values), "in_use", _TYPED, "1 where anything but the unit set is typed."))  # fmt: skip
+in_use = gathered(
+    "in_use",
+    _declare_typed(),
+    _typed_in_any,
+    "1 where anything but the unit set is typed.",
+    title="In use",
+    unit="1",
+    part="valve",
+    source=READING,
+    guards=False,
+)
 
 
 @derived(
-    title="Unit set not known", part="valve", source=READING, text=True, guards=False, kind=Kind.DERIVED,
+    title="Unit set not known",
+    part="valve",
+    source=READING,
+    text=True,
+    guards=False,
     excel='IF(AND(ISNUMBER({in_use}),NOT(ISNUMBER({unit_row}))),"Unit set is missing or not known: type metric (mm) or US (inches). '
-          'Until then every answer stays blank.","")',
-)  # fmt: skip
+    'Until then every answer stays blank.","")',
+)
 def unit_set_trouble(in_use: Num, unit_row: Num) -> Text:
     """Says that nobody can tell whether the lengths are in mm or in inches."""
     words = "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
@@ -61,20 +85,36 @@ def unit_set_trouble(in_use: Num, unit_row: Num) -> Text:
 
 def declare_check(
     part: str, name: str, title: str, sentence: str, extra: tuple[str, ...] = (), *, per: Per = Per.VALVE, used: str = "in_use"
-) -> tuple[Quantity, Quantity]:
+) -> None:
     """The faults of a part joined, and the check that says OK or the joined faults where `used` is a number, always where it is ""."""
-    faults = (*extra, *(q.name for q in all_quantities() if q.kind is Kind.FAULT and q.part == part and q.per is per))
-    spoken = '&" "&'.join(f"{{{name}}}" for name in faults)
     trouble_name = f"{name.removeprefix('check_') if per is not Per.VALVE else part}_trouble"
-    trouble = derived(
-        title=f"{title}: trouble", part=part, source=READING, text=True, guards=False, excel=f"TRIM({spoken})", per=per,
-    )(in_terms_of(speaks_of(faults), trouble_name, faults, f"All that is wrong: {sentence}"))  # fmt: skip
+    gathered(
+        trouble_name,
+        (*extra, *(q.name for q in all_quantities() if isinstance(q, Fault) and q.part == part and q.per is per)),
+        said_of,
+        f"All that is wrong: {sentence}",
+        title=f"{title}: trouble",
+        part=part,
+        source=READING,
+        text=True,
+        guards=False,
+        per=per,
+    )
     guard = f"IF(ISNUMBER({{{used}}})," if used else "("
-    check = derived(
-        title=title, part=part, source=READING, text=True, guards=False, kind=Kind.CHECK, per=per,
+    derive(
+        name,
+        (*([used] if used else []), trouble_name),
+        _ok_or if used else _ok,
+        sentence,
+        title=title,
+        part=part,
+        source=READING,
+        text=True,
+        guards=False,
+        check=True,
+        per=per,
         excel=f'{guard}IF({{{trouble_name}}}="","OK",{{{trouble_name}}})' + (',"")' if used else ")"),
-    )(in_terms_of(_ok_or if used else _ok, name, (*([used] if used else []), trouble_name), sentence))  # fmt: skip
-    return trouble, check
+    )
 
 
 def _ok(trouble: Any) -> Any:
@@ -99,22 +139,43 @@ declare_check("flange", "check_flange", "Check flange", "OK, or what is wrong wi
 declare_check("lift", "check_lift", "Check lift", "OK, or what is wrong with mass, slings or angle.")
 #: The checks in the order of the job, and the troubles that they say.
 CHECKS: Final = (
-    "check_section", "check_rings", "check_gap", "check_cut", "check_tilt", "check_material", "check_studs", "check_stack",
-    "check_stem", "check_tools", "check_flange", "check_lift",
-)  # fmt: skip
+    "check_section",
+    "check_rings",
+    "check_gap",
+    "check_cut",
+    "check_tilt",
+    "check_material",
+    "check_studs",
+    "check_stack",
+    "check_stem",
+    "check_tools",
+    "check_flange",
+    "check_lift",
+)
 _TROUBLES: Final = tuple(name for check in CHECKS for name in get(check).reads if name != "in_use")
 
 
-all_trouble = derived(
-    title="What is wrong", part="valve", source=READING, text=True, guards=False,
-    excel=f"""TRIM({'&" "&'.join(f"{{{name}}}" for name in _TROUBLES)})""",
-)(in_terms_of(speaks_of(_TROUBLES), "all_trouble", _TROUBLES, "Everything that is wrong with the valve, in words."))  # fmt: skip
+all_trouble = gathered(
+    "all_trouble",
+    _TROUBLES,
+    said_of,
+    "Everything that is wrong with the valve, in words.",
+    title="What is wrong",
+    part="valve",
+    source=READING,
+    text=True,
+    guards=False,
+)
 
 
 @derived(
-    title="Severity", unit="1", part="valve", source=READING, guards=False,
+    title="Severity",
+    unit="1",
+    part="valve",
+    source=READING,
+    guards=False,
     excel='IF(ISNUMBER({in_use}),MAX(SIGN(LEN({all_trouble})),2*NOT(ISNUMBER({gland_gap_end}))),"")',
-)  # fmt: skip
+)
 def severity(in_use: Num, all_trouble: Text, gland_gap_end: Num) -> Num:
     """0 where all is well, 1 where a check speaks, 2 where the gap (and so perhaps the ring count) is missing."""
     worst = np.where(np.isnan(gland_gap_end), 2.0, np.where(all_trouble != "", 1.0, 0.0))
@@ -122,9 +183,13 @@ def severity(in_use: Num, all_trouble: Text, gland_gap_end: Num) -> Num:
 
 
 @derived(
-    title="State", part="valve", source=READING, text=True, optional=("maker_count_misfit",),
+    title="State",
+    part="valve",
+    source=READING,
+    text=True,
+    optional=("maker_count_misfit",),
     excel='IF({maker_count_misfit}<>"","HOLD",CHOOSE(1+{severity},"READY","LOOK","INCOMPLETE"))',
-)  # fmt: skip
+)
 def state(maker_count_misfit: Flag, severity: Num) -> Text:
     """READY, LOOK (a check speaks), INCOMPLETE (no ring count or gap), or HOLD (no order, no card)."""
     return word(np.where(maker_count_misfit, 3, np.nan_to_num(severity)).astype(np.intp), ("READY", "LOOK", "INCOMPLETE", "HOLD"))

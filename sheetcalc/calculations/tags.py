@@ -10,7 +10,8 @@ from sheetcalc.calculations.arithmetic import either
 from sheetcalc.calculations.gathering import first_with
 from sheetcalc.calculations.grouped import escaped
 from sheetcalc.calculations.state import declare_check
-from sheetcalc.declare.quantity import Num, Per, Text, derived
+from sheetcalc.declare.blocks import derived
+from sheetcalc.declare.quantity import Num, Per, Text
 from sheetcalc.reference.sources import cite
 
 PART = "tag"
@@ -19,19 +20,28 @@ _MISSING, _AGAIN = "Tag is missing.", "This tag stands in an earlier row too."
 
 
 @derived(
-    title="First row with this tag", unit="1", part=PART, source=cite("gathering"), per=Per.LISTED,
+    title="First row with this tag",
+    unit="1",
+    part=PART,
+    source=cite("gathering"),
+    per=Per.LISTED,
     excel=f'IFERROR(MATCH({escaped("{tag}")},{{every_tag}},0),"")',
-)  # fmt: skip
+)
 def tag_first_row(tag: Text, every_tag: Text) -> Num:  # noqa: ARG001 - the tag of a row is one of all of them
     """The number of the first row whose tag is the same, whatever the case of its letters."""
     return np.where([isinstance(one, str) for one in every_tag], first_with(every_tag), np.nan)
 
 
 @derived(
-    title="Tag not to be told apart", part=PART, source=READING, text=True, guards=False, per=Per.LISTED,
+    title="Tag not to be told apart",
+    part=PART,
+    source=READING,
+    text=True,
+    guards=False,
+    per=Per.LISTED,
     excel=f'IF(SUM({{tag_first_row}})<SIGN(SUM({{tag_first_row}}))*{{position}},"{_AGAIN}",'
-          f'IF(AND({{in_use}}=1,{{tag}}=""),"{_MISSING}",""))',
-)  # fmt: skip
+    f'IF(AND({{in_use}}=1,{{tag}}=""),"{_MISSING}",""))',
+)
 def tag_twice(in_use: Num, tag: Text, tag_first_row: Num, position: Num) -> Any:
     """Says that the tag stands in an earlier row too, or that it is missing."""
     return either(tag_first_row < position, _AGAIN, either((in_use == 1) & (tag == ""), _MISSING, ""))

@@ -67,11 +67,7 @@ def lint(formula: str, *, literals: bool = True) -> list[str]:
     wrong = []
     if len(formula) > MOST_LENGTH:
         wrong.append(f"longer than {MOST_LENGTH} characters: {len(formula)}")
-    wrong += [
-        f"text literal over {MOST_TEXT} characters: {text[:40]}..."
-        for text in _TEXT.findall(formula)
-        if len(text) - 2 > MOST_TEXT
-    ]
+    wrong += [f"text literal over {MOST_TEXT} characters: {text[:40]}..." for text in _TEXT.findall(formula) if len(text) - 2 > MOST_TEXT]
     bare = _TEXT.sub('""', formula)
     if "{" in bare or "}" in bare:
         wrong.append("array braces or an unfilled name")

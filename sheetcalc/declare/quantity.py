@@ -1,19 +1,16 @@
-"""What a quantity is, and the registry of all of them.
+"""What a quantity is, a type for each kind, and the registry of all of them.
 
-A quantity is declared once, in one block: `derived` (a Python function with its Excel text beside it), `fault` (a
-condition on both sides and one fixed sentence), `given` (what a person types), `assumption` (a constant that stands on
-its own sheet), `column` (a column of a reference table). The Excel text and the Python function are written by hand
-and are independent of each other: only so does their agreement prove anything.
+A quantity is declared once, in one block (`sheetcalc.declare.blocks`). The Excel text and the Python function of what is worked
+out are written by hand and are independent of each other: only so does their agreement prove anything.
 """
 
 from __future__ import annotations
 
-import inspect
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property
-from typing import Any, Final
+from typing import Any, ClassVar, Final, TypeVar, overload
 
 import numpy as np
 import pandas as pd
@@ -22,7 +19,7 @@ from numpy.typing import NDArray
 from sheetcalc import units
 from sheetcalc.declare import formula
 from sheetcalc.declare.source import Source
-from sheetcalc.errors import DeclarationError, UnknownNameError
+from sheetcalc.errors import DeclarationError, UnknownNameError, nearest
 
 #: Numbers inside the core: an array of floats, NaN where the sheet is blank.
 Num = NDArray[np.float64]
@@ -30,18 +27,6 @@ Num = NDArray[np.float64]
 Text = Any
 #: Conditions: an array of booleans.
 Flag = NDArray[np.bool_]
-
-
-class Kind(StrEnum):
-    """What a quantity is to the reader of a sheet. The words are printed."""
-
-    ENTRY = "entry"
-    ASSUMPTION = "assumption"
-    TABLE = "table"
-    DERIVED = "worked out"
-    FAULT = "fault"
-    CHECK = "check"
-    COLUMN = "column"
 
 
 class Per(StrEnum):
@@ -65,45 +50,85 @@ class Per(StrEnum):
 EVERY: Final = "every_"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Quantity:
-    """One quantity: what it is called, how it is worked out on both sides, and where that comes from.
+    """What all quantities have: a name, words for people, a unit, a source, and what there is one of it for."""
 
-    Calling it works it out: floats give a float, arrays an array, a Series a Series with its index. A missing input
-    (NaN, or "" for a text) gives NaN or "".
-    """
+    #: What it is to the reader of a sheet; printed.
+    kind: ClassVar[str] = ""
 
     name: str
     title: str
-    symbol: str
-    unit: str
     sentence: str
     source: Source
-    kind: Kind
     part: str
-    excel: str = ""
-    reads: tuple[str, ...] = ()
-    optional: frozenset[str] = frozenset()
+    symbol: str = ""
+    #: The coherent unit, "1" for a plain number, "" for a text.
+    unit: str = ""
     is_text: bool = False
-    guards: bool = True
-    empirical: str = ""
-    about: tuple[str, ...] = ()
-    words: str = ""
-    hold: bool = False
-    limits: tuple[str, str] = ("", "")
-    issued: float | str = ""
     #: The dimension in whose unit a user types and reads it, where the coherent unit does not say it by itself.
     measured_as: str = ""
-    #: What there is one of it for: a valve, a line of the order, a reading of the log, the outage as a whole.
     per: Per = Per.VALVE
-    #: The table column that an entry is chosen from, "" for a free one.
-    choices: str = ""
-    function: Callable[..., Any] | None = field(default=None, repr=False)
+    #: The quantities that it is worked out from.
+    reads: tuple[str, ...] = ()
 
     @property
     def dimension(self) -> str | None:
         """The dimension in whose unit of the unit set it is typed and read; None for counts, shares, angles and texts."""
         return None if self.is_text else self.measured_as or units.dimension(self.unit)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry(Quantity):
+    """What a person types, or chooses from the column `choices` of a table; a free cell where that is ""."""
+
+    kind = "entry"
+
+    choices: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Constant(Quantity):
+    """A constant of the workbook as issued, which a person may change within its limits."""
+
+    kind = "assumption"
+
+    issued: float | str
+    limits: tuple[str, str] = ("", "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Column(Quantity):
+    """A column (or block) of a reference table, which formulas read as a whole."""
+
+    kind = "table"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Every(Quantity):
+    """The whole column of a quantity, as a row of another kind (or of its own) reads it."""
+
+    kind = "column"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Derived(Quantity):
+    """What is worked out: an Excel text and a Python function, which know nothing of each other.
+
+    Calling it works it out: floats give a float, arrays an array, a Series a Series with its index. A missing input
+    (NaN, or "" for a text) gives NaN or "".
+    """
+
+    kind = "worked out"
+
+    excel: str
+    function: Callable[..., Any] = field(repr=False)
+    #: What it reads that may be blank.
+    optional: frozenset[str] = frozenset()
+    #: Whether a blank that is no optional one makes it blank; else the formula deals with blanks by itself.
+    guards: bool = True
+    #: Why the dimension check cannot hold, "" where it does.
+    empirical: str = ""
 
     @cached_property
     def numbers_needed(self) -> tuple[str, ...]:
@@ -119,7 +144,7 @@ class Quantity:
     def _needed(self) -> tuple[str, ...]:
         if not self.guards:
             return ()
-        return tuple(name for name in self.reads if name not in self.optional and get(name).kind not in _WHOLE)
+        return tuple(name for name in self.reads if name not in self.optional and not isinstance(get(name), WHOLE))
 
     @cached_property
     def _covered(self) -> frozenset[str]:
@@ -127,12 +152,7 @@ class Quantity:
 
     @cached_property
     def _faults_read(self) -> tuple[int, ...]:
-        return tuple(place for place, name in enumerate(self.reads) if get(name).kind is Kind.FAULT)
-
-    @cached_property
-    def _said(self) -> pd.CategoricalDtype:
-        """Blank and the sentence of a fault."""
-        return pd.CategoricalDtype(["", self.words])
+        return tuple(place for place, name in enumerate(self.reads) if isinstance(get(name), Fault))
 
     @cached_property
     def guarded_excel(self) -> str:
@@ -141,7 +161,7 @@ class Quantity:
 
     def guard(self, text: str) -> str:
         """An Excel text wrapped in this quantity's guard against blanks."""
-        typed = tuple(name for name in self.texts_needed if get(name).kind is Kind.ENTRY)
+        typed = tuple(name for name in self.texts_needed if isinstance(get(name), Entry))
         return formula.guarded(text, self.numbers_needed, self.texts_needed, typed)
 
     def compute(self, values: Mapping[str, Any], length: int, blanks: dict[frozenset[str], Any] | None = None) -> Any:
@@ -151,16 +171,13 @@ class Quantity:
         be booleans or its words. `blanks` keeps, as long as the values are the same, where any of some names is blank. Returns an
         array of `length`: floats with NaN for blank, texts with "" for blank, or booleans for a fault.
         """
-        if self.function is None:
-            message = f"{self.name} is {self.kind.value} and is not worked out"
-            raise DeclarationError(message)
         read = [values[name] for name in self.reads]
         for place in self._faults_read:
             read[place] = _flag(read[place])
         with np.errstate(all="ignore"):
             out = self.function(*read)
         blank = self._blank(values, {} if blanks is None else blanks)
-        if self.kind is Kind.FAULT:
+        if isinstance(self, Fault):
             out = np.asarray(out, dtype=bool) & ~np.asarray(blank, dtype=bool)
         elif self.is_text:
             out = _texts(out, blank)
@@ -182,25 +199,21 @@ class Quantity:
         return blanks[covered]
 
     def shown(self, held: Any) -> Any:
-        """What `compute` gave, as people read it: the words of a fault, and texts as an object array."""
-        if self.kind is Kind.FAULT:
-            return np.where(held, np.array(self.words, dtype=object), np.array("", dtype=object))
+        """What `compute` gave, as people read it: texts as an object array."""
         return np.asarray(held, dtype=object) if self.is_text else held
 
     def as_categories(self, held: Any) -> pd.Categorical:
-        """A text that `compute` gave, as categories; a fault has blank and its words."""
-        if self.kind is Kind.FAULT:
-            return pd.Categorical.from_codes(held.view(np.int8), dtype=self._said, validate=False)
+        """A text that `compute` gave, as categories."""
         return categorical(held)
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
         """Work the quantity out for floats, arrays or Series; the kind that came in comes back."""
-        if self.function is None:
-            message = f"{self.name} is {self.kind.value} and is not worked out"
-            raise DeclarationError(message)
-        values = inspect.signature(self.function).bind(*args, **kwargs).arguments
+        values = {**dict(zip(self.reads, args, strict=False)), **kwargs}
+        if len(args) > len(self.reads) or set(values) != set(self.reads):
+            message = f"{self.name} is worked out from {', '.join(self.reads)}"
+            raise TypeError(message)
         series = next((value for value in values.values() if isinstance(value, pd.Series)), None)
-        per_valve = [v for k, v in values.items() if get(k).kind not in _WHOLE and np.ndim(v) > 0]
+        per_valve = [v for k, v in values.items() if not isinstance(get(k), WHOLE) and np.ndim(v) > 0]
         length = len(per_valve[0]) if per_valve else 1
         plain = {name: _plain(value) for name, value in values.items()}
         out = self.shown(self.compute(plain, length))
@@ -209,6 +222,77 @@ class Quantity:
         if per_valve:
             return np.array(out)
         return str(out[0]) if self.is_text else float(out[0])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check(Derived):
+    """What a part of the job says: OK, or what is wrong."""
+
+    kind = "check"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fault(Derived):
+    """A condition on both sides and one fixed sentence, spoken where it holds. Inside the core it is a boolean."""
+
+    kind = "fault"
+
+    words: str
+    #: The entries that a finding shows the values of.
+    about: tuple[str, ...] = ()
+    #: Whether it stops the valve: no order line, no card.
+    hold: bool = False
+
+    @cached_property
+    def _said(self) -> pd.CategoricalDtype:
+        """Blank and the sentence."""
+        return pd.CategoricalDtype(["", self.words])
+
+    def shown(self, held: Any) -> Any:
+        """The words where it speaks, else ""."""
+        return np.where(held, np.array(self.words, dtype=object), np.array("", dtype=object))
+
+    def as_categories(self, held: Any) -> pd.Categorical:
+        """The words as categories."""
+        return pd.Categorical.from_codes(held.view(np.int8), dtype=self._said, validate=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Formula:
+    """Both hands of a quantity: what it reads, the Excel text of it and the function of the same values in the same order."""
+
+    reads: tuple[str, ...]
+    excel: str
+    function: Callable[..., Any] = field(repr=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gathered(Derived):
+    """What gathers a family (anything typed, the faults of a part, the groups of an order): it reads the members that are there.
+
+    That is the only way in which a quantity depends on what else a workbook holds. Both hands follow from one declaration:
+    `build` gives them for any of the `members`, in their order. As registered, it reads all of them.
+    """
+
+    members: tuple[str, ...]
+    build: Callable[[tuple[str, ...]], Formula] = field(repr=False)
+
+    #: Whether it means something without any member.
+    alone: bool = False
+
+    def among(self, there: Iterable[str]) -> Gathered:
+        """The same quantity where only some of its members are there."""
+        present = frozenset(there)
+        kept = tuple(name for name in self.members if name in present)
+        if kept == self.members:
+            return self
+        made = self.build(kept)
+        optional = self.optional & frozenset(made.reads)
+        return replace(self, members=kept, reads=made.reads, excel=made.excel, function=made.function, optional=optional)
+
+
+#: What a formula reads as a whole, so that no guard counts it.
+WHOLE: Final = (Column, Every)
 
 
 def missing(value: Any) -> Any:
@@ -262,21 +346,18 @@ def _plain(value: Any) -> Any:
 
 
 _registry: Final[dict[str, Quantity]] = {}
-#: Kinds that a formula reads as a whole, so that no guard counts them.
-_WHOLE: Final = (Kind.TABLE, Kind.COLUMN)
 
 
-def register(quantity: Quantity) -> Quantity:
+Q = TypeVar("Q", bound=Quantity)
+
+
+def register(quantity: Q) -> Q:
     """Take a quantity into the registry, in the order of declaration; refuse what cannot hold."""
     if quantity.name in _registry:
         message = f"{quantity.name} is declared twice"
         raise DeclarationError(message)
-    if set(formula.names_in(quantity.excel)) != set(quantity.reads):
-        message = f"{quantity.name}: the Excel text reads {formula.names_in(quantity.excel)}, Python {quantity.reads}"
-        raise DeclarationError(message)
-    if quantity.optional - set(quantity.reads):
-        message = f"{quantity.name}: optional {sorted(quantity.optional - set(quantity.reads))} is not read"
-        raise DeclarationError(message)
+    if isinstance(quantity, Derived):
+        _refuse_mismatch(quantity)
     if not quantity.sentence.endswith("."):
         message = f"{quantity.name}: the first sentence of its docstring must end with a full stop"
         raise DeclarationError(message)
@@ -284,198 +365,51 @@ def register(quantity: Quantity) -> Quantity:
     return quantity
 
 
-def get(name: str) -> Quantity:
-    """The quantity of that name, or its whole column. Raises UnknownNameError, with the nearest names, when there is none."""
+def _refuse_mismatch(quantity: Derived) -> None:
+    if set(formula.names_in(quantity.excel)) != set(quantity.reads):
+        message = f"{quantity.name}: the Excel text reads {formula.names_in(quantity.excel)}, Python {quantity.reads}"
+        raise DeclarationError(message)
+    if quantity.optional - set(quantity.reads):
+        message = f"{quantity.name}: optional {sorted(quantity.optional - set(quantity.reads))} is not read"
+        raise DeclarationError(message)
+
+
+@overload
+def get(name: str) -> Quantity: ...
+@overload
+def get(name: str, kind: type[Q]) -> Q: ...
+def get(name: str, kind: type[Quantity] = Quantity) -> Quantity:
+    """The quantity of that name, or its whole column.
+
+    Raises UnknownNameError, with the nearest names, when there is none, and DeclarationError when it is of another `kind`.
+    """
     try:
-        return _registry[name] if name in _registry else _every(_registry[name.removeprefix(EVERY)])
+        quantity = _registry[name] if name in _registry else _every(_registry[name.removeprefix(EVERY)])
     except KeyError:
-        import difflib  # noqa: PLC0415 - only when something is misspelt
-
-        near = difflib.get_close_matches(name, _registry, n=3, cutoff=0.5)
-        hint = f" Did you mean {', '.join(near)}?" if near else ""
-        message = f"No quantity is called {name!r}.{hint}"
+        message = f"No quantity is called {name!r}.{nearest(name, _registry)}"
         raise UnknownNameError(message) from None
+    if not isinstance(quantity, kind):
+        message = f"{name} is {quantity.kind}, not {kind.kind}"
+        raise DeclarationError(message)
+    return quantity
 
 
-def _every(quantity: Quantity) -> Quantity:
+def _every(quantity: Quantity) -> Every:
     """The whole column of a quantity, as something that a formula reads."""
-    return replace(
-        quantity, name=EVERY + quantity.name, title=f"{quantity.title}, every one", kind=Kind.COLUMN, excel="", reads=(),
-        optional=frozenset(), function=None,
-    )  # fmt: skip
+    return Every(
+        name=EVERY + quantity.name,
+        title=f"{quantity.title}, every one",
+        sentence=quantity.sentence,
+        source=quantity.source,
+        part=quantity.part,
+        symbol=quantity.symbol,
+        unit=quantity.unit,
+        is_text=quantity.is_text,
+        measured_as=quantity.measured_as,
+        per=quantity.per,
+    )
 
 
 def all_quantities() -> tuple[Quantity, ...]:
     """Every quantity, in the order of declaration."""
     return tuple(_registry.values())
-
-
-def in_terms_of(function: Callable[..., Any], name: str, reads: tuple[str, ...], doc: str) -> Any:
-    """A function whose parameters are called after the quantities that it reads, where one block declares several."""
-
-    def named(*values: Any) -> Any:
-        return function(*values)
-
-    named.__name__ = name
-    named.__doc__ = doc
-    named.__signature__ = inspect.Signature(  # type: ignore[attr-defined]
-        [inspect.Parameter(one, inspect.Parameter.POSITIONAL_OR_KEYWORD) for one in reads]
-    )
-    return named
-
-
-def _sentence(function: Callable[..., Any]) -> str:
-    doc = inspect.getdoc(function) or ""
-    return " ".join(doc.split("\n\n", maxsplit=1)[0].split())
-
-
-def derived(
-    *,
-    title: str,
-    excel: str,
-    source: Source,
-    part: str,
-    symbol: str = "",
-    unit: str = "",
-    optional: Sequence[str] = (),
-    text: bool = False,
-    guards: bool = True,
-    kind: Kind = Kind.DERIVED,
-    empirical: str = "",
-    measured_as: str = "",
-    per: Per = Per.VALVE,
-) -> Callable[[Callable[..., Any]], Quantity]:
-    """Declare a quantity by its function; the parameters are the quantities that it reads.
-
-    `unit` is the coherent unit ("1" for a plain number); a pressure says `measured_as="pressure"`. `optional` parameters
-    may be blank. With `guards=False` the formula itself deals with blanks. `empirical` gives the reason why the dimension
-    check cannot hold. `per` says what there is one of it for; a read called `every_x` is the whole column of x.
-    """
-
-    def declare(function: Callable[..., Any]) -> Quantity:
-        return register(
-            Quantity(
-                name=getattr(function, "__name__", ""),
-                title=title,
-                symbol=symbol,
-                unit="" if text else unit,
-                sentence=_sentence(function),
-                source=source,
-                kind=kind,
-                part=part,
-                excel=excel,
-                reads=tuple(inspect.signature(function).parameters),
-                optional=frozenset(optional),
-                is_text=text,
-                guards=guards,
-                empirical=empirical,
-                measured_as=measured_as,
-                per=per,
-                function=function,
-            )
-        )
-
-    return declare
-
-
-def fault(
-    *,
-    title: str,
-    words: str,
-    excel: str,
-    about: Sequence[str],
-    source: Source,
-    part: str,
-    optional: Sequence[str] = (),
-    hold: bool = False,
-    per: Per = Per.VALVE,
-) -> Callable[[Callable[..., Any]], Quantity]:
-    """Declare a fault: one fixed sentence, spoken where the condition holds.
-
-    `excel` is the condition as Excel text, the function the same condition in Python. `about` names the entries
-    that a finding shows the values of. `hold` stops the valve: no order line, no card.
-    """
-    if len(words) > formula.MOST_TEXT or '"' in words:
-        message = f"fault sentence must have no quotes and at most {formula.MOST_TEXT} characters: {words[:60]}"
-        raise DeclarationError(message)
-
-    def declare(function: Callable[..., Any]) -> Quantity:
-        return register(
-            Quantity(
-                name=getattr(function, "__name__", ""),
-                title=title,
-                symbol="",
-                unit="",
-                sentence=_sentence(function),
-                source=source,
-                kind=Kind.FAULT,
-                part=part,
-                excel=f'IF({excel},"{words}","")',
-                reads=tuple(inspect.signature(function).parameters),
-                optional=frozenset(optional),
-                is_text=True,
-                about=tuple(about),
-                words=words,
-                hold=hold,
-                per=per,
-                function=function,
-            )
-        )
-
-    return declare
-
-
-def assumption(
-    name: str,
-    issued: float | str,
-    *,
-    title: str,
-    sentence: str,
-    source: Source,
-    part: str,
-    unit: str = "1",
-    symbol: str = "",
-    limits: tuple[float, float] | None = None,
-    measured_as: str = "",
-) -> Quantity:
-    """Declare a constant of the workbook, editable on Assumptions, with the range in which it can be meant."""
-    low, high = limits or ("", "")
-    return register(
-        Quantity(
-            name=name,
-            title=title,
-            symbol=symbol,
-            unit="" if isinstance(issued, str) else unit,
-            sentence=sentence,
-            source=source,
-            kind=Kind.ASSUMPTION,
-            part=part,
-            is_text=isinstance(issued, str),
-            issued=issued,
-            measured_as=measured_as,
-            limits=(str(low), str(high)),
-        )
-    )
-
-
-def entry(
-    name: str, *, title: str, sentence: str, part: str, source: Source, unit: str = "", symbol: str = "", text: bool = False,
-    measured_as: str = "", per: Per = Per.VALVE, choices: str = "",
-) -> Quantity:  # fmt: skip
-    """Declare a cell that a person types into, or chooses from a table's column. `unit` is the coherent unit of what it becomes."""
-    return register(
-        Quantity(
-            name=name, title=title, symbol=symbol, unit=unit, sentence=sentence, source=source,
-            kind=Kind.ENTRY, part=part, is_text=text, measured_as=measured_as, per=per, choices=choices,
-        )
-    )  # fmt: skip
-
-
-def column(name: str, *, title: str, sentence: str, source: Source, text: bool = False, unit: str = "") -> Quantity:
-    """Declare a column (or block) of a reference table as something that formulas read."""
-    return register(
-        Quantity(
-            name=name, title=title, symbol="", unit=unit, sentence=sentence, source=source,
-            kind=Kind.TABLE, part="tables", is_text=text,
-        )
-    )  # fmt: skip

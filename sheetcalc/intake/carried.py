@@ -48,7 +48,7 @@ def carry(
         column = [blank if (cell := row.cell(at)) is None else cell for row in rows]
         if not own and all(is_blank(cell) for cell in column):
             continue
-        name = _free_name(own, f"Column {get_column_letter(at + 1)}", taken)
+        name = free_name(own, f"Column {get_column_letter(at + 1)}", taken)
         taken.add(name.casefold())
         carried[name] = column
         if name != own:
@@ -56,7 +56,7 @@ def carry(
     return carried, findings
 
 
-def _free_name(own: str, otherwise: str, taken: Collection[str]) -> str:
+def free_name(own: str, otherwise: str, taken: Collection[str]) -> str:
     """A header that a table can have and that no other column has, as near to the user's own as can be."""
     fit = "".join(c if c.isprintable() else " " for c in own.translate(_UNFIT))
     fit = " ".join(fit.split())[:_LONGEST_HEADER].strip() or otherwise

@@ -38,7 +38,7 @@ class JoinedHeaders(Finding):
     code = "joined-headers"
     title = "Headers of two rows"
     sentence = "The headers of {value} were read together, a heading over several columns with each of them."
-    remedy = "Look with --look whether each column is understood as it is meant."
+    remedy = "Look with --dry whether each column is understood as it is meant."
 
 
 class HeadingUnit(Finding):

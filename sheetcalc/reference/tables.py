@@ -17,7 +17,8 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc import units
-from sheetcalc.declare.quantity import Quantity, column
+from sheetcalc.declare.blocks import column
+from sheetcalc.declare.quantity import Quantity
 from sheetcalc.declare.source import Source
 from sheetcalc.reference.sources import cite
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from sheetcalc.declare.quantity import Quantity, all_quantities, get
-from sheetcalc.sheets.common import assumptions, footer, unit_shown
+from sheetcalc.calculations.answers import Answers
+from sheetcalc.declare.quantity import Constant, Entry, all_quantities, get
+from sheetcalc.sheets.common import unit_shown
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, address, block
 
 NAME = "Assumptions"
@@ -15,33 +16,33 @@ _HEADS = ("", "Constant", "Name in formulas", "Current", "Unit", "Issued", "Chan
 _CURRENT, _ISSUED, _CHANGED, _LOW, _HIGH, _RANGE = 3, 5, 6, 7, 8, 9
 
 
-def _choices(quantity: Quantity) -> str:
+def _choices(quantity: Constant) -> str:
     """The table column that a text constant is chosen from: that of the entry for which it stands in, or its namesake."""
     readers = [read for one in all_quantities() if quantity.name in one.reads for read in one.reads if read != quantity.name]
     held = (get(name) for name in (*readers, f"{quantity.name.removesuffix('_usual')}_entered"))
-    return next(one.choices for one in held if one.choices)
+    return next(one.choices for one in held if isinstance(one, Entry) and one.choices)
 
 
-def names() -> dict[str, str]:
+def names(answers: Answers) -> dict[str, str]:
     """Where each constant stands."""
-    return {q.name: f"{NAME}!{address(_FIRST + i, _CURRENT)}" for i, q in enumerate(assumptions())}
+    return {q.name: f"{NAME}!{address(_FIRST + i, _CURRENT)}" for i, q in enumerate(answers.constants())}
 
 
-def changed_count() -> str:
+def changed_count(answers: Answers) -> str:
     """A formula that counts the constants that differ from what was issued."""
-    return f'COUNTIF({NAME}!{_column(_CHANGED)},"changed")'
+    return f'COUNTIF({NAME}!{_column(_CHANGED, answers)},"changed")'
 
 
-def wrong_count() -> str:
+def wrong_count(answers: Answers) -> str:
     """A formula that counts the constants that are out of their range."""
-    return f'ROWS({NAME}!{_column(_RANGE)})-COUNTIF({NAME}!{_column(_RANGE)},"in range")'
+    return f'ROWS({NAME}!{_column(_RANGE, answers)})-COUNTIF({NAME}!{_column(_RANGE, answers)},"in range")'
 
 
-def _column(column: int) -> str:
-    return block(_FIRST, column, _FIRST + len(assumptions()) - 1, column)
+def _column(column: int, answers: Answers) -> str:
+    return block(_FIRST, column, _FIRST + len(answers.constants()) - 1, column)
 
 
-def sheet(issued: Mapping[str, float | str], choices: Mapping[str, str]) -> Sheet:
+def sheet(answers: Answers, issued: Mapping[str, float | str], choices: Mapping[str, str]) -> Sheet:
     """The sheet. `issued` holds the values by name, `choices` the addresses of the tables' name columns."""
     cells = [
         Cell(0, 1, "Assumptions", "title"),
@@ -50,12 +51,12 @@ def sheet(issued: Mapping[str, float | str], choices: Mapping[str, str]) -> Shee
         *(Cell(_FIRST - 1, column, head, "head") for column, head in enumerate(_HEADS) if head),
     ]
     validations, heights = [], {_FIRST - 1: 30.0}
-    for row, quantity in enumerate(assumptions(), start=_FIRST):
+    for row, quantity in enumerate(answers.constants(), start=_FIRST):
         cells += _row(row, quantity, issued[quantity.name], choices)
         heights[row] = 38.0
         if quantity.is_text:
             validations.append(Validation(row, _CURRENT, row, _CURRENT, choices=choices[_choices(quantity)]))
-    last = _FIRST + len(assumptions()) - 1
+    last = _FIRST + len(answers.constants()) - 1
     return Sheet(
         NAME, tuple(cells), validations=tuple(validations),
         marks=(
@@ -63,11 +64,11 @@ def sheet(issued: Mapping[str, float | str], choices: Mapping[str, str]) -> Shee
             Mark(_FIRST, _RANGE, last, _RANGE, f'$J{_FIRST + 1}<>"in range"', "warn"),
         ),
         widths={0: 3, 1: 34, 2: 27, 3: 13, 4: 7, 5: 11, 6: 11, 7: 9, 8: 9, 9: 12, 10: 46, 11: 50, 12: 18},
-        heights=heights, freeze=(_FIRST, 3), repeat_rows=(_FIRST - 1, _FIRST - 1), footer=footer(NAME),
+        heights=heights, freeze=(_FIRST, 3), repeat_rows=(_FIRST - 1, _FIRST - 1), footer=NAME,
     )  # fmt: skip
 
 
-def _row(row: int, quantity: Quantity, value: float | str, choices: Mapping[str, str]) -> list[Cell]:
+def _row(row: int, quantity: Constant, value: float | str, choices: Mapping[str, str]) -> list[Cell]:
     current, issued = address(row, _CURRENT), address(row, _ISSUED)
     low, high = address(row, _LOW), address(row, _HIGH)
     entry = "entry_text" if quantity.is_text else "entry_number"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.fitting import MOST_RINGS
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.sheets.card_page import (
@@ -13,13 +14,11 @@ from sheetcalc.sheets.card_page import (
     LIMITS,
     TEXTS,
     WRAPPED,
-    Answers,
     Cells,
     Merges,
     Page,
     Read,
-    There,
-    everything,
+    Values,
     literals,
 )
 
@@ -141,7 +140,7 @@ class _GlandPage(Page):
 
     def _more_rings(self, last: str, count: str) -> None:
         """Where the rings stand that have no line."""
-        if not (self.there(last) and self.there(count)):
+        if not {last, count} <= self.there.names:
             self.put(6, LAST, "", "card_text")
             return
         known, held, words = self.values(last), self.values(count), _TEXTS["more_rings"]
@@ -202,7 +201,7 @@ class _GlandPage(Page):
 
     def _wrench(self) -> None:
         """The wrench, and the one for an older nut where that differs."""
-        if not self.there("wrench_words"):
+        if "wrench_words" not in self.there:
             self.plain((8, 9, "", "card_label"), (10, 11, "", "card_text"))
             return
         new, old = self.read("wrench_words"), self.read("wrench_old_words")
@@ -213,7 +212,7 @@ class _GlandPage(Page):
 
 
 def page(
-    top: int, read: Read, values: Answers, *, chosen: str = "", more: str, there: There = everything
+    top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers
 ) -> tuple[Cells, Merges, dict[int, float]]:
     """The cells, the blocks that are one cell to the eye, and the heights in points of one card whose first row is `top`.
 

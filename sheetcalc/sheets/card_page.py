@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import Any, Final
 
 from sheetcalc import units
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.declare.formula import MOST_TEXT
 from sheetcalc.declare.quantity import get
@@ -35,15 +36,7 @@ Merges = list[tuple[int, int, int, int]]
 #: Gives the Excel reference of a quantity.
 Read = Callable[[str], str]
 #: Gives the core's answer for a quantity, None for blank.
-Answers = Callable[[str], Value]
-#: Says whether the workbook has a quantity. It always has `state` and `all_trouble`.
-There = Callable[[str], bool]
-
-
-def everything(_name: str) -> bool:
-    """The workbook has every quantity."""
-    return True
-
+Values = Callable[[str], Value]
 
 def _held(value: object) -> Value:
     """A value of the core as a layout holds it: a number, a text, or None for blank."""
@@ -53,7 +46,7 @@ def _held(value: object) -> Value:
     return number if math.isfinite(number) else None
 
 
-def read_one(values: Mapping[str, Any], position: int) -> Answers:
+def read_one(values: Mapping[str, Any], position: int) -> Values:
     """The answers of the valve at a position."""
     return lambda name: _held(values[name][position])
 
@@ -69,11 +62,11 @@ def literals(text: str) -> str:
     return "&".join(f'"{part}"' for part in parts)
 
 
-def _limited(there: There) -> list[str]:
-    return [name for name in LIMITS if there(name)]
+def _limited(there: Answers) -> list[str]:
+    return [name for name in LIMITS if name in there]
 
 
-def aside(there: There = everything) -> Cells:
+def aside(there: Answers) -> Cells:
     """The constants of the page, to the right of it: how many characters fit."""
     cells = [Cell(0, ASIDE, "Not printed: characters that fit the card", "band"), Cell(0, ASIDE + 1, "", "band")]
     for row, name in enumerate(_limited(there), start=1):
@@ -84,10 +77,10 @@ def aside(there: There = everything) -> Cells:
 class Page:
     """One page being filled. What the workbook does not have is an empty text to a formula, and leaves its own cells empty."""
 
-    def __init__(self, top: int, read: Read, values: Answers, *, chosen: str, more: str, there: There) -> None:
+    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers) -> None:
         self.row, self.more, self.there = top, more, there
-        self.read: Read = lambda name: read(name) if there(name) else '""'
-        self.values: Answers = lambda name: values(name) if there(name) else None
+        self.read: Read = lambda name: read(name) if name in there else '""'
+        self.values: Values = lambda name: values(name) if name in there else None
         self.limits = {name: address(row, ASIDE + 1) for row, name in enumerate(_limited(there), start=1)}
         self.cells: Cells = []
         self.merges: Merges = []
@@ -122,16 +115,16 @@ class Page:
 
     def label(self, first: int, last: int, text: str, name: str) -> None:
         """The title of a quantity."""
-        self.put(first, last, text if self.there(name) else "", "card_label")
+        self.put(first, last, text if name in self.there else "", "card_label")
 
     def kept(self, lines: Sequence[Sequence[str]]) -> list[Sequence[str]]:
         """The lines whose quantity the workbook has, and empty ones below them for the others."""
-        kept = [line for line in lines if self.there(line[1])]
+        kept = [line for line in lines if line[1] in self.there]
         return [*kept, *([""] * len(line) for line in lines[len(kept) :])]
 
     def number(self, first: int, last: int, name: str, style: str, unit_set: str = "") -> None:
         """A figure of the valve in the unit of a unit set, or as it is worked out; blank on hold and where the core has none."""
-        if not self.there(name):
+        if name not in self.there:
             self.put(first, last, "", style)
             return
         place, value = self.read(name), self.values(name)
@@ -151,7 +144,7 @@ class Page:
 
     def constant(self, first: int, last: int, name: str, style: str) -> None:
         """An assumption; blank on hold."""
-        if not self.there(name):
+        if name not in self.there:
             self.put(first, last, "", style)
             return
         held = None if self.is_off else float(issued_assumptions()[name])
@@ -160,7 +153,7 @@ class Page:
     def constant_length(self, first: int, name: str) -> None:
         """An assumption that is a length, in mm and beside it in inches."""
         self.constant(first, first, name, "card_length")
-        if not self.there(name):
+        if name not in self.there:
             self.put(first + 1, first + 1, "", "card_inch")
             return
         inches = None if self.is_off else float(issued_assumptions()[name]) / units.factor("in", "mm")
@@ -168,14 +161,14 @@ class Page:
 
     def word(self, first: int, last: int, name: str, style: str = "card_text") -> None:
         """A text that was worked out; blank on hold."""
-        if not self.there(name):
+        if name not in self.there:
             self.put(first, last, "", style)
             return
         self.put(first, last, None if self.is_off else self.values(name), style, f'IF({self.off},"",{self.read(name)})')
 
     def typed(self, first: int, last: int, name: str, style: str = "card_text") -> None:
         """A text as typed, on hold too, with dots where it is too long for its place."""
-        if not self.there(name):
+        if name not in self.there:
             self.put(first, last, "", style)
             return
         place, limit = self.read(name), self.limits[name]
@@ -187,7 +180,7 @@ class Page:
 
     def listed(self, steps: Iterable[str | Mapping[str, str]]) -> str:
         """Steps as one text, with squares to tick."""
-        kept = (step for step in steps if isinstance(step, str) or self.there(step["quantity"]))
+        kept = (step for step in steps if isinstance(step, str) or step["quantity"] in self.there)
         return "  □ ".join(step if isinstance(step, str) else step["step"] for step in kept)
 
     def steps(self, last: int, text: str, down: int = 1) -> None:
@@ -207,7 +200,7 @@ class Page:
         self.typed(6, LAST, "place")
         self.next()
         self.plain((0, 1, "Work order", "card_label"), (2, 4, "", "card_box"), (5, 5, "Date", "card_label"), (6, 7, "", "card_box"))
-        self.put(8, LAST, f"v{VERSION}, set {fingerprint()}", "card_text")
+        self.put(8, LAST, f"v{VERSION}, set {fingerprint(self.there)}", "card_text")
         self.next()
 
     def signatures(self) -> None:

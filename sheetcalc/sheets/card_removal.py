@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare.quantity import get
 from sheetcalc.sheets.card_page import (
     AROUND,
@@ -12,13 +13,11 @@ from sheetcalc.sheets.card_page import (
     LIMITS,
     TEXTS,
     WRAPPED,
-    Answers,
     Cells,
     Merges,
     Page,
     Read,
-    There,
-    everything,
+    Values,
     literals,
 )
 
@@ -28,7 +27,7 @@ _TEXTS: Final[Mapping[str, Any]] = TEXTS["removal"]
 class _RemovalPage(Page):
     """The parts of the page, from top to bottom."""
 
-    def __init__(self, top: int, read: Read, values: Answers, *, chosen: str, more: str, there: There) -> None:
+    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers) -> None:
         super().__init__(top, read, values, chosen=chosen, more=more, there=there)
         self.stays = f'{read("comes_out")}<>"yes"'
         self.does_stay = values("comes_out") != "yes"
@@ -38,7 +37,7 @@ class _RemovalPage(Page):
 
     def clipped(self, first: int, last: int, name: str, style: str = "card_text") -> None:
         """A text of the valve, with dots where it is too long; blank on hold."""
-        if not self.there(name):
+        if name not in self.there:
             self.put(first, last, "", style)
             return
         place, limit, most = self.read(name), self.limits[name], int(LIMITS[name])
@@ -151,7 +150,7 @@ class _RemovalPage(Page):
 
 
 def second_page(
-    top: int, read: Read, values: Answers, *, chosen: str = "", more: str, there: There = everything
+    top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers
 ) -> tuple[Cells, Merges, dict[int, float]]:
     """The page of a valve that comes out of the line, as `page` makes the first one; the workbook has `comes_out`."""
     card = _RemovalPage(top, read, values, chosen=chosen, more=more, there=there)

@@ -11,9 +11,9 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc import units
-from sheetcalc.calculations.run import answered_names
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import Kind, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import Column, Constant, Derived, Fault, Quantity, all_quantities, get
 from sheetcalc.reference import tables
 from sheetcalc.sheets.layout import Value
 
@@ -69,7 +69,7 @@ def unit_in(quantity: Quantity, unit_set: str) -> str:
     return units.shown(units.UNIT_SETS[unit_set][quantity.dimension]) if quantity.dimension else unit_shown(quantity)
 
 
-def in_names(quantity: Quantity) -> str:
+def in_names(quantity: Derived) -> str:
     """The formula of a quantity written in names, as it stands beside its cell."""
     return "=" + formula.render(quantity.guarded_excel, {name: name for name in quantity.reads})
 
@@ -85,46 +85,35 @@ def _hashed(held: Any, digits: int) -> str:
 
 def mark(quantity: Quantity) -> str:
     """Six hexadecimal digits that change with the formula of a quantity as it is written, its guard included, or with what is issued."""
-    held = np.asarray(tables.values()[quantity.name]).tolist() if quantity.kind is Kind.TABLE else str(quantity.issued)
-    return _hashed([quantity.name, quantity.unit, quantity.guarded_excel, held], 6)
+    text = quantity.guarded_excel if isinstance(quantity, Derived) else ""
+    held: Any = str(quantity.issued) if isinstance(quantity, Constant) else ""
+    if isinstance(quantity, Column):
+        held = np.asarray(tables.values()[quantity.name]).tolist()
+    return _hashed([quantity.name, quantity.unit, text, held], 6)
 
 
 @cache
-def fingerprint() -> str:
+def fingerprint(answers: Answers) -> str:
     """Twelve hexadecimal digits that change with any formula, constant or table of the set: those of all marks."""
-    return _hashed([mark(quantity) for quantity in all_quantities()], 12)
+    return _hashed([mark(answers.get(q.name)) for q in all_quantities() if q.name in answers], 12)
 
 
 @cache
-def wording() -> str:
+def wording(answers: Answers) -> str:
     """Six hexadecimal digits that change with any title, symbol, sentence or source of the set."""
-    return _hashed([[q.title, q.symbol, q.sentence, q.words, q.source.text] for q in all_quantities()], 6)
-
-
-def footer(what: str) -> str:
-    """The left part of a page footer."""
-    return f"{what}   version {VERSION}   formulas {fingerprint()}"
-
-
-def answered() -> tuple[Quantity, ...]:
-    """The quantities that are worked out, in the order of the columns of Working."""
-    return tuple(get(name) for name in answered_names())
-
-
-def assumptions() -> tuple[Quantity, ...]:
-    """The constants of the workbook, in the order of declaration."""
-    return tuple(q for q in all_quantities() if q.kind is Kind.ASSUMPTION)
+    held = (q for q in all_quantities() if q.name in answers)
+    return _hashed([[q.title, q.symbol, q.sentence, q.words if isinstance(q, Fault) else "", q.source.text] for q in held], 6)
 
 
 def explanation(quantity: Quantity) -> list[tuple[str, str]]:
     """What there is to say of a quantity, line by line: what the line is, and what it says."""
     out = [
-        ("Name", quantity.name), ("Title", quantity.title), ("Kind", quantity.kind.value), ("Symbol", quantity.symbol or "none"),
+        ("Name", quantity.name), ("Title", quantity.title), ("Kind", quantity.kind), ("Symbol", quantity.symbol or "none"),
         ("Unit", unit_shown(quantity) or "text"), ("What", quantity.sentence),
     ]  # fmt: skip
-    if quantity.excel:
+    if isinstance(quantity, Derived):
         out += [("Formula", in_names(quantity)), ("Reads", ", ".join(quantity.reads))]
-    if quantity.kind is Kind.ASSUMPTION:
+    if isinstance(quantity, Constant):
         low, high = quantity.limits
         out += [("Issued", str(quantity.issued)), ("Range", f"{low} to {high}" if low else "a choice on Tables")]
     return [*out, ("Source", quantity.source.text), ("Grade", quantity.source.grade.value)]

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Final
 
-from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.calculations.answers import Answers, answers_named, whole
+from sheetcalc.declare.quantity import Entry, Quantity, get
+from sheetcalc.sheets.common import VERSION, fingerprint, wording
 
 
 @dataclass(frozen=True)
 class Edition:
-    """Which unit set a workbook starts with. The formulas are the same in all editions."""
+    """Which unit set a workbook starts with, and what it answers. The formulas are the same in both unit sets."""
 
     key: str
     unit_set: str
     paper: str
     title: str
+    answers: Answers = field(default_factory=whole)
+
+    def answering(self, name: str) -> Edition:
+        """The same edition with a set of answers by name."""
+        return replace(self, answers=answers_named(name))
 
 
 EDITIONS: Final = {
@@ -37,7 +44,7 @@ LONG_TEXTS: Final = frozenset({"place", "fluid", "isolation_points"})
 
 def choices_of(entry: str) -> str:
     """The table column that an entry's drop-down shows; "" for a free entry."""
-    return _KEYS.get(entry, "") or get(entry).choices
+    return _KEYS.get(entry, "") or get(entry, Entry).choices
 
 
 def entry_title(quantity: Quantity) -> str:
@@ -56,3 +63,8 @@ def prompt(quantity: Quantity) -> str:
     """What a person reads when the entry cell is chosen."""
     said = quantity.sentence.replace(", as typed.", ".")
     return f"{said} Type a fraction as 0 5/16 or 1 1/8." if quantity.unit == "mm" else said
+
+
+def issue_of(edition: Edition) -> str:
+    """Which issue of which formulas and words a workbook is."""
+    return f"{edition.title}   Version {VERSION}   Formula set {fingerprint(edition.answers)}   Words {wording(edition.answers)}"

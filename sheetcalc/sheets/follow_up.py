@@ -6,7 +6,6 @@ from typing import Final
 
 from sheetcalc.calculations.follow_up import STATES
 from sheetcalc.declare.quantity import Per, get
-from sheetcalc.sheets.common import footer
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, Validation, Value, block, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, heights_for, one_value, shown, shown_cells, used_rows
 
@@ -69,7 +68,7 @@ def sheet(rows: Rows) -> Sheet:
             Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),
             Mark(7, 6, 7, 6, 'LEFT($G$8,2)<>"OK"', "warn"),
         ),
-        footer=footer(FOLLOW_UP), print_area=(0, 0, FIRST + max(used_rows(rows, "followed_valve"), 12), check),
+        footer=FOLLOW_UP, print_area=(0, 0, FIRST + max(used_rows(rows, "followed_valve"), 12), check),
     )  # fmt: skip
 
 
@@ -99,6 +98,6 @@ def chart_sheet(rows: Rows, tag: Value) -> Sheet:
     )  # fmt: skip
     return Sheet(
         GAP_CHART, tuple(cells), charts=(chart,), widths={0: 3, 1: 14, 2: 20, 3: 14, 4: 14, 5: 14},
-        validations=(Validation(*_TAG, *_TAG, choices=rows.range("followed_tag")),), footer=footer(GAP_CHART), selected=_TAG, fit_height=1,
+        validations=(Validation(*_TAG, *_TAG, choices=rows.range("followed_tag")),), footer=GAP_CHART, selected=_TAG, fit_height=1,
         heights={_FIRST_POINT - 1: 30.0}, print_area=(0, 0, last, 12),
     )  # fmt: skip

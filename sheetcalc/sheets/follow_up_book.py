@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sheetcalc.calculations.run import issued_assumptions
-from sheetcalc.declare.quantity import Kind, Per, get
+from sheetcalc.declare.quantity import Check, Per, get
 from sheetcalc.sheets import assumptions, follow_up, front_page, log, outage, outage_plan, outage_rows, read_first, tables
 from sheetcalc.sheets.common import fingerprint
 from sheetcalc.sheets.edition import Edition
@@ -38,26 +38,27 @@ def layout(edition: Edition) -> Layout:
     """The workbook, blank."""
     rows = outage_plan.follow_up_rows(edition, VALVES, READINGS)
     elsewhere = follow_up.typed_elsewhere()
-    choices = tables.names()
+    answers = edition.answers
+    choices = tables.names(answers)
     sheets = [
         log.sheet(rows, edition, log.READINGS, {"log_tag": f"'{log.FOLLOWED}'!$A${log.HEADER + 2}:$A${log.HEADER + 1 + VALVES}"}),
         log.sheet(rows, edition, log.FOLLOWED_VALVES, {}), follow_up.sheet(rows), follow_up.chart_sheet(rows, ""),
         outage.sheet(rows, edition, {"outage_unit_set": edition.unit_set}, elsewhere), rows.sheet(),
-        assumptions.sheet(issued_assumptions(), choices), tables.sheet(),
+        assumptions.sheet(answers, issued_assumptions(), choices), tables.sheet(answers),
     ]  # fmt: skip
     counts = ("followed_act", "followed_repack", "followed_adjust", "followed_leave", "followed_unread", "readings_in_use")
-    checks = [name for name in rows.answered(Per.OUTAGE) if get(name).kind is Kind.CHECK]
+    checks = [name for name in rows.answered(Per.OUTAGE) if isinstance(get(name), Check)]
     lines = [
         *(read_first.Line(get(name).title, name, rows.one(name), get(name).sentence) for name in counts),
         *(read_first.Line(get(name).title, name, rows.one(name), get(name).sentence, 'LEFT({cell},2)<>"OK"') for name in checks),
     ]
     front = read_first.sheet(
         title=TITLE, purpose="A log of gland gaps, and for each valve when its gland runs out of adjustment and what to do.", how=_HOW,
-        extra=lines, contents=list(_CONTENTS.items()), edition=edition.title, heading=None, self_checked=False,
+        extra=lines, contents=list(_CONTENTS.items()), edition=edition, heading=None, self_checked=False,
     )  # fmt: skip
-    names = {**outage_plan.names(), **outage.cells_of(rows, elsewhere)}
+    names = {**outage_plan.names(answers), **outage.cells_of(rows, elsewhere)}
     known = {name: place for name, place in names.items() if not place.startswith(("Labour!", "Materials!"))}
     return Layout(
         TITLE, (front, *(front_page.with_way_back(sheet) for sheet in sheets)), known, edition.paper,
-        {"formula set": fingerprint(), "edition": edition.key},
+        fingerprint(answers), edition.key,
     )  # fmt: skip

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from sheetcalc import units
-from sheetcalc.calculations.run import entry_names
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare.quantity import Quantity, get
 from sheetcalc.sheets.common import plain, shown_in, shown_value, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title, prompt
@@ -105,17 +105,27 @@ OUT_CHECKS: Final = ("check_flange", "check_lift")
 #: The sheets on which a person types, with their groups of entries.
 FORMS: Final = ((VALVE, ENTRY_GROUPS), (LOAD, LOAD_GROUPS), (OUT_AND_BACK, OUT_GROUPS))
 
-def entry_places() -> dict[str, tuple[str, int, int]]:
+
+Groups = tuple[tuple[str, tuple[str, ...]], ...]
+
+
+def there(groups: Sequence[tuple[str, Sequence[str]]], answers: Answers) -> Groups:
+    """Groups of names as far as a workbook has them: no heading stands alone."""
+    held = ((head, tuple(name for name in names if name in answers)) for head, names in groups)
+    return tuple((head, names) for head, names in held if names)
+
+
+def entry_places(answers: Answers) -> dict[str, tuple[str, int, int]]:
     """The sheet, row and column of each entry cell."""
     places: dict[str, tuple[str, int, int]] = {}
     for sheet, groups in FORMS:
         row = FIRST
-        for _head, entries in groups:
+        for _head, entries in there(groups, answers):
             row += 1
             for name in entries:
                 places[name] = (sheet, row, ENTRY)
                 row += 1
-    missing = set(entry_names()) - set(places)
+    missing = set(answers.entries()) - set(places)
     if missing:
         message = f"no place on the sheets {', '.join(sheet for sheet, _groups in FORMS)} for {', '.join(sorted(missing))}"
         raise KeyError(message)
@@ -129,7 +139,7 @@ def entry_cells(
     cells: list[Cell] = []
     validations: list[Validation] = []
     row = FIRST
-    for head, entries in groups:
+    for head, entries in there(groups, edition.answers):
         cells += [Cell(row, column, head if column == TITLE else "", "band") for column in range(TITLE, HINT + 1)]
         row += 1
         for name in entries:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sheetcalc.declare.quantity import Kind, Per, get
+from sheetcalc.declare.quantity import Check, Per, get
 from sheetcalc.sheets import (
     assumptions,
     follow_up,
@@ -67,7 +67,7 @@ def sheet(edition: Edition, working: Working, names: tuple[str, ...]) -> Sheet:
         title="Stem packing of a list of valves",
         purpose="For every valve of a list: packing, ring count, spacer, cut length, gland gap, load, torque and a job card; for the "
                 "outage: what to order, to carry, and who and how long.",
-        how=_HOW, extra=_lines(working), contents=[(name, _CONTENTS.get(name, "")) for name in names], edition=edition.title,
+        how=_HOW, extra=_lines(working), contents=[(name, _CONTENTS.get(name, "")) for name in names], edition=edition,
         worst=_worst(rows), heading=one_value(rows, "outage_name"),
     )  # fmt: skip
 
@@ -82,7 +82,7 @@ def _lines(working: Working) -> list[read_first.Line]:
     ]  # fmt: skip
     for name in rows.answered(Per.OUTAGE):
         quantity = get(name)
-        if quantity.kind is Kind.CHECK:
+        if isinstance(quantity, Check):
             lines.append(read_first.Line(quantity.title, name, rows.one(name), quantity.sentence, 'LEFT({cell},2)<>"OK"'))
     return [*lines, *_spoken(rows)]
 
@@ -93,7 +93,7 @@ def _spoken(rows: Rows) -> list[read_first.Line]:
     for per in rows.lengths:
         for name in rows.answered(per):
             quantity = get(name)
-            if quantity.kind is not Kind.CHECK or per in {Per.OUTAGE, Per.VALVE}:
+            if not isinstance(quantity, Check) or per in {Per.OUTAGE, Per.VALVE}:
                 continue
             whole = rows.range(name)
             count = float(sum(1 for one in rows.answers(name) if one not in {"", "OK", None}))

@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Final, Protocol
 
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.sheets.card_gland import page
-from sheetcalc.sheets.card_page import ASIDE, LAST, WIDTHS, Answers, Cells, Merges, Read, There, aside, everything, read_one
+from sheetcalc.sheets.card_page import ASIDE, LAST, WIDTHS, Cells, Merges, Read, Values, aside, read_one
 from sheetcalc.sheets.card_removal import second_page
-from sheetcalc.sheets.common import VERSION, fingerprint
 from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, address, block
 
 NAME, CARDS = "Job card", "Job cards"
@@ -86,7 +86,7 @@ def _marks(first: int, last: int) -> tuple[Mark, ...]:
 
 
 def _pages(
-    top: int, read: Read, values: Answers, *, chosen: str = "", there: There, second: bool
+    top: int, read: Read, values: Values, *, chosen: str = "", there: Answers, second: bool
 ) -> tuple[Cells, Merges, dict[int, float], list[int]]:
     """The first page and, where it is wanted, the second one below it; and the row in which each begins."""
     cells: Cells = []
@@ -116,7 +116,7 @@ def _sheet(name: str, cells: Cells, heights: dict[int, float], tops: Sequence[in
         scale=100,
         print_area=(tops[0], 0, max(heights), LAST),
         margins=MARGINS,
-        footer=f"version {VERSION}   formulas {fingerprint()}",
+        footer="",
         footer_size=11,
         **others,
     )
@@ -126,16 +126,16 @@ def _marks_of(tops: Sequence[int]) -> tuple[Mark, ...]:
     return tuple(mark for top in tops for mark in _marks(top, top))
 
 
-def sheet_for_one(values: Mapping[str, Any], *, there: There = everything) -> Sheet:
+def sheet_for_one(values: Mapping[str, Any], there: Answers) -> Sheet:
     """The card of the one-valve workbook. `values` holds an array of length 1 for each quantity; references are names.
 
     `there` says which quantities the workbook has.
     """
-    cells, merges, heights, tops = _pages(0, lambda name: name, read_one(values, 0), there=there, second=there("comes_out"))
+    cells, merges, heights, tops = _pages(0, lambda name: name, read_one(values, 0), there=there, second="comes_out" in there)
     return _sheet(NAME, [*cells, *aside(there)], heights, tops, _marks_of(tops), merges=tuple(merges))
 
 
-def sheet_for_list(rows: Rows, *, there: There = everything) -> Sheet:
+def sheet_for_list(rows: Rows, there: Answers) -> Sheet:
     """The card of a list workbook: it fills itself for the tag chosen from a drop-down, at first the first one.
 
     `there` says which quantities the workbook has; `tag` is one of them.
@@ -154,14 +154,14 @@ def sheet_for_list(rows: Rows, *, there: There = everything) -> Sheet:
         Cell(0, 5, "Row in Working", "card_words"),
         Cell(0, 8, place, "working", found),
     ]
-    values: Answers = (lambda _name: None) if position is None else read_one(rows.values, position)
+    values: Values = (lambda _name: None) if position is None else read_one(rows.values, position)
     cells, merges, heights, tops = _pages(
         _ABOVE,
         lambda name: f"INDEX({rows.range(name)},{row_at})",
         values,
         chosen=f"COUNT({row_at})=1",
         there=there,
-        second=there("comes_out"),
+        second="comes_out" in there,
     )
     return _sheet(
         NAME,
@@ -175,20 +175,20 @@ def sheet_for_list(rows: Rows, *, there: There = everything) -> Sheet:
     )
 
 
-def sheets_for_cards(rows: Rows, positions: Sequence[int], *, there: There = everything) -> tuple[Sheet, ...]:
+def sheets_for_cards(rows: Rows, positions: Sequence[int], there: Answers) -> tuple[Sheet, ...]:
     """One card for each position in the list, each on a page of its own, or two; so many a sheet as a spreadsheet takes."""
     parts = [positions[start : start + MOST_ON_A_SHEET] for start in range(0, len(positions), MOST_ON_A_SHEET)]
     return tuple(_cards(rows, part, CARDS if number == 1 else f"{CARDS} {number}", there) for number, part in enumerate(parts, start=1))
 
 
-def with_cards(layout: Layout, positions: Sequence[int], *, there: There = everything) -> Layout:
+def with_cards(layout: Layout, positions: Sequence[int], there: Answers) -> Layout:
     """The layout of a list with the cards of these valves before its other sheets; it opens on the first card."""
-    first, *others = sheets_for_cards(WorkingSheet.of(layout), positions, there=there)
+    first, *others = sheets_for_cards(WorkingSheet.of(layout), positions, there)
     behind = (replace(sheet, active=False) for sheet in layout.sheets)
     return replace(layout, title=f"Job cards. {layout.title}", sheets=(replace(first, active=True), *others, *behind))
 
 
-def _cards(rows: Rows, positions: Sequence[int], name: str, there: There) -> Sheet:
+def _cards(rows: Rows, positions: Sequence[int], name: str, there: Answers) -> Sheet:
     cells: Cells = aside(there)
     merges: Merges = []
     heights: dict[int, float] = {}
@@ -196,7 +196,7 @@ def _cards(rows: Rows, positions: Sequence[int], name: str, there: There) -> She
     top = 0
     for position in positions:
         values = read_one(rows.values, position)
-        comes_out = there("comes_out") and values("comes_out") == "yes"
+        comes_out = "comes_out" in there and values("comes_out") == "yes"
         new, blocks, high, begins = _pages(
             top,
             lambda quantity, at=position: rows.cell(quantity, at),  # type: ignore[misc]

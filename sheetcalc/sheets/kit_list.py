@@ -6,7 +6,6 @@ from typing import Final
 
 from sheetcalc.calculations.kit import MOST_CREWS
 from sheetcalc.declare.quantity import Per, get
-from sheetcalc.sheets.common import footer
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, heights_for, one_value, shown, unit_cell, used_rows
 
@@ -52,5 +51,5 @@ def sheet(rows: Rows) -> Sheet:
             Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),
             Mark(7, 2, 7, 2, '$C$8<>"OK"', "warn"),
         ),
-        footer=footer(KIT_LIST), print_area=(0, 0, FIRST + max(used_rows(rows, "tool_group"), 12), check),
+        footer=KIT_LIST, print_area=(0, 0, FIRST + max(used_rows(rows, "tool_group"), 12), check),
     )  # fmt: skip

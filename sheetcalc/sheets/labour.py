@@ -7,7 +7,7 @@ from typing import Final
 from sheetcalc.declare.quantity import Per, get
 from sheetcalc.reference import tables as reference
 from sheetcalc.reference.sources import cite
-from sheetcalc.sheets.common import footer, plain
+from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, block, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, heights_for, one_value, shown, shown_cells, used_rows
 
@@ -102,7 +102,7 @@ def sheet(rows: Rows) -> Sheet:
             Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),
             Mark(7, 3, 7, 3, 'LEFT($D$8,2)<>"OK"', "warn"),
         ),
-        merges=((_TASKS + 2 + _task_rows(), _RIGHT, _TASKS + 2 + _task_rows(), _RIGHT + 4),), footer=footer(LABOUR),
+        merges=((_TASKS + 2 + _task_rows(), _RIGHT, _TASKS + 2 + _task_rows(), _RIGHT + 4),), footer=LABOUR,
         print_area=(0, 0, max(FIRST + days, critical + 2 + max(used_rows(rows, "critical_valve"), 4)), _RIGHT + 4),
         fit_height=1,
     )  # fmt: skip

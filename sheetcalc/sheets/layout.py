@@ -186,4 +186,6 @@ class Layout:
     sheets: tuple[Sheet, ...]
     names: dict[str, str]
     paper: str
-    properties: dict[str, str]
+    #: The fingerprint of its formulas, and the key of its edition.
+    formulas: str
+    edition: str

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 import pandas as pd
 
-from sheetcalc.calculations.run import entry_names, evaluate, read_entries
+from sheetcalc.calculations.run import evaluate, read_entries
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import EVERY, Per, get
+from sheetcalc.declare.quantity import EVERY, Derived, Per, get
 from sheetcalc.findings import Finding
 from sheetcalc.sheets import assumptions, log, outage_plan, tables
-from sheetcalc.sheets.common import ROW_MARK, answered, column_values, footer, in_names, mark, shown_in, shown_value, unit_in, unit_shown
+from sheetcalc.sheets.common import ROW_MARK, column_values, in_names, mark, shown_in, shown_value, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, address, block, column_letters
-from sheetcalc.sheets.valves_columns import ANSWERS, columns
+from sheetcalc.sheets.valves_columns import ANSWERS, columns, listed_entries
 
 VALVES, WORKING = "Valves", "Working"
 #: The row of the headers of Valves, and the first row of valves on Working.
@@ -42,30 +42,27 @@ class Filled:
     log: pd.DataFrame = field(default_factory=pd.DataFrame)
 
 
-#: Entries of a row of the list that no one-valve workbook has: for the order and the plan.
-LISTED_ENTRIES: Final = tuple(name for name in entry_names(Per.LISTED) if name != "position")
-
-
 class Working:
     """Where each quantity stands on Working, and the answers of the core for every row."""
 
     def __init__(self, edition: Edition, filled: Filled, spare: int) -> None:
-        self.edition = edition
+        self.edition, self.answers = edition, edition.answers
+        typed, listed = self.answers.entries(), listed_entries(self.answers)
         self.count = len(filled.entries)
         self.rows = self.count + spare
-        every = [*entry_names(), *LISTED_ENTRIES]
+        every = [*typed, *listed]
         spare_rows = pd.DataFrame({"unit_set": [edition.unit_set] * spare}, columns=every)
         entries = pd.concat([filled.entries.astype(object), spare_rows.astype(object)], ignore_index=True)
         self.entries = entries.reindex(columns=every)
-        self.typed = read_entries(self.entries[list(entry_names())])
-        numbered = self.entries[list(LISTED_ENTRIES)].assign(position=np.arange(1.0, self.rows + 1))
-        self.values = evaluate(self.typed, self.rows)
-        self.names = [*entry_names(), *(q.name for q in answered())]
+        self.typed = read_entries(self.entries[list(typed)])
+        numbered = self.entries[list(listed)].assign(position=np.arange(1.0, self.rows + 1))
+        self.values = evaluate(self.typed, self.rows, answers=self.answers)
+        self.names = [*typed, *self.answers.worked_out()]
         followed = log.pack_sources(*(f"{WORKING}!${column_letters(1 + self.names.index(one))}" for one in ("tag", "least_take_up")))
         self.outage = outage_plan.rows(edition, filled, self.values, read_entries(numbered, Per.LISTED), self.range, followed)
         self.values = {**self.values, **self.outage.values}
-        self.listed = [*LISTED_ENTRIES, *self.outage.answered(Per.LISTED)]
-        self.extra = [f"{name}_shown" for name in ANSWERS if get(name).dimension]
+        self.listed = [*listed, *self.outage.answered(Per.LISTED)]
+        self.extra = [f"{name}_shown" for name in ANSWERS if name in self.answers and get(name).dimension]
         self.column = {"position": 0}
         self.column |= {name: place for place, name in enumerate([*self.names, *self.listed, *self.extra], start=1)}
         self.last = FIRST + self.rows - 1
@@ -86,9 +83,9 @@ class Working:
     @property
     def places(self) -> dict[str, str]:
         """Row-relative addresses for what stands in Working, ranges for whole columns, defined names for the rest."""
-        of_outage = (*entry_names(Per.OUTAGE), *self.outage.answered(Per.OUTAGE))
-        fixed = {name: name for name in [*assumptions.names(), *tables.names(), *of_outage]}
-        columns = {read for name in self.listed for read in get(name).reads if read.startswith(EVERY)}
+        of_outage = (*self.answers.entries(Per.OUTAGE), *self.outage.answered(Per.OUTAGE))
+        fixed = {name: name for name in [*assumptions.names(self.answers), *tables.names(self.answers), *of_outage]}
+        columns = {read for name in self.listed for read in self.answers.get(name).reads if read.startswith(EVERY)}
         every = {read: self.outage.range(read.removeprefix(EVERY)) for read in sorted(columns)}
         return {**fixed, **every, **{name: self.place(name) for name in ("position", *self.names, *self.listed)}}
 
@@ -114,9 +111,9 @@ class Working:
     def title(self, name: str) -> tuple[str, str, str, str]:
         """Title, symbol, unit and formula in names of a column, as they stand above it."""
         if name in self.column and name not in self.extra:
-            quantity = get(name)
-            text = "fetched from Valves, blank stays blank" if quantity.function is None else in_names(quantity)
-            unit = "as typed" if quantity.function is None and not quantity.is_text else unit_shown(quantity)
+            quantity = self.answers.get(name)
+            text = in_names(quantity) if isinstance(quantity, Derived) else "fetched from Valves, blank stays blank"
+            unit = unit_shown(quantity) if isinstance(quantity, Derived) or quantity.is_text else "as typed"
             return quantity.title, quantity.symbol, unit, text
         source = get(name.removesuffix("_shown"))
         text = "=" + shown_in(source, source.name, self.edition.unit_set)
@@ -136,34 +133,34 @@ class Working:
             if name == "position":
                 continue
             title, symbol, unit, text = self.title(name)
-            kind = get(name).kind.value if name not in self.extra else "list"
+            kind = get(name).kind if name not in self.extra else "list"
             heads = (kind, name, title, symbol, unit, text)
             cells += [Cell(FIRST - 6 + i, column, head, "small" if i else "band") for i, head in enumerate(heads)]
-            cells.append(Cell(FIRST - 7, column, "" if name in self.extra else mark(get(name)), "small"))
+            cells.append(Cell(FIRST - 7, column, "" if name in self.extra else mark(self.answers.get(name)), "small"))
             widths[column] = 15.0
             if name in self.extra:
                 text, answers, style = self.extra_column(name)
                 columns.append(GridColumn(column, answers, style, tuple(text.split(ROW_MARK))))
                 continue
-            quantity = get(name)
+            quantity = self.answers.get(name)
             style = "working_text" if quantity.is_text else "working"
-            if quantity.function is None:
-                columns.append(GridColumn(column, self.fetched(name), style, self.fetch(name)))
-            else:
+            if isinstance(quantity, Derived):
                 parts = tuple(formula.render(quantity.guarded_excel, places).split(ROW_MARK))
                 columns.append(GridColumn(column, column_values(self.values, name), style, parts))
+            else:
+                columns.append(GridColumn(column, self.fetched(name), style, self.fetch(name)))
         return Sheet(
             WORKING, tuple(cells), grids=(Grid(FIRST, tuple(columns)),), widths=widths,
             heights={FIRST - 4: 26.0, FIRST - 1: 60.0}, freeze=(FIRST, 2), repeat_rows=(FIRST - 6, FIRST - 1),
-            footer=footer(WORKING), print_area=(0, 0, self.last, max(self.column.values())), fit_width=40, repeat_columns=(0, 1),
+            footer=WORKING, print_area=(0, 0, self.last, max(self.column.values())), fit_width=40, repeat_columns=(0, 1),
         )  # fmt: skip
 
     def fetched(self, name: str) -> list[Value]:
         """An entry as the sheet holds it: a number, a text, or blank."""
-        out: list[Value] = []
-        for value in self.entries[name].tolist():
-            if value is None or value is pd.NA or value != value:  # noqa: PLR0124 - NaN
-                out.append("")
-            else:
-                out.append(value if isinstance(value, str) else float(value))
-        return out
+        return as_typed(self.entries[name])
+
+
+def as_typed(column: pd.Series[Any]) -> list[Value]:
+    """Entries as a sheet holds them: numbers, texts, or blank."""
+    blank = column.isna() | (column == "")
+    return ["" if empty else one if isinstance(one, str) else float(one) for one, empty in zip(column.tolist(), blank, strict=True)]

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from sheetcalc.calculations.fitting import MOST_RINGS
 from sheetcalc.declare.quantity import get
-from sheetcalc.sheets.common import footer, plain
+from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ENTRY,
@@ -102,5 +102,5 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},
         heights=dict.fromkeys(range(FIRST, last + 1), 17.0) | dict.fromkeys((FIRST + 1, FIRST + 3), 28.0) | {FIRST - 1: 20.0, _RINGS: 20.0},
         freeze=(FIRST, 0), repeat_rows=(FIRST - 1, FIRST - 1), scale=65, breaks=(_RINGS - 1,),
-        print_area=(0, 0, last, US_UNIT), footer=footer(LOAD), selected=(FIRST + 1, ENTRY),
+        print_area=(0, 0, last, US_UNIT), footer=LOAD, selected=(FIRST + 1, ENTRY),
     )  # fmt: skip

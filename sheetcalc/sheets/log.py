@@ -8,7 +8,7 @@ from typing import Final
 
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Per, get
-from sheetcalc.sheets.common import ROW_MARK, footer
+from sheetcalc.sheets.common import ROW_MARK
 from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, TableSpec, Validation, Value, address, block, column_letters
 from sheetcalc.sheets.outage_rows import Rows, Shown, Source, used_rows
@@ -103,7 +103,7 @@ def sheet(rows: Rows, edition: Edition, typed: _Typed, choices: dict[str, str]) 
         tables=(TableSpec(typed.table, HEADER, 0, count, tuple(headers), tuple(formulas), f"{typed.sheet}: entries and checks."),),
         validations=tuple(validations), widths=widths, heights={HEADER: 44.0, **_heights(rows, typed)},
         marks=(Mark(HEADER + 1, check, last, check, f'AND(${letter}{HEADER + 2}<>"",${letter}{HEADER + 2}<>"OK")', "warn"),),
-        freeze=(HEADER + 1, 2), repeat_rows=(HEADER, HEADER), protected=False, selected=(HEADER + 1, 0), footer=footer(typed.sheet),
+        freeze=(HEADER + 1, 2), repeat_rows=(HEADER, HEADER), protected=False, selected=(HEADER + 1, 0), footer=typed.sheet,
         print_area=(0, 0, HEADER + used, check),
     )  # fmt: skip
 

@@ -8,10 +8,11 @@ from typing import Final
 import numpy as np
 
 from sheetcalc import units
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare.quantity import get
 from sheetcalc.reference import tables as reference
 from sheetcalc.reference.sources import all_sources
-from sheetcalc.sheets.common import footer, plain
+from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, Value, address, block
 
@@ -46,6 +47,11 @@ def _source_keys() -> list[str]:
 def _live_row() -> int:
     """The first row of the block that formulas read."""
     return _sources_row() + 3 + len(reference.printed("packing_material_sources")) + len(_source_keys()) + 6
+
+
+def is_in(answers: Answers) -> bool:
+    """Whether the workbook has the sheet: something is said of the material of a valve."""
+    return "packing_material" in answers
 
 
 def names() -> dict[str, str]:
@@ -196,7 +202,7 @@ def sheet(edition: Edition) -> Sheet:
         widths=widths, heights={FIRST - 1: 60.0, _sources_row() + 2: 60.0, live - 1: 46.0} | {
             _sources_row() + 3 + at: 24.0 for at in range(len(reference.printed("packing_material_sources")))
         },
-        freeze=(FIRST, 2), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), footer=footer(NAME),
+        freeze=(FIRST, 2), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), footer=NAME,
     )  # fmt: skip
 
 

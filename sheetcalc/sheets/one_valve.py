@@ -8,11 +8,12 @@ from typing import Any, Final
 import pandas as pd
 
 from sheetcalc.calculations import PARTS
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
 from sheetcalc.calculations.shown import WITH_A_RULE
-from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.declare.quantity import Derived, Quantity, get
 from sheetcalc.sheets import assumptions, job_card, load, materials, out_and_back, read_first, self_check, tables
-from sheetcalc.sheets.common import answered, column_values, fingerprint, footer, in_names, mark, plain, unit_shown
+from sheetcalc.sheets.common import column_values, fingerprint, in_names, mark, plain, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ANSWERS,
@@ -43,17 +44,17 @@ WORKING = "Working"
 _RINGS_BELOW, _RINGS_ABOVE = 6, 12
 
 
-def _by_part() -> list[Quantity]:
+def _by_part(answers: Answers) -> list[Derived]:
     """The quantities part by part, as the job goes; within a part each after those that it reads."""
     parts = ("valve", *PARTS)
-    return sorted(answered(), key=lambda quantity: parts.index(quantity.part))
+    return sorted((answers.get(name, Derived) for name in answers.worked_out()), key=lambda quantity: parts.index(quantity.part))
 
 
-def _working_rows() -> dict[str, int]:
+def _working_rows(answers: Answers) -> dict[str, int]:
     """The row of each worked-out quantity on Working; each part has a heading row before it."""
     rows: dict[str, int] = {}
     row, part = 5, ""
-    for quantity in _by_part():
+    for quantity in _by_part(answers):
         if quantity.part != part:
             part, row = quantity.part, row + 1
         rows[quantity.name] = row
@@ -64,21 +65,24 @@ def _working_rows() -> dict[str, int]:
 def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -> Layout:
     """The one-valve workbook, blank or with entries typed in (in the units of their unit set)."""
     typed: dict[str, float | str] = {"unit_set": edition.unit_set, **(entries or {})}
-    values = evaluate(read_entries(pd.DataFrame([typed])), 1)
-    rows = _working_rows()
+    answers = edition.answers
+    values = evaluate(read_entries(pd.DataFrame([typed])), 1, answers=answers)
+    rows = _working_rows(answers)
+    comes_out = "comes_out" in answers
     picture = _Picture(values, max(rows.values()) + 4)
-    choices = tables.names()
+    choices = tables.names(answers)
     names = {
-        **{name: f"'{sheet}'!{address(row, column)}" for name, (sheet, row, column) in entry_places().items()},
+        **{name: f"'{sheet}'!{address(row, column)}" for name, (sheet, row, column) in entry_places(answers).items()},
         **{name: f"{WORKING}!{address(row, 3)}" for name, row in rows.items()},
-        **assumptions.names(),
+        **assumptions.names(answers),
         **choices,
     }
     contents = (
         (VALVE, "type the measurements, read the answers, look at the box in section"),
         (LOAD, "service, packing material, gland load, torque, stress down the stack, stem and handwheel"),
-        (OUT_AND_BACK, "for a valve that comes out of the line: bolts, wrench, gaskets, order of slackening and tightening, torque, lift"),
-        (job_card.NAME, "a page for the person at the gland, and a second one for a valve that comes out: print them"),
+        *([(OUT_AND_BACK, _OUT_OF_THE_LINE)] if comes_out else []),
+        (job_card.NAME, "a page for the person at the gland, and a second one for a valve that comes out: print them" if comes_out
+         else "a page for the person at the gland: print it"),
         (WORKING, "every quantity: symbol, value, unit, formula, what it is, source"),
         (assumptions.NAME, "every constant, yours to change"),
         (materials.NAME, "packing materials and their limits, yours to change"),
@@ -89,18 +93,22 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
         title="Stem packing of one valve",
         purpose="From a few measurements of a valve's stuffing box: packing section, ring count, spacer, cut length, gland gap, "
                 "gland load, torque, what the stem feels, and a job card, with each formula, unit and source in view.",
-        how=_HOW, contents=contents, edition=edition.title,
-        extra=[read_first.Line("Checks of the valve that speak", _speaking(), _speaking_value(values),
+        how=_HOW, contents=contents, edition=edition,
+        extra=[read_first.Line("Checks of the valve that speak", _speaking(answers), _speaking_value(values, answers),
                                f"Read the sentences on {VALVE}.", "{cell}>0")],
     )  # fmt: skip
     sheets = (
         first, _valve(edition, typed, values, picture), load.sheet(edition, typed, values),
-        out_and_back.sheet(edition, typed, values), job_card.sheet_for_one(values), _working(values, rows, picture),
-        assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
+        *([out_and_back.sheet(edition, typed, values)] if comes_out else []), job_card.sheet_for_one(values, answers),
+        _working(answers, values, rows, picture), assumptions.sheet(answers, issued_assumptions(), choices), materials.sheet(edition),
+        tables.sheet(answers), self_check.sheet(answers),
     )  # fmt: skip
-    return Layout("Stem packing of one valve", sheets, names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})
+    return Layout("Stem packing of one valve", sheets, names, edition.paper, fingerprint(answers), edition.key)
 
 
+_OUT_OF_THE_LINE: Final = (
+    "for a valve that comes out of the line: bolts, wrench, gaskets, order of slackening and tightening, torque, lift"
+)
 _HOW: Final = (
     f"On {VALVE} choose the unit set, then type into the boxed cells marked ▸. A fraction is typed as 0 5/16 or 1 1/8.",
     "Each check says OK, or in words what is wrong and what to do. A missing or unbelievable number leaves answers blank.",
@@ -111,12 +119,16 @@ _HOW: Final = (
 )
 
 
-def _speaking() -> str:
-    return "+".join(f"(LEN({name})>2)" for name in (*CHECKS, *LOAD_CHECKS, *OUT_CHECKS))
+def _checks(answers: Answers) -> list[str]:
+    return [name for name in (*CHECKS, *LOAD_CHECKS, *OUT_CHECKS) if name in answers]
 
 
-def _speaking_value(values: Mapping[str, Any]) -> float:
-    return float(sum(len(str(values[name][0])) > 2 for name in (*CHECKS, *LOAD_CHECKS, *OUT_CHECKS)))  # noqa: PLR2004 - longer than OK
+def _speaking(answers: Answers) -> str:
+    return "+".join(f"(LEN({name})>2)" for name in _checks(answers))
+
+
+def _speaking_value(values: Mapping[str, Any], answers: Answers) -> float:
+    return float(sum(len(str(values[name][0])) > 2 for name in _checks(answers)))  # noqa: PLR2004 - longer than OK
 
 
 def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[str, Any], picture: _Picture) -> Sheet:
@@ -160,7 +172,7 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
         charts=(picture.chart(FIRST - 1, RULE + 2),),
         widths={0: 3, 1: 27, 2: 14, 3: 6, 4: 44, 5: 2, 6: 31, 7: 14, 8: 11, 9: 13, 10: 2},
         heights=heights, freeze=(FIRST, 0), fit_height=1, active=True, selected=(FIRST + 1, ENTRY),
-        print_area=(0, 0, check_row + len(CHECKS), RULE + 8), footer=footer(VALVE),
+        print_area=(0, 0, check_row + len(CHECKS), RULE + 8), footer=VALVE,
     )  # fmt: skip
 
 
@@ -180,8 +192,9 @@ def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cel
     return cells
 
 
-def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Picture) -> Sheet:
+def _working(answers: Answers, values: Mapping[str, Any], rows: Mapping[str, int], picture: _Picture) -> Sheet:
     heads = ("Kind", "Quantity", "Symbol", "Value", "Unit", "Name", "Formula", "What it is", "Source", "Grade", "Mark")
+    forms = f"{VALVE}, {LOAD} and {OUT_AND_BACK}" if "comes_out" in answers else f"{VALVE} and {LOAD}"
     cells = [
         Cell(0, 0, "Working", "title"),
         Cell(
@@ -193,14 +206,14 @@ def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Pictu
         Cell(
             2,
             0,
-            f"Entries stand on {VALVE}, {LOAD} and {OUT_AND_BACK}, constants on Assumptions, columns of tables on Materials and Tables.",
+            f"Entries stand on {forms}, constants on Assumptions, columns of tables on Materials and Tables.",
             "subtitle",
         ),
         *(Cell(4, column, head, "head") for column, head in enumerate(heads)),
     ]
     heights: dict[int, float] = {4: 20.0}
     part = ""
-    for quantity in _by_part():
+    for quantity in _by_part(answers):
         row = rows[quantity.name]
         if quantity.part != part:
             part = quantity.part
@@ -208,7 +221,7 @@ def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Pictu
         value: Value = column_values(values, quantity.name)[0]
         text = in_names(quantity)
         cells += [
-            Cell(row, 0, quantity.kind.value, "label"),
+            Cell(row, 0, quantity.kind, "label"),
             Cell(row, 1, quantity.title, "label_wrap"),
             Cell(row, 2, quantity.symbol, "label"),
             Cell(row, 3, value, "working_wrap" if quantity.is_text else "working", text_formula(quantity)),
@@ -225,11 +238,11 @@ def _working(values: Mapping[str, Any], rows: Mapping[str, int], picture: _Pictu
     return Sheet(
         WORKING, tuple(cells),
         widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 6, 5: 27, 6: 58, 7: 40, 8: 42, 9: 17, 10: 7},
-        heights=heights, freeze=(5, 2), repeat_rows=(4, 4), footer=footer(WORKING),
+        heights=heights, freeze=(5, 2), repeat_rows=(4, 4), footer=WORKING,
     )  # fmt: skip
 
 
-def text_formula(quantity: Quantity) -> str:
+def text_formula(quantity: Derived) -> str:
     """The formula of a quantity on a one-case sheet: written in defined names."""
     return in_names(quantity)[1:]
 

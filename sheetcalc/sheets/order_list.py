@@ -6,7 +6,6 @@ from typing import Final
 
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Per, get
-from sheetcalc.sheets.common import footer
 from sheetcalc.sheets.edition import entry_title
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, Value, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, Source, heights_for, one_value, shown, used_rows
@@ -74,7 +73,7 @@ def sheet(rows: Rows) -> Sheet:
             Mark(FIRST, len(_COLUMNS) - 1, last, len(_COLUMNS) - 1, f'AND(${check}{FIRST + 1}<>"",${check}{FIRST + 1}<>"OK")', "warn"),
             Mark(8, 1, 8, 1, '$B$9<>"OK"', "warn"),
         ),
-        footer=footer(ORDER_LIST), print_area=(0, 0, FIRST + max(used_rows(rows, "line_group"), 12), len(_COLUMNS) - 1),
+        footer=ORDER_LIST, print_area=(0, 0, FIRST + max(used_rows(rows, "line_group"), 12), len(_COLUMNS) - 1),
     )  # fmt: skip
 
 
@@ -114,7 +113,7 @@ def stores(rows: Rows) -> Sheet:
         STORES, (*cells, *heads), grids=(Grid(FIRST, tuple(columns)), grid), widths=widths,
         heights={FIRST - 1: 30.0, **heights_for(rows, ("check_store", 54))}, freeze=(FIRST, 2),
         marks=(Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),),
-        repeat_rows=(FIRST - 1, FIRST - 1), footer=footer(STORES), selected=(FIRST, 1),
+        repeat_rows=(FIRST - 1, FIRST - 1), footer=STORES, selected=(FIRST, 1),
         print_area=(0, 0, FIRST + max(used_rows(rows, "store_in_use"), 12), check),
     )  # fmt: skip
 

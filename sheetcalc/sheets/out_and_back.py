@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from sheetcalc.declare.quantity import get
 from sheetcalc.reference import tables as reference
-from sheetcalc.sheets.common import footer, plain
+from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ENTRY,
@@ -181,5 +181,5 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         | {0: 3, 1: 29, 2: 24, 3: 7, 4: 40, 5: 2, OUT: 46, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},
         heights=heights, freeze=(FIRST, 0), repeat_rows=(FIRST - 1, FIRST - 1), scale=61,
         breaks=tuple(breaks),
-        print_area=(0, 0, last, US_UNIT), footer=footer(OUT_AND_BACK), selected=(FIRST + 1, ENTRY),
+        print_area=(0, 0, last, US_UNIT), footer=OUT_AND_BACK, selected=(FIRST + 1, ENTRY),
     )  # fmt: skip

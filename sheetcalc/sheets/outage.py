@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from sheetcalc.declare.quantity import Kind, Per, Quantity, get
-from sheetcalc.sheets.common import footer, in_names, unit_in, unit_shown
+from sheetcalc.declare.quantity import Check, Derived, Per, Quantity, get
+from sheetcalc.sheets.common import in_names, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition, choices_of, entry_title, prompt
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, Value, address
 from sheetcalc.sheets.outage_rows import OUTAGE, Rows, one_value, unit_words
@@ -73,17 +73,18 @@ def sheet(rows: Rows, edition: Edition, typed: Mapping[str, Value], elsewhere: M
         )  # fmt: skip
     for name in answered:
         row = places[name]
-        cells += _answer(get(name), row, rows)
-        widths = ((in_names(get(name)), 62), (get(name).source.text, 44), (get(name).sentence, 46), (str(rows.one(name) or ""), 26))
+        cells += _answer(rows.set.get(name, Derived), row, rows)
+        text = in_names(rows.set.get(name, Derived))
+        widths = ((text, 62), (get(name).source.text, 44), (get(name).sentence, 46), (str(rows.one(name) or ""), 26))
         heights[row] = 13.0 * max(-(-len(text) // width) for text, width in widths)
     return Sheet(
         OUTAGE, tuple(cells), validations=tuple(validations), heights=heights,
         marks=tuple(
             Mark(places[name], _VALUE, places[name], _VALUE, f'LEFT({address(places[name], _VALUE)},2)<>"OK"', "warn")
-            for name in answered if get(name).kind is Kind.CHECK
+            for name in answered if isinstance(get(name), Check)
         ),
         widths={_MARK: 3, _TITLE: 38, _VALUE: 24, _UNIT: 8, _SHOWN: 14, _SHOWN_UNIT: 8, _FORMULA: 58, _WHAT: 42, _SOURCE: 42, _GRADE: 17},
-        freeze=(_FIRST, 2), footer=footer(OUTAGE), selected=(_FIRST + 1, _VALUE),
+        freeze=(_FIRST, 2), footer=OUTAGE, selected=(_FIRST + 1, _VALUE),
     )  # fmt: skip
 
 
@@ -101,7 +102,7 @@ def _entry(quantity: Quantity, row: int, value: Value, rows: Rows) -> list[Cell]
     ]  # fmt: skip
 
 
-def _answer(quantity: Quantity, row: int, rows: Rows) -> list[Cell]:
+def _answer(quantity: Derived, row: int, rows: Rows) -> list[Cell]:
     value = rows.one(quantity.name)
     style = "working_wrap" if quantity.is_text else "working_date" if quantity.unit == "date" else "working"
     cells = [

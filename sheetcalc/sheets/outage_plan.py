@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 import pandas as pd
 
-from sheetcalc.calculations import kit, order_lines
+from sheetcalc.calculations import kit, order
+from sheetcalc.calculations.answers import Answers
+from sheetcalc.calculations.grouped import last_end
 from sheetcalc.calculations.run import entry_names, evaluate_outage, read_entries
 from sheetcalc.declare.quantity import Per
 from sheetcalc.sheets import assumptions, labour, log, order_list, tables
@@ -34,9 +36,9 @@ _NUMBERED: Final = {
 }  # fmt: skip
 
 
-def names() -> dict[str, str]:
+def names(answers: Answers) -> dict[str, str]:
     """Where the constants and the columns of tables stand that formulas call by name."""
-    return {**assumptions.names(), **tables.names(), **labour.names()}
+    return {**assumptions.names(answers), **tables.names(answers), **labour.names()}
 
 
 def rows(
@@ -54,14 +56,15 @@ def rows(
     }  # fmt: skip
     typed: dict[Per, Mapping[str, Any]] = {Per.LISTED: listed, Per.OUTAGE: read_entries(pd.DataFrame([outage]), Per.OUTAGE)}
     # What the valves ask for says how many lines there must be: with one line of each kind it is known already.
-    known = evaluate_outage({**_numbered(lengths), **typed}, lengths, valves)
-    lengths[Per.LINE] = max(_LEAST_LINES, int(known[order_lines.LINES][0]) + _SPARE_LINES)
+    answers = edition.answers
+    known = evaluate_outage({**_numbered(lengths), **typed}, lengths, valves, answers=answers)
+    lengths[Per.LINE] = max(_LEAST_LINES, int(known[last_end("line", order.GROUPS, answers)][0]) + _SPARE_LINES)
     lengths[Per.STORE] = lengths[Per.LINE]
-    lengths[Per.TOOL] = max(_LEAST_LINES, int(known[kit.TOOLS][0]) + _SPARE_LINES)
+    lengths[Per.TOOL] = max(_LEAST_LINES, int(known[last_end("tool", kit.LISTED, answers)][0]) + _SPARE_LINES)
     log_rows = max(_LEAST_LOG, min(_MOST_LOG, _LOG_PER_VALVE * lengths[Per.LISTED]), len(filled.log))
     lengths |= {Per.READING: log_rows, Per.FOLLOWED: lengths[Per.LISTED]}
     typed = {**_numbered(lengths), **typed}
-    stores = _with_codes(filled.stores, evaluate_outage(typed, lengths, valves)["line_code"])
+    stores = _with_codes(filled.stores, evaluate_outage(typed, lengths, valves, answers=answers)["line_code"])
     lengths[Per.STORE] = max(lengths[Per.STORE], len(stores))
     typed[Per.STORE], held = _typed_rows(Per.STORE, stores, lengths[Per.STORE])
     typed[Per.READING], logged = _typed_rows(Per.READING, filled.log, log_rows)
@@ -70,7 +73,8 @@ def rows(
         "followed_take_up_entered": valves["least_take_up"] / known["outage_length_factor"],
     }  # fmt: skip
     sources = {**order_list.sources(), **log.sources(log.READINGS), **followed}
-    return Rows(lengths, evaluate_outage(typed, lengths, valves), frozenset(names()), of_valves, sources, {**held, **logged})
+    values = evaluate_outage(typed, lengths, valves, answers=answers)
+    return Rows(answers, lengths, values, frozenset(names(answers)), of_valves, sources, {**held, **logged})
 
 
 def follow_up_rows(edition: Edition, valves: int, readings: int) -> Rows:
@@ -78,7 +82,9 @@ def follow_up_rows(edition: Edition, valves: int, readings: int) -> Rows:
     lengths = {Per.OUTAGE: 1, Per.READING: readings, Per.FOLLOWED: valves, Per.POINT: POINTS}
     typed = {**_numbered(lengths), Per.OUTAGE: read_entries(pd.DataFrame([{"outage_unit_set": edition.unit_set}]), Per.OUTAGE)}
     sources = {**log.sources(log.READINGS), **log.sources(log.FOLLOWED_VALVES)}
-    return Rows(lengths, evaluate_outage(typed, lengths), frozenset(names()), None, sources, parts=FOLLOW_UP_PARTS)
+    answers = edition.answers
+    values = evaluate_outage(typed, lengths, answers=answers)
+    return Rows(answers, lengths, values, frozenset(names(answers)), None, sources, parts=FOLLOW_UP_PARTS)
 
 
 def _typed_rows(per: Per, frame: pd.DataFrame, count: int) -> tuple[dict[str, Any], dict[str, list[Value]]]:

@@ -13,11 +13,12 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc import units
-from sheetcalc.calculations.run import entry_names, present_names
+from sheetcalc.calculations.answers import Answers
+from sheetcalc.calculations.run import present_names
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, get
+from sheetcalc.declare.quantity import EVERY, Check, Column, Constant, Derived, Per, Quantity, get
 from sheetcalc.reference import tables as reference
-from sheetcalc.sheets.common import ROW_MARK, column_values, footer, in_names, mark, plain, unit_in, unit_shown
+from sheetcalc.sheets.common import ROW_MARK, column_values, in_names, mark, plain, unit_in, unit_shown
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, block, column_letters
 
 OUTAGE, WORKING_ROWS = "Outage", "Outage working"
@@ -39,6 +40,7 @@ class Source:
 class Rows:
     """Where every quantity of the outage stands, and the answers of the core."""
 
+    set: Answers
     lengths: Mapping[Per, int]
     values: Mapping[str, Any]
     #: What formulas call by name: constants and columns of tables.
@@ -71,11 +73,11 @@ class Rows:
 
     def entries(self, per: Per) -> tuple[str, ...]:
         """What is typed for a kind of row, in order."""
-        return tuple(name for name in entry_names(per) if self._has(get(name)))
+        return tuple(name for name in self.set.entries(per) if self._has(get(name)))
 
     def answered(self, per: Per) -> tuple[str, ...]:
         """What is worked out for a kind of row, in order."""
-        return tuple(name for name in present_names(self.pers) if get(name).per is per and self._has(get(name)))
+        return tuple(name for name in present_names(self.pers, self.set) if get(name).per is per and self._has(get(name)))
 
     def _has(self, quantity: Quantity) -> bool:
         return quantity.per is not Per.OUTAGE or not self.parts or quantity.part in self.parts
@@ -110,7 +112,7 @@ class Rows:
         for read in quantity.reads:
             if read.startswith(EVERY):
                 out[read] = self.range(read.removeprefix(EVERY))
-            elif get(read).per is Per.OUTAGE and get(read).kind not in {Kind.ASSUMPTION, Kind.TABLE}:
+            elif get(read).per is Per.OUTAGE and not isinstance(get(read), (Constant, Column)):
                 out[read] = read
             else:
                 out[read] = read if read in self.names else self.place(read)
@@ -118,8 +120,8 @@ class Rows:
 
     def formula(self, name: str) -> tuple[str, ...]:
         """The formula of a quantity, in parts around the row number."""
-        quantity = get(name)
-        if quantity.function is None:
+        quantity = self.set.get(name)
+        if not isinstance(quantity, Derived):
             return self.sources[name].parts
         return tuple(formula.render(quantity.guarded_excel, self.where(quantity)).split(ROW_MARK))
 
@@ -143,13 +145,13 @@ class Rows:
         widths: dict[int, float] = {}
         per: Per | None = None
         for name, column in self.column.items():
-            quantity = get(name)
+            quantity = self.set.get(name)
             if quantity.per is not per:
                 per = quantity.per
                 cells.append(Cell(FIRST - 7, column, f"One row for each {per.value}", "heading"))
             source = self.sources.get(name, Source())
             said = _said(quantity, source)
-            heads = (quantity.kind.value, name, quantity.title, quantity.symbol, _unit(quantity), said)
+            heads = (quantity.kind, name, quantity.title, quantity.symbol, _unit(quantity), said)
             cells += [Cell(FIRST - 6 + i, column, head, "small" if i else "band") for i, head in enumerate(heads)]
             cells.append(Cell(FIRST - 8, column, mark(quantity), "small"))
             widths[column] = 15.0
@@ -157,19 +159,19 @@ class Rows:
             if source.sheet:
                 parts = tuple(f'IF({self.shown(name)}="","",{self.shown(name)})'.split(ROW_MARK))
             else:
-                parts = self.formula(name) if quantity.function is not None or source.parts else ()
+                parts = self.formula(name) if isinstance(quantity, Derived) or source.parts else ()
             columns.append(Grid(FIRST, (GridColumn(column, self.answers(name), style, parts),)))
         # Rows in which nothing is worked out are not printed: a blank log would fill hundreds of pages.
-        last = FIRST + max(24, *(used_rows(self, name) for name in self.column if get(name).kind is Kind.CHECK))
+        last = FIRST + max(24, *(used_rows(self, name) for name in self.column if isinstance(get(name), Check)))
         return Sheet(
             WORKING_ROWS, tuple(cells), grids=tuple(columns), widths=widths, heights={FIRST - 4: 26.0, FIRST - 1: 104.0},
-            freeze=(FIRST, 0), repeat_rows=(FIRST - 7, FIRST - 1), footer=footer(WORKING_ROWS),
+            freeze=(FIRST, 0), repeat_rows=(FIRST - 7, FIRST - 1), footer=WORKING_ROWS,
             print_area=(0, 0, last, max(self.column.values())), fit_width=20,
         )  # fmt: skip
 
 
 def _said(quantity: Quantity, source: Source) -> str:
-    if quantity.function is not None:
+    if isinstance(quantity, Derived):
         return in_names(quantity)
     if source.sheet:
         return f"typed on {source.sheet}, blank stays blank"
@@ -177,7 +179,7 @@ def _said(quantity: Quantity, source: Source) -> str:
 
 
 def _unit(quantity: Quantity) -> str:
-    return "as typed" if quantity.function is None and quantity.dimension else unit_shown(quantity)
+    return "as typed" if not isinstance(quantity, Derived) and quantity.dimension else unit_shown(quantity)
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.sheets import assumptions, self_check
-from sheetcalc.sheets.common import CAUTIONS, VERSION, fingerprint, footer, wording
+from sheetcalc.sheets.common import CAUTIONS
+from sheetcalc.sheets.edition import Edition, issue_of
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Value
 
 NAME: Final = "Read first"
@@ -37,20 +39,20 @@ class Line:
         return not self.value.startswith("OK") if isinstance(self.value, str) else bool(self.value)
 
 
-def checks(*, self_checked: bool) -> list[Line]:
+def checks(answers: Answers, *, self_checked: bool) -> list[Line]:
     """The lines that every workbook has, and that of Self-check where there is one."""
-    checked = Line("Self-check lines that do not pass", self_check.fail_count(), 0.0,
+    checked = Line("Self-check lines that do not pass", self_check.fail_count(answers), 0.0,
                    "Anything but 0: do not use this workbook, a formula or a program is at fault.", "{cell}>0")  # fmt: skip
     return [
         *([checked] if self_checked else []),
-        Line("Assumptions out of range", assumptions.wrong_count(), 0.0, "Correct them on Assumptions.", "{cell}>0"),
-        Line("Assumptions changed since issue", assumptions.changed_count(), 0.0,
+        Line("Assumptions out of range", assumptions.wrong_count(answers), 0.0, "Correct them on Assumptions.", "{cell}>0"),
+        Line("Assumptions changed since issue", assumptions.changed_count(answers), 0.0,
              "Not wrong: the person who signs should know of each."),
     ]  # fmt: skip
 
 
 def sheet(
-    *, title: str, purpose: str, how: Sequence[str], extra: Sequence[Line], contents: Sequence[tuple[str, str]], edition: str,
+    *, title: str, purpose: str, how: Sequence[str], extra: Sequence[Line], contents: Sequence[tuple[str, str]], edition: Edition,
     worst: Sequence[Sequence[tuple[str, Value]]] = (), heading: tuple[str, Value] | None = None, self_checked: bool = True,
 ) -> Sheet:  # fmt: skip
     """The sheet, with the lines of the workbook's own kind before those that all have.
@@ -60,7 +62,7 @@ def sheet(
     cells = [
         Cell(0, 1, title, "title"),
         Cell(1, 1, purpose, "wrap"),
-        Cell(2, 1, f"{edition}   Version {VERSION}   Formula set {fingerprint()}   Words {wording()}", "subtitle"),
+        Cell(2, 1, issue_of(edition), "subtitle"),
     ]
     if heading is not None:
         cells.append(Cell(0, 4, heading[1], "title", heading[0]))
@@ -71,7 +73,7 @@ def sheet(
     cells.append(Cell(row, 1, "Are all checks passing?", "heading"))
     row += 1
     first_line = row
-    lines = [*extra, *checks(self_checked=self_checked)]
+    lines = [*extra, *checks(edition.answers, self_checked=self_checked)]
     wrong: list[str] = []
     for line in lines:
         here = f"$C${row + 1}"
@@ -117,7 +119,7 @@ def sheet(
             Mark(first_line, 3, last_line, 3, f'$D{first_line + 1}="LOOK"', "warn"),
             Mark(last_line, 2, last_line, 2, f'LEFT($C${last_line + 1},4)="LOOK"', "warn"),
         ),
-        footer=footer(title), print_area=(0, 0, row + 3, _LAST), merges=tuple(merges),
+        footer=title, print_area=(0, 0, row + 3, _LAST), merges=tuple(merges),
     )  # fmt: skip
 
 

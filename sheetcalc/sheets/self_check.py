@@ -15,13 +15,14 @@ from typing import Final
 import numpy as np
 import pandas as pd
 
-from sheetcalc.calculations.run import entry_names, evaluate, issued_assumptions, read_entries
+from sheetcalc.calculations.answers import Answers
+from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import Quantity, get
+from sheetcalc.declare.quantity import Derived, Gathered, Quantity, get
 from sheetcalc.declare.source import Grade
 from sheetcalc.reference.cases import Case, Expected, published
 from sheetcalc.sheets import tables
-from sheetcalc.sheets.common import ROW_MARK, answered, assumptions, footer, plain, unit_shown
+from sheetcalc.sheets.common import ROW_MARK, plain, unit_shown
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, Value, address, block, column_letters
 
 NAME: Final = "Self-check"
@@ -80,23 +81,41 @@ class _Place:
 
 
 @cache
-def _cases() -> tuple[tuple[Case, Mapping[str, Value]], ...]:
-    """Each case with the core's answers, those of the same constants worked out together."""
+def _cases(answers: Answers) -> tuple[tuple[Case, Mapping[str, Value]], ...]:
+    """Each case with the core's answers, those of the same constants worked out together; of its lines those that can be worked out."""
     frozen = [
         Case(key, "Frozen at issue: the core's own answers, to notice a formula changed since.", "this workbook's Python core at issue",
              Grade.CHOICE, dict(entries), {}, ()) for key, entries in _FROZEN.items()
     ]  # fmt: skip
-    cases = [*published(), *frozen]
+    cases = [case for case in (_within(case, answers) for case in (*published(), *frozen)) if case is not None]
     alike: dict[tuple[tuple[str, float | str], ...], list[int]] = {}
     for place, case in enumerate(cases):
         alike.setdefault(tuple(sorted(case.constants.items())), []).append(place)
-    answers: dict[int, Mapping[str, Value]] = {}
+    held: dict[int, Mapping[str, Value]] = {}
     for constants, places in alike.items():
         frame = pd.DataFrame([cases[place].entries for place in places], dtype=object)
-        values = evaluate(read_entries(frame), len(places), constants=dict(constants))
+        values = evaluate(read_entries(frame), len(places), constants=dict(constants), answers=answers)
         for row, place in enumerate(places):
-            answers[place] = {quantity.name: plain(values[quantity.name][row]) for quantity in answered()}
-    return tuple((_expecting(case, answers[place]), answers[place]) for place, case in enumerate(cases))
+            held[place] = {name: plain(values[name][row]) for name in answers.worked_out()}
+    return tuple((_expecting(case, held[place]), held[place]) for place, case in enumerate(cases))
+
+
+def _within(case: Case, answers: Answers) -> Case | None:
+    """What a workbook can show of a case: its lines whose quantities are there, None where there are none.
+
+    What gathers a family is expected only where all that the case types is there: else it may say less.
+    """
+    whole = all(name in answers for name in case.entries)
+    expected = tuple(one for one in case.expected if one.name in answers and (whole or not _gathers(one.name)))
+    if (case.expected and not expected) or (not case.expected and not whole):
+        return None
+    return replace(case, expected=expected, entries={name: value for name, value in case.entries.items() if name in answers})
+
+
+@cache
+def _gathers(name: str) -> bool:
+    """Whether a quantity gathers a family, or reads what does."""
+    return isinstance(get(name), Gathered) or any(_gathers(read) for read in get(name).reads)
 
 
 def _expecting(case: Case, answers: Mapping[str, Value]) -> Case:
@@ -104,37 +123,39 @@ def _expecting(case: Case, answers: Mapping[str, Value]) -> Case:
     if case.expected:
         return case
     expected = []
-    for name in _FROZEN_QUANTITIES:
+    for name in (one for one in _FROZEN_QUANTITIES if one in answers):
         value = answers[name]
         tolerance = 1e-9 * max(1.0, abs(value)) if isinstance(value, float) else 0.0
         expected.append(Expected(name, "", "" if value is None else value, tolerance))
     return replace(case, expected=tuple(expected))
 
 
-def _lines() -> list[tuple[int, Case, Expected, Value]]:
+@cache
+def _lines(answers: Answers) -> list[tuple[int, Case, Expected, Value]]:
     """One line for each expected value: the case's row in the working block, the case, what is expected, the core's answer."""
-    return [(index, case, expected, values[expected.name]) for index, (case, values) in enumerate(_cases()) for expected in case.expected]
+    cases = enumerate(_cases(answers))
+    return [(index, case, expected, values[expected.name]) for index, (case, values) in cases for expected in case.expected]
 
 
-def fail_count() -> str:
+def fail_count(answers: Answers) -> str:
     """A formula that counts the lines that do not pass."""
-    place = f"'{NAME}'!{block(_FIRST, _RESULT, _FIRST + len(_lines()) - 1, _RESULT)}"
+    place = f"'{NAME}'!{block(_FIRST, _RESULT, _FIRST + len(_lines(answers)) - 1, _RESULT)}"
     return f'ROWS({place})-COUNTIF({place},"pass")'
 
 
-def sheet() -> Sheet:
+def sheet(answers: Answers) -> Sheet:
     """The sheet."""
-    lines = _lines()
-    place = _Place(len(lines), len(_cases()))
-    columns = _columns()
+    lines = _lines(answers)
+    place = _Place(len(lines), len(_cases(answers)))
+    columns = _columns(answers)
     places = {name: f"${column_letters(column)}{ROW_MARK}" for name, column in columns.items()}
-    table_cells, table_places = _table_copies(place)
+    table_cells, table_places = _table_copies(place, answers)
     cells = [
         Cell(0, 0, "Self-check", "title"),
         Cell(1, 0, "Worked examples and cases frozen at issue, computed live by the formulas of this workbook.", "subtitle"),
         Cell(2, 0, "They use the constants and tables as issued, so your own changes do not alter them.", "subtitle"),
         Cell(3, 0, "Lines that do not pass:", "text"),
-        Cell(3, 1, 0.0, "plain_number", fail_count().replace(f"'{NAME}'!", "")),
+        Cell(3, 1, 0.0, "plain_number", fail_count(answers).replace(f"'{NAME}'!", "")),
         *(Cell(_FIRST - 1, column, head, "head") for column, head in enumerate(_HEADS)),
     ]
     for row, (index, case, expected, got) in enumerate(lines, start=_FIRST):
@@ -144,12 +165,12 @@ def sheet() -> Sheet:
     cells += table_cells
     last = _FIRST + len(lines) - 1
     return Sheet(
-        NAME, tuple(cells), grids=_working(place, columns, {**places, **table_places}),
+        NAME, tuple(cells), grids=_working(place, columns, {**places, **table_places}, answers),
         marks=(Mark(_FIRST, _RESULT, last, _RESULT, f'$L{_FIRST + 1}<>"pass"', "stop"),),
         widths={0: 24, 1: 52, 2: 40, 3: 16, 4: 22, 5: 12, 6: 14, 7: 14, 8: 12, 9: 12, 10: 6, 11: 9},
         heights={_FIRST - 1: 20, **dict.fromkeys(range(_FIRST, last + 1), 36.0), place.head + 1: 40},
         freeze=(_FIRST, 0), repeat_rows=(_FIRST - 1, _FIRST - 1), print_area=(0, 0, last, len(_HEADS) - 1),
-        footer=footer(NAME),
+        footer=NAME,
     )  # fmt: skip
 
 
@@ -184,20 +205,20 @@ def _line(row: int, case: Case, expected: Expected, got: Value, live: str) -> li
 
 
 @cache
-def _needed() -> tuple[frozenset[str], ...]:
+def _needed(answers: Answers) -> tuple[frozenset[str], ...]:
     """What each case has in its row: the expected values and what they read, directly or not."""
 
     @cache
     def read_by(name: str) -> frozenset[str]:
-        return frozenset((name,)).union(*(read_by(read) for read in get(name).reads))
+        return frozenset((name,)).union(*(read_by(read) for read in answers.get(name).reads))
 
-    return tuple(frozenset().union(*(read_by(one.name) for one in case.expected)) for case, _values in _cases())
+    return tuple(frozenset().union(*(read_by(one.name) for one in case.expected)) for case, _values in _cases(answers))
 
 
-def _columns() -> dict[str, int]:
+def _columns(answers: Answers) -> dict[str, int]:
     """Where each quantity that a case needs stands in the working block: entries, constants as issued, then what is worked out."""
-    needed = frozenset().union(*_needed())
-    names = [*entry_names(), *(q.name for q in assumptions()), *(q.name for q in answered())]
+    needed = frozenset().union(*_needed(answers))
+    names = [*answers.entries(), *(constant.name for constant in answers.constants()), *answers.worked_out()]
     return {name: column for column, name in enumerate((name for name in names if name in needed), start=1)}
 
 
@@ -214,18 +235,15 @@ def _working_heads(place: _Place, columns: Mapping[str, int]) -> list[Cell]:
     return cells + [Cell(place.first - 1, column, name, "head") for name, column in columns.items()]
 
 
-def _working(place: _Place, columns: Mapping[str, int], places: Mapping[str, str]) -> tuple[Grid, ...]:
-    cases, held = _cases(), issued_assumptions()
+def _working(place: _Place, columns: Mapping[str, int], places: Mapping[str, str], answers: Answers) -> tuple[Grid, ...]:
+    cases, held = _cases(answers), issued_assumptions()
     out = [Grid(place.first, (GridColumn(0, [case.key for case, _values in cases], "label"),))]
     for name, column in columns.items():
-        quantity = get(name)
-        parts = () if quantity.function is None else tuple(formula.render(quantity.guarded_excel, places).split(ROW_MARK))
-        for first, last in _runs([name in needed for needed in _needed()]):
+        quantity = answers.get(name)
+        parts = tuple(formula.render(quantity.guarded_excel, places).split(ROW_MARK)) if isinstance(quantity, Derived) else ()
+        for first, last in _runs([name in needed for needed in _needed(answers)]):
             here = cases[first:last]
-            if quantity.function is None:
-                values = [_given(quantity, case, held) for case, _values in here]
-            else:
-                values = [answers[name] for _case, answers in here]
+            values = [values[name] if parts else _given(quantity, case, held) for case, values in here]
             style = "working_text" if quantity.is_text else "working"
             out.append(Grid(place.first + first, (GridColumn(column, values, style, parts),)))
     return tuple(out)
@@ -245,12 +263,12 @@ def _given(quantity: Quantity, case: Case, held: Mapping[str, float | str]) -> V
     return value if isinstance(value, str) or value is None else float(value)
 
 
-def _table_copies(place: _Place) -> tuple[list[Cell], dict[str, str]]:
+def _table_copies(place: _Place, answers: Answers) -> tuple[list[Cell], dict[str, str]]:
     """A copy of each table column as issued, and where it stands. A pad is a formula: an empty cell would count as 0."""
     cells = [Cell(place.tables, 0, "Tables as issued", "heading")]
     places: dict[str, str] = {}
     column, first = 1, place.tables + 2
-    needed = frozenset().union(*_needed())
+    needed = frozenset().union(*_needed(answers))
     for name, held in tables.frozen_columns().items():
         if name not in needed:
             continue

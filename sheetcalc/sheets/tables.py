@@ -10,10 +10,11 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc import units
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.reference import tables as reference
 from sheetcalc.reference.sources import cite
 from sheetcalc.sheets import materials
-from sheetcalc.sheets.common import footer, plain
+from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.layout import Cell, Sheet, Value, address, block
 
 NAME = "Tables"
@@ -70,7 +71,13 @@ def _texts(name: str) -> tuple[Value, ...]:
     return tuple(reference.values()[name])
 
 
-def _padded(values: tuple[Value, ...], rows: int) -> tuple[Value, ...]:
+def stocked(unit: str) -> tuple[Value, ...]:
+    """The stock list of inch or of metric sizes as printed."""
+    return _floats(*{"inch": ("stocked_inch", "size_in"), "metric": ("stocked_metric", "size_mm")}[unit])
+
+
+def padded(values: tuple[Value, ...], rows: int) -> tuple[Value, ...]:
+    """A column made up to a number of rows with blanks."""
     return values + (None,) * (rows - len(values))
 
 
@@ -78,7 +85,7 @@ def _floats(table: str, field: str) -> tuple[Value, ...]:
     return tuple(float(row[field]) for row in reference.printed(table))
 
 
-def _next_size(sizes: str, before: str) -> str:
+def next_size(sizes: str, before: str) -> str:
     """The smallest size above the one before it, so that a size on both lists stands once: engines differ on doubles."""
     if not before:
         return f'IFERROR(SMALL({sizes},1),"")'
@@ -168,19 +175,31 @@ def _flanges(add: Callable[..., _Block]) -> None:
             _Column("Printed row, NPS", _printed("removal_hours", row), "label"))  # fmt: skip
 
 
+#: The column that formulas read of what is typed in a table, where it is read elsewhere.
+_READ_AS: Final = {
+    "stocked_sections": "sorted_all_sizes", "gland_stud_grades": "grade_names", "stud_lubricants": "lubricant_names",
+    "gasket_kinds": "gasket_kind_names",
+}  # fmt: skip
+#: Tables that every workbook has: sheets show values in their units.
+_OF_UNITS: Final = frozenset({"unit_sets", "unit_factors"})
+
+
 @cache
-def blocks() -> tuple[_Block, ...]:
-    """The tables one under the other."""
+def blocks(answers: Answers) -> tuple[_Block, ...]:
+    """The tables one under the other, those of which the workbook reads a column."""
     card, rows = reference.cards(), reference.STOCK_ROWS
-    inch, metric = _floats("stocked_inch", "size_in"), _floats("stocked_metric", "size_mm")
+    inch, metric = stocked("inch"), stocked("metric")
     out: list[_Block] = []
     at = 4
 
     def add(name: str, *columns: _Column) -> _Block:
         nonlocal at
-        out.append(_Block(card[name], at, columns))
-        at = out[-1].last + 3
-        return out[-1]
+        block = _Block(card[name], at, columns)
+        read = {_READ_AS.get(name, ""), *(column.name for column in columns)}
+        if name in _OF_UNITS or not read.isdisjoint(answers.names):
+            out.append(block)
+            at = block.last + 3
+        return block
 
     add("unit_sets",
         _Column("Unit set", _texts("unit_set_names"), "label", "unit_set_names"),
@@ -201,17 +220,17 @@ def blocks() -> tuple[_Block, ...]:
     first = at + _HEAD_ROWS
     add("stocked_sections",
         _Column("No.", tuple(float(i + 1) for i in range(rows)), "number"),
-        _Column("Inch list (in)", _padded(inch, rows), "entry_fraction"),
-        _Column("Inch list (mm)", tuple(None if v is None else round(float(v) * inch_mm, 6) for v in _padded(inch, rows)), "working",
+        _Column("Inch list (in)", padded(inch, rows), "entry_fraction"),
+        _Column("Inch list (mm)", tuple(None if v is None else round(float(v) * inch_mm, 6) for v in padded(inch, rows)), "working",
                 formulas=tuple(f'IF(COUNT({address(first + i, 2)})=0,"",ROUND({address(first + i, 2)}*inch_length,counting_digits))'
                                for i in range(rows))),
-        _Column("Metric list (mm)", _padded(metric, rows), "entry_number"))  # fmt: skip
+        _Column("Metric list (mm)", padded(metric, rows), "entry_number"))  # fmt: skip
     ranges = [block(first, a, first + rows - 1, b) for a, b in ((3, 3), (4, 4), (3, 4))]
     sorted_first = at + _HEAD_ROWS
     add("sorted_sections",
         _Column("No.", tuple(float(i + 1) for i in range(2 * rows)), "number"),
         *(_Column(head, _numbers(name), "working", name,
-                  tuple(_next_size(ranges[i], "" if k == 0 else address(sorted_first + k - 1, 2 + i)) for k in range(2 * rows)))
+                  tuple(next_size(ranges[i], "" if k == 0 else address(sorted_first + k - 1, 2 + i)) for k in range(2 * rows)))
           for i, (head, name) in enumerate((("Inch list (mm)", "sorted_inch_sizes"), ("Metric list (mm)", "sorted_metric_sizes"),
                                             ("Both (mm)", "sorted_all_sizes")))))  # fmt: skip
     add("section_lists",
@@ -317,10 +336,10 @@ def blocks() -> tuple[_Block, ...]:
     return tuple(out)
 
 
-def names() -> dict[str, str]:
+def names(answers: Answers) -> dict[str, str]:
     """Where each table column that formulas read stands; a name over several columns spans them."""
-    out: dict[str, str] = materials.names()
-    for one in blocks():
+    out: dict[str, str] = materials.names() if materials.is_in(answers) else {}
+    for one in blocks(answers):
         for index, column in enumerate(one.columns):
             if column.name and column.name not in out:
                 last = max(i for i, other in enumerate(one.columns) if other.name == column.name)
@@ -328,7 +347,7 @@ def names() -> dict[str, str]:
     return out
 
 
-def sheet() -> Sheet:
+def sheet(answers: Answers) -> Sheet:
     """The sheet."""
     cells: list[Cell] = [
         Cell(0, _LEFT, "Tables", "title"),
@@ -336,7 +355,7 @@ def sheet() -> Sheet:
         Cell(2, _LEFT, "Threads, choices and sizes are looked up letter for letter.", "subtitle"),
     ]
     heights: dict[int, float] = {}
-    for one in blocks():
+    for one in blocks(answers):
         card = one.card
         cells += [
             Cell(one.row, _LEFT, card.title, "heading"),
@@ -356,7 +375,7 @@ def sheet() -> Sheet:
             cells += [Cell(row, 0, "▸", "mark") for row in range(one.first, one.last + 1)]
     return Sheet(
         NAME, tuple(cells), widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30}, heights=heights,
-        print_area=(0, 0, blocks()[-1].last, 7), footer=footer(NAME), freeze=(3, 0),
+        print_area=(0, 0, blocks(answers)[-1].last, 7), footer=NAME, freeze=(3, 0),
     )  # fmt: skip
 
 

@@ -7,9 +7,10 @@ from typing import Final
 import pandas as pd
 
 from sheetcalc.calculations.run import entry_names, issued_assumptions
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.quantity import Derived, get
 from sheetcalc.sheets import (
     assumptions,
+    brought,
     follow_up,
     front_page,
     job_card,
@@ -23,7 +24,7 @@ from sheetcalc.sheets import (
     self_check,
     tables,
 )
-from sheetcalc.sheets.common import column_values, fingerprint, footer, plain, shown_in, shown_value
+from sheetcalc.sheets.common import column_values, fingerprint, plain, shown_in, shown_value
 from sheetcalc.sheets.edition import Edition, choices_of
 from sheetcalc.sheets.front_page import FINDINGS, ONE, YOUR_LIST
 from sheetcalc.sheets.layout import (
@@ -64,24 +65,26 @@ def layout(edition: Edition, filled: Filled, *, spare: int, working: Working | N
     `working` hands over what was already worked out for the same list.
     """
     working = working or Working(edition, filled, spare)
-    choices = tables.names()
+    answers = edition.answers
+    choices = tables.names(answers)
     rows = working.outage
     elsewhere = follow_up.typed_elsewhere()
-    names = {**outage_plan.names(), **outage.cells_of(rows, elsewhere)}
+    names = {**outage_plan.names(answers), **outage.cells_of(rows, elsewhere)}
     typed = {"outage_unit_set": edition.unit_set, **filled.outage}
     sheets = [
-        _valves(edition, working, filled), job_card.sheet_for_list(working),
+        _valves(edition, working, filled), job_card.sheet_for_list(working, answers),
         outage.sheet(rows, edition, typed, elsewhere), order_list.sheet(rows), order_list.stores(rows), kit_list.sheet(rows),
         labour.sheet(rows), log.sheet(rows, edition, log.READINGS, {"log_tag": working.range("tag")}), follow_up.sheet(rows),
         follow_up.chart_sheet(rows, filled.outage.get("chart_tag", "")), working.sheet(), rows.sheet(),
-        _one(working), assumptions.sheet(issued_assumptions(), choices), materials.sheet(edition), tables.sheet(), self_check.sheet(),
+        _one(working), assumptions.sheet(answers, issued_assumptions(), choices), materials.sheet(edition), tables.sheet(answers),
+        self_check.sheet(answers),
     ]  # fmt: skip
     if filled.source:
-        sheets[2:2] = [_findings(filled), _your_list(filled)]
+        sheets[2:2] = [brought.findings(filled), brought.your_list(filled)]
     front = front_page.sheet(edition, working, tuple(sheet.name for sheet in sheets))
     sheets = [front, *(front_page.with_way_back(sheet) for sheet in sheets)]
     title = "Stem packing of a list of valves"
-    return Layout(title, tuple(sheets), names, edition.paper, {"formula set": fingerprint(), "edition": edition.key})
+    return Layout(title, tuple(sheets), names, edition.paper, fingerprint(answers), edition.key)
 
 
 def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
@@ -134,7 +137,7 @@ def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
         ),
         widths={place: column.width for place, column in enumerate(held)} | {0: 18},
         heights={HEADER: 60.0, **heights}, freeze=(first, 1), repeat_rows=(HEADER - 1, HEADER), protected=False, active=True,
-        selected=(first, 0), footer=footer(VALVES), fit_width=12, repeat_columns=(0, 0),
+        selected=(first, 0), footer=VALVES, fit_width=12, repeat_columns=(0, 0),
         print_area=(0, 0, HEADER + max(working.count, 20), len(held) - len(filled.carried) - 1),
     )  # fmt: skip
 
@@ -149,44 +152,6 @@ def _carried(value: object) -> Value:
     if value is None or value != value:  # noqa: PLR0124 - NaN
         return None
     return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else str(value)
-
-
-def _findings(filled: Filled) -> Sheet:
-    heads = ("Row of your list", "Tag", "Column", "What stands there", "Kind", "What is found", "What to do")
-    cells = [
-        Cell(0, 0, "Findings", "title"),
-        Cell(1, 0, f"What was found in {filled.source} when this workbook was made. It stays so; the checks in Valves follow.", "subtitle"),
-        *(Cell(3, column, head, "head") for column, head in enumerate(heads)),
-    ]
-    heights = {3: 30.0}
-    for row, finding in enumerate(filled.findings, start=4):
-        where = float(finding.row) if finding.row else ""
-        said = (where, finding.tag, finding.column, finding.value, finding.kind, finding.said, finding.to_do)
-        cells += [Cell(row, column, value, "label_wrap") for column, value in enumerate(said)]
-        lines = ((finding.said, 56), (finding.to_do, 40), (finding.column, 24), (finding.value, 20), (finding.kind, 24))
-        heights[row] = 14.0 * max(1, *(-(-len(text) // width) for text, width in lines))
-    if not filled.findings:
-        cells.append(Cell(4, 0, "None.", "text"))
-    return Sheet(
-        FINDINGS, tuple(cells), widths={0: 9, 1: 16, 2: 26, 3: 22, 4: 26, 5: 60, 6: 44}, heights=heights,
-        freeze=(4, 0), repeat_rows=(3, 3), footer=footer(FINDINGS),
-    )  # fmt: skip
-
-
-def _your_list(filled: Filled) -> Sheet:
-    cells = [
-        Cell(0, 0, "Your list", "title"),
-        Cell(1, 0, f"{filled.source} as it came, cell by cell, as text. Column A is the row there.", "subtitle"),
-    ]
-    widest = 0
-    for number, line in enumerate(filled.verbatim, start=1):
-        cells.append(Cell(number + 2, 0, float(number), "number"))
-        widest = max(widest, len(line))
-        texts = ("" if value is None else str(value)[:32000] for value in line)
-        cells += [Cell(number + 2, place, text, "carried") for place, text in enumerate(texts, start=1)]
-    return Sheet(
-        YOUR_LIST, tuple(cells), widths={0: 7} | dict.fromkeys(range(1, widest + 1), 16.0), freeze=(3, 1), footer=footer(YOUR_LIST),
-    )  # fmt: skip
 
 
 def _one(working: Working) -> Sheet:
@@ -217,19 +182,19 @@ def _one(working: Working) -> Sheet:
             part = quantity.part
             cells += [Cell(row, column, part if column == 0 else "", "band") for column in range(len(heads))]
             row += 1
-        held = working.fetched(name) if quantity.function is None else column_values(working.values, name)
+        held = column_values(working.values, name) if isinstance(quantity, Derived) else working.fetched(name)
         value = (held[found] if tag else "") or ("" if held[found] is None or held[found] == "" else 0.0)
         value = value if tag else ""
         whole = working.range(name)
         text = working.title(name)[3]
         cells += [
-            Cell(row, 0, quantity.kind.value, "label"), Cell(row, 1, quantity.title, "label_wrap"), Cell(row, 2, quantity.symbol, "label"),
+            Cell(row, 0, quantity.kind, "label"), Cell(row, 1, quantity.title, "label_wrap"), Cell(row, 2, quantity.symbol, "label"),
             Cell(row, 3, value, "working_wrap" if quantity.is_text else "working", f'IF(COUNT({row_at})=0,"",INDEX({whole},{row_at}))'),
             Cell(row, 4, working.title(name)[2], "label"),
             Cell(row, 6, text, "formula"), Cell(row, 7, quantity.sentence, "small"), Cell(row, 8, quantity.source.text, "small"),
             Cell(row, 9, quantity.source.grade.value, "small"),
         ]  # fmt: skip
-        if quantity.dimension and quantity.function is not None:
+        if quantity.dimension and isinstance(quantity, Derived):
             us = shown_value(quantity, value, "US") if isinstance(value, float) else ""
             cells.append(Cell(row, 5, us, "answer_in", shown_in(quantity, address(row, 3), "US")))
         else:
@@ -240,5 +205,5 @@ def _one(working: Working) -> Sheet:
         ONE, tuple(cells),
         validations=(Validation(2, 3, 2, 3, choices=working.range("tag")),),
         widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 8, 5: 10, 6: 58, 7: 40, 8: 42, 9: 17}, heights=heights,
-        freeze=(6, 2), repeat_rows=(5, 5), footer=footer(ONE), selected=(2, 3),
+        freeze=(6, 2), repeat_rows=(5, 5), footer=ONE, selected=(2, 3),
     )  # fmt: skip

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
-from sheetcalc.calculations.run import entry_names
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Per, Quantity, get
 from sheetcalc.sheets.common import unit_in
@@ -28,6 +28,11 @@ ANSWERS: Final = (
 PLAN_ANSWERS: Final = ("packing_code", "job_day_planned", "job_crew", "job_hours", "check_order", "check_plan")
 #: Entries that take the place of an assumption or of a material's figure for one valve.
 OVERRIDES: Final = (*ENTRY_GROUPS[2][1], *LOAD_GROUPS[3][1], *OUT_GROUPS[2][1])
+
+
+def listed_entries(answers: Answers) -> tuple[str, ...]:
+    """Entries of a row of the list that no one-valve workbook has: for the order and the plan."""
+    return tuple(name for name in answers.entries(Per.LISTED) if name != "position")
 
 
 @dataclass(frozen=True)
@@ -60,16 +65,21 @@ def _shown(name: str) -> str:
 
 def columns(edition: Edition, carried: Sequence[str]) -> tuple[Column, ...]:
     """The columns of Valves from left to right."""
-    out: list[Column] = []
-    for band, names in _ENTRY_BANDS:
-        out += [_entry_column(name, edition, f"{band} ▸") for name in names]
-    for name in ANSWERS:
-        out += _answer_columns(get(name), edition)
-    out.append(Column("Tag check", working="check_tag", style="answer_text", width=34, band="ANSWERS"))
-    out += [_entry_column(name, edition, "ENTRIES order and plan ▸") for name in entry_names(Per.LISTED) if name != "position"]
-    for name in PLAN_ANSWERS:
-        out += _answer_columns(get(name), edition)
-    out += [_entry_column(name, edition, "ENTRIES for this valve only, instead of Assumptions and Materials ▸") for name in OVERRIDES]
+    answers = edition.answers
+
+    def entries(names: Sequence[str], band: str) -> list[Column]:
+        return [_entry_column(name, edition, f"{band} ▸") for name in names if name in answers]
+
+    def answered(names: Sequence[str]) -> list[Column]:
+        return [column for name in names if name in answers for column in _answer_columns(get(name), edition)]
+
+    out = [column for band, names in _ENTRY_BANDS for column in entries(names, band)]
+    out += answered(ANSWERS)
+    if "check_tag" in answers:
+        out.append(Column("Tag check", working="check_tag", style="answer_text", width=34, band="ANSWERS"))
+    out += entries(listed_entries(answers), "ENTRIES order and plan")
+    out += answered(PLAN_ANSWERS)
+    out += entries(OVERRIDES, "ENTRIES for this valve only, instead of Assumptions and Materials")
     out += [Column(header, style="carried", width=18, band="CARRIED ALONG from your list, not used") for header in carried]
     return tuple(out)
 

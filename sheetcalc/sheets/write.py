@@ -23,6 +23,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from sheetcalc.errors import DeclarationError
 from sheetcalc.sheets import style
+from sheetcalc.sheets.common import VERSION
 from sheetcalc.sheets.layout import Chart, Layout, Sheet, TableSpec, Validation, Value
 from sheetcalc.sheets.output import PROPERTIES, WRITTEN
 from sheetcalc.sheets.stream import Stream, Strings, escaped
@@ -155,7 +156,7 @@ class _Frame:
 
     def write(self) -> None:
         self.workbook.set_properties({"title": self.layout.title, "created": CREATED})
-        for name, value in {**self.layout.properties, WRITTEN: _UNKNOWN}.items():
+        for name, value in {"formula set": self.layout.formulas, "edition": self.layout.edition, WRITTEN: _UNKNOWN}.items():
             _taken(self.workbook.set_custom_property(name, value), f"property {name}")
         self.sheets = {sheet.name: (self.workbook.add_worksheet(sheet.name), sheet) for sheet in self.layout.sheets}
         for name, place in self.layout.names.items():
@@ -308,7 +309,8 @@ class _Frame:
             worksheet.fit_to_pages(sheet.fit_width, sheet.fit_height)
         worksheet.set_margins(*sheet.margins)
         size = f"&{sheet.footer_size}"
-        worksheet.set_footer(f"&L{size}{sheet.footer}&C{size}&A&R{size}page &P of &N")
+        left = "   ".join(one for one in (sheet.footer, f"version {VERSION}", f"formulas {self.layout.formulas}") if one)
+        worksheet.set_footer(f"&L{size}{left}&C{size}&A&R{size}page &P of &N")
         if sheet.freeze:
             worksheet.freeze_panes(*sheet.freeze)
         if sheet.repeat_rows:

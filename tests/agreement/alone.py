@@ -27,7 +27,7 @@ def of_valves_alone(layout: Layout, working: Working) -> Layout:
         elif sheet.name in {"Assumptions", "Materials", "Tables"}:
             sheets.append(sheet)
     kept = {name: place for name, place in layout.names.items() if place.startswith(("Assumptions!", "Materials!", "Tables!"))}
-    return Layout(layout.title, tuple(sheets), kept, layout.paper, layout.properties)
+    return replace(layout, sheets=tuple(sheets), names=kept)
 
 
 def without_the_same(layout: Layout) -> Layout:

@@ -11,7 +11,7 @@ from agreement.engine import TOLERANCE
 
 from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import EVERY, Kind, Per, get
+from sheetcalc.declare.quantity import EVERY, Column, Constant, Entry, Every, Per, get
 from sheetcalc.sheets.layout import block, column_letters
 
 #: The column from which on the formulas stand.
@@ -70,13 +70,13 @@ class Bench:
 
     def _placed(self, name: str) -> str:
         quantity = get(name)
-        if quantity.kind is Kind.TABLE:
+        if isinstance(quantity, Column):
             return self._beside(self.values[name])
-        entry = get(name.removeprefix(EVERY)).kind is Kind.ENTRY if quantity.kind is Kind.COLUMN else quantity.kind is Kind.ENTRY
+        entry = isinstance(get(name.removeprefix(EVERY)), Entry) if isinstance(quantity, Every) else isinstance(quantity, Entry)
         held = self.typed(name) if entry else self.values.get(name)
-        if quantity.kind is Kind.COLUMN:
+        if isinstance(quantity, Every):
             return self._beside(held, typed=entry)
-        if quantity.kind is Kind.ASSUMPTION:
+        if isinstance(quantity, Constant):
             return self._beside([self.values.get(name, issued_assumptions()[name])]).split(":", maxsplit=1)[0]
         if quantity.per is Per.OUTAGE and self.per is not Per.OUTAGE:
             return self._beside(held, typed=entry).split(":", maxsplit=1)[0]

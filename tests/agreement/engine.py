@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -34,7 +35,7 @@ def _poisoned(sheet: Sheet) -> Sheet:
 
 def poisoned(layout: Layout) -> Layout:
     """The layout with a wrong stored value in every formula cell."""
-    return Layout(layout.title, tuple(_poisoned(s) for s in layout.sheets), layout.names, layout.paper, layout.properties)
+    return replace(layout, sheets=tuple(_poisoned(s) for s in layout.sheets))
 
 
 def difference(one: object, other: object) -> float:
@@ -98,3 +99,17 @@ class Book:
     def recalculate(self) -> None:
         """Work everything out again."""
         self.model.evaluate()
+
+
+def compare(layout: Layout, path: Path) -> tuple[int, float, list[str]]:
+    """Formula cells compared, the worst difference, and the cells that differ."""
+    book = Book(poisoned(layout), path)
+    compared, worst, wrong = 0, 0.0, []
+    for sheet in layout.sheets:
+        for row, column, answer in formula_cells(sheet):
+            compared += 1
+            gap = difference(book.value(sheet.name, row, column), answer)
+            worst = max(worst, gap) if math.isfinite(gap) else worst
+            if gap > TOLERANCE:
+                wrong.append(f"{sheet.name}!R{row}C{column}: {book.value(sheet.name, row, column)!r} against {answer!r}")
+    return compared, worst, wrong

@@ -17,7 +17,7 @@ from agreement.mutants import conditions_of
 
 from sheetcalc.calculations.run import answered_names, entry_names, evaluate, issued_assumptions, read_entries
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, get, missing
+from sheetcalc.declare.quantity import EVERY, Column, Constant, Derived, Entry, Per, get, missing
 from sheetcalc.sheets.common import ROW_MARK
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Sheet, Value, address, block, column_letters
 
@@ -78,7 +78,7 @@ class _Maker:
             for offset, value in enumerate(line):
                 self.put(_FIXED, row, first + offset, value, typed=False)
         last = (len(held) - 1, first + held.shape[1] - 1)
-        one = get(name).kind is Kind.ASSUMPTION
+        one = isinstance(get(name), Constant)
         self.fixed[name] = f"{_FIXED}!{address(0, first) if one else block(0, first, *last)}"
 
     def place(self, name: str, sheet: str) -> str:
@@ -102,17 +102,17 @@ class _Maker:
         return column
 
 
-def live(worked: Sequence[Quantity], values: Mapping[str, Any], typed: Mapping[str, Sequence[Any]], lengths: Mapping[Per, int]) -> Live:
+def live(worked: Sequence[Derived], values: Mapping[str, Any], typed: Mapping[str, Sequence[Any]], lengths: Mapping[Per, int]) -> Live:
     """All of `worked` as formulas; what else they read as cells, what is typed as it is typed."""
     maker = _Maker(values, typed, lengths)
     names = {quantity.name for quantity in worked}
     reads = dict.fromkeys(read for quantity in worked for read in quantity.reads)
     for name in reads:
-        if get(name).kind in {Kind.TABLE, Kind.ASSUMPTION}:
+        if isinstance(get(name), (Column, Constant)):
             maker.fix(name)
     for name in dict.fromkeys(read.removeprefix(EVERY) for read in reads):
         if name not in names and name not in maker.fixed:
-            sheet, entry = _sheet_of(get(name).per), get(name).kind is Kind.ENTRY
+            sheet, entry = _sheet_of(get(name).per), isinstance(get(name), Entry)
             column = maker.column(sheet)
             maker.places[name] = sheet, column
             for row, value in enumerate(typed[name] if entry else values[name]):
@@ -137,7 +137,7 @@ def live(worked: Sequence[Quantity], values: Mapping[str, Any], typed: Mapping[s
         for name in sheets
     )
     answers = {quantity.name: np.atleast_1d(values[quantity.name]) for quantity in worked}
-    return Live(Layout("Live", laid, {}, "A4", {}), {name: maker.places[name] for name in names}, conditions, answers)
+    return Live(Layout("Live", laid, {}, "A4", "", ""), {name: maker.places[name] for name in names}, conditions, answers)
 
 
 # --- which rows ---
@@ -163,11 +163,11 @@ def _classes(name: str, columns: Sequence[Any]) -> list[list[tuple[Any, Any]]]:
     return [[((name, one), held == one) for one in words] for held in texts]
 
 
-def _may_be_missing(quantity: Quantity, values: Mapping[str, Any]) -> Iterator[Any]:
+def _may_be_missing(quantity: Derived, values: Mapping[str, Any]) -> Iterator[Any]:
     """The rows in which what a quantity may do without is missing, and all else that it reads is there."""
     needed = [~missing(values[name]) for name in (*quantity.numbers_needed, *quantity.texts_needed)]
     for name in sorted(quantity.optional):
-        if needed and get(name).kind not in {Kind.TABLE, Kind.ASSUMPTION}:
+        if needed and not isinstance(get(name), (Column, Constant)):
             yield np.logical_and.reduce(np.broadcast_arrays(missing(values[name]), *needed))
 
 
@@ -197,7 +197,7 @@ def telling_valves() -> list[int]:
     values = _worked_out()
     shown = np.array([
         *(rows for name in answered_names() for _what, rows in _classes(name, [values[name]])[0]),
-        *(rows for name in answered_names() for rows in _may_be_missing(get(name), values)),
+        *(rows for name in answered_names() for rows in _may_be_missing(get(name, Derived), values)),
     ])  # fmt: skip
     chosen = _cover(shown, 1)
     more = np.random.default_rng(11).permutation(shown.shape[1])
@@ -207,11 +207,11 @@ def telling_valves() -> list[int]:
 @cache
 def of_valves() -> Live:
     """The telling valves."""
-    rows, kept = telling_valves(), {Kind.TABLE, Kind.ASSUMPTION}
-    here = {name: value if get(name).kind in kept else value[rows] for name, value in _worked_out().items()}
+    rows, kept = telling_valves(), (Column, Constant)
+    here = {name: value if isinstance(get(name), kept) else value[rows] for name, value in _worked_out().items()}
     cells = valves.generated().iloc[rows]
     typed = {name: [None if v is None or v == "" or v != v else v for v in cells[name]] for name in entry_names()}  # noqa: PLR0124 - NaN
-    return live([get(name) for name in answered_names()], here, typed, {Per.VALVE: len(rows)})
+    return live([get(name, Derived) for name in answered_names()], here, typed, {Per.VALVE: len(rows)})
 
 
 @cache
@@ -231,7 +231,7 @@ def of_outages() -> tuple[Live, ...]:
     cost = np.array([sum(outage.lengths.values()) for outage in every])
     for place in _cover(np.array(list(shown.values())), cost):
         outage = every[place]
-        worked = [get(name) for name in names if name in outage.values]
+        worked = [get(name, Derived) for name in names if name in outage.values]
         lengths = {**outage.lengths, Per.VALVE: outage.lengths[Per.LISTED]}
         out.append(live(worked, {**constants, **outage.values}, outage.cells, lengths))
     return tuple(out)

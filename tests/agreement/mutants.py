@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, ClassVar
 
-from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import EVERY, Column, Constant, Every, Per, Quantity, all_quantities, get
 
 _TOKEN = re.compile(r'"(?:[^"]|"")*"|\{[a-z0-9_]+\}|<=|>=|<>|[<>=+\-*/]|[A-Z]+(?=\()|[0-9]+(?:\.[0-9]+)?|.', re.DOTALL)
 _COMPARISONS = ("<=", ">=", "<>", "<", ">", "=")
@@ -103,10 +103,10 @@ def _readable(quantity: Quantity, here: Quantity) -> Iterator[Quantity]:
     """What could stand in the place of `here`: of a whole column those of the same rows, else what is there for each row."""
     pers = {quantity.per, Per.OUTAGE, *([Per.VALVE] if quantity.per is Per.LISTED else [])}
     for one in all_quantities():
-        if here.kind is Kind.COLUMN:
-            if one.per is here.per and one.kind not in {Kind.TABLE, Kind.ASSUMPTION}:
+        if isinstance(here, Every):
+            if one.per is here.per and not isinstance(one, (Column, Constant)):
                 yield get(EVERY + one.name)
-        elif one.kind in {Kind.TABLE, Kind.ASSUMPTION} or (one.per in pers if quantity.per is not Per.VALVE else one.per is Per.VALVE):
+        elif isinstance(one, (Column, Constant)) or (one.per in pers if quantity.per is not Per.VALVE else one.per is Per.VALVE):
             yield one
 
 
@@ -122,17 +122,18 @@ def other_of_unit(quantity: Quantity, name: str, *, within: tuple[str, ...] = ()
     names = [
         q.name for q in _readable(quantity, here)
         if q.unit == here.unit and q.is_text == here.is_text and q.name.removeprefix(EVERY) not in {plain, quantity.name}
-        and (q.kind is Kind.TABLE) == (here.kind is Kind.TABLE) and (q.kind is Kind.ASSUMPTION) == (here.kind is Kind.ASSUMPTION)
+        and (isinstance(q, Column)) == (isinstance(here, Column)) and (isinstance(q, Constant)) == (isinstance(here, Constant))
         and quantity.name not in _reads_all(q.name)
         and (q.name in quantity.reads or (plain not in get(q.name.removeprefix(EVERY)).reads and q.name.removeprefix(EVERY) not in its_own))
     ]  # fmt: skip
     read = [one for one in (within or quantity.reads) if one in names]
     if read or within:
         return read[0] if read else None
-    if here.kind is Kind.ASSUMPTION and not here.is_text:
+    if isinstance(here, Constant) and not here.is_text:
         # The smallest: rounding to 16 digits where 6 are meant would be no change that anybody could see.
-        constants = [one for one in names if get(one).issued != here.issued]
-        return min(constants, key=lambda one: float(get(one).issued), default=None)
+        issued = {one: get(one, Constant).issued for one in names}
+        constants = [one for one in names if issued[one] != here.issued]
+        return min(constants, key=lambda one: float(issued[one]), default=None)
     order = _order()
     return min(names, key=lambda one: abs(order[one.removeprefix(EVERY)] - order[plain]), default=None)
 
@@ -351,14 +352,6 @@ def python_mutants(function: Callable[..., Any], quantity: Quantity | None = Non
         exec(compile(module, f"<mutant of {define.name}>", "exec"), space)  # noqa: S102 - our own source, changed on purpose
         yield Mutant(define.name, f"{changer.change} (#{number})", function=space[define.name])
         number += 1
-
-
-def inner(quantity: Quantity) -> Callable[..., Any]:
-    """The function that works a quantity out: of one declared in a block, the one that all of its kind share."""
-    function: Any = quantity.function
-    enclosed = dict(zip(function.__code__.co_freevars, (cell.cell_contents for cell in function.__closure__ or ()), strict=True))
-    shared: Callable[..., Any] = enclosed["function"] if function.__code__.co_name == "named" else function
-    return shared
 
 
 def conditions_of(text: str) -> list[str]:

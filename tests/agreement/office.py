@@ -343,9 +343,25 @@ End Sub
 Function Opened(place)
     Dim hidden(0) As New com.sun.star.beans.PropertyValue
     hidden(0).Name = "Hidden"
-    hidden(0).Value = True
+    ' LibreOffice copies no sheet into a hidden document; without a window nothing is seen anyway.
+    hidden(0).Value = False
     Opened = StarDesktop.loadComponentFromURL(ConvertToURL(place), "_blank", 0, hidden())
 End Function
+
+Sub CopyInto(doc, title, place)
+    Dim source As Object
+    source = Opened(place)
+    Dim how(2) As New com.sun.star.beans.PropertyValue
+    how(0).Name = "DocName"
+    how(0).Value = title
+    how(1).Name = "Index"
+    how(1).Value = 32767
+    how(2).Name = "Copy"
+    how(2).Value = True
+    createUnoService("com.sun.star.frame.DispatchHelper").executeDispatch(source.CurrentController.Frame, ".uno:Move", "", 0, how())
+    source.close(True)
+    Kill(place)
+End Sub
 
 Sub Save(doc, place)
     Dim as_excel(0) As New com.sun.star.beans.PropertyValue
@@ -409,6 +425,14 @@ def delete_rows(sheet: str, first: int, count: int) -> str:
 def sort(sheet: str, block: str, column: int, *, ascending: bool) -> str:
     """A step: sort a block without its header by its column, counted from 0."""
     return f"SortBy(At(doc, {_quoted(sheet)}, {_quoted(block)}), {column}, {ascending})"
+
+
+def copy_into(path: Path, source: Path) -> str:
+    """A step: copy the first sheet of another workbook behind those of the one at `path`, by the command of the menu.
+
+    The source is deleted afterwards, so that nothing can still read it.
+    """
+    return f"CopyInto(doc, {_quoted(path.stem)}, {_quoted(str(source))})"
 
 
 @dataclass(frozen=True)

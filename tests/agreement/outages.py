@@ -16,10 +16,10 @@ import numpy as np
 import pandas as pd
 from agreement import valves
 
-from sheetcalc.calculations import kit, order_lines
-from sheetcalc.calculations.order import GROUPS
+from sheetcalc.calculations import kit, order
+from sheetcalc.calculations.grouped import last_end
 from sheetcalc.calculations.run import entry_names, evaluate, evaluate_outage, read_entries
-from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import EVERY, Column, Constant, Derived, Per, all_quantities, get
 from sheetcalc.reference import tables as reference
 
 SEED = 20261126
@@ -98,21 +98,21 @@ def numbered(name: str) -> bool:
 @cache
 def worked_out() -> tuple[Per, ...]:
     """The kinds of rows, valves aside, of which anything is worked out, always in one order: what is drawn follows it."""
-    known = {q.per for q in all_quantities() if q.function is not None}
+    known = {q.per for q in all_quantities() if isinstance(q, Derived)}
     return tuple(per for per in Per if per in known and per is not Per.VALVE)
 
 
-def _used(entered: str) -> Quantity:
+def _used(entered: str) -> Derived:
     """What an entry becomes where it is believed."""
     plain = entered.removesuffix("_entered")
-    return get(f"{plain}_typed" if any(q.name == f"{plain}_typed" for q in all_quantities()) else plain)
+    return get(f"{plain}_typed" if any(q.name == f"{plain}_typed" for q in all_quantities()) else plain, Derived)
 
 
 @cache
 def _limits(entered: str) -> tuple[float, float, bool]:
     """Between what an entry is believed, in the coherent unit, and whether it is a whole number."""
     used = _used(entered)
-    named = [float(get(one).issued) for one in used.reads if get(one).kind is Kind.ASSUMPTION and one != "counting_digits"]
+    named = [float(one.issued) for one in map(get, used.reads) if isinstance(one, Constant) and one.name != "counting_digits"]
     cell = f"{{{entered}}}"
     low = 0.0 if f"{cell}>=0" in used.excel else 1.0 if f"{cell}>=1" in used.excel else named[0]
     return low, 1.0 if f"{cell}<=1" in used.excel else named[-1], f"ROUND({cell},0)" in used.excel
@@ -125,7 +125,7 @@ def _believable(entered: str, rng: Random, count: int, day: float) -> Any:
     low, high, whole = _limits(entered)
     if get(entered).unit == "date":
         return day + rng.integers(-40, 60, count)
-    usual = [float(get(one).issued) for one in get(entered.removesuffix("_entered")).reads if get(one).kind is Kind.ASSUMPTION]
+    usual = [float(one.issued) for one in map(get, get(entered.removesuffix("_entered")).reads) if isinstance(one, Constant)]
     top = min(high, 4 * max(usual)) if usual else min(high, max(12.0, 4 * low))
     drawn = low + (top - low) * rng.random(count)
     return np.round(drawn) if whole else np.round(drawn, 2)
@@ -171,7 +171,7 @@ def _texts(name: str, rng: Random, count: int) -> list[Any]:
     words = _WORDS.get(name)
     if words is None:
         chosen = [q for q in all_quantities() if q.name == f"{name.removesuffix('_entered')}_chosen"]
-        choices = [one for one in get(name.removesuffix("_entered")).reads if get(one).kind is Kind.TABLE] if chosen else []
+        choices = [one for one in get(name.removesuffix("_entered")).reads if isinstance(get(one), Column)] if chosen else []
         held = [one for table in choices for one in reference.values()[table] if one]
         odd = (f"{held[0][0]}*", f"~{held[0]}", f"?{held[0][1:]}", "none such", "#DIV/0!") if held else ()
         words = (*held, *(one.upper() for one in held), *held, *odd) if held else ("a", "b", "B", "c d", "x*", "~y", "n?")
@@ -264,7 +264,7 @@ def _all_valves() -> tuple[Frame, Mapping[str, Any]]:
 
 def _valves_of(first: int, size: int) -> tuple[Frame, dict[str, Any]]:
     frame, values = _all_valves()
-    there = {name: value for name, value in values.items() if get(name).kind in {Kind.TABLE, Kind.ASSUMPTION}}
+    there = {name: value for name, value in values.items() if isinstance(get(name), (Column, Constant))}
     there |= {name: value[first : first + size] for name, value in values.items() if name not in there}
     return frame.iloc[first : first + size].copy(), there
 
@@ -275,7 +275,7 @@ def _worked_out(frame: Frame) -> dict[str, Any]:
 
 def _codes(values: Mapping[str, Any]) -> list[str]:
     """Every code of the order, each once."""
-    return sorted({str(code) for name in GROUPS for code in values[f"{name}_code"] if code})
+    return sorted({str(code) for name in order.GROUPS for code in values[f"{name}_code"] if code})
 
 
 def _store_codes(codes: list[str], rng: Random, count: int) -> list[Any]:
@@ -507,9 +507,9 @@ def _make(  # noqa: C901, PLR0912, PLR0915 - kind of row by kind of row, straigh
         inside[::2] = outside[::2] + rng.choice([0.0, 0.0, 1e-9, -1e-9, 0.4, -0.02, -3e-6, 1.4], len(inside[::2]))
         there = {**there, "bushing_inside": inside}
     # As many lines as there are codes, some more, or too few; stores know some of the codes.
-    needed = int(before[order_lines.LINES][0])
+    needed = int(before[last_end("line", order.GROUPS, before)][0])
     lengths[Per.LINE] = max(1, (needed + 3, needed + 2, needed, needed + 5, needed // 2 if small else needed + 1)[number % 5])
-    for per, name in ((Per.TOOL, kit.TOOLS), (Per.CRITICAL, "valves_critical")):
+    for per, name in ((Per.TOOL, last_end("tool", (f"kit_{one}" for one in kit.GROUPS), before)), (Per.CRITICAL, "valves_critical")):
         if per in lengths:
             wanted = int(before[name][0])
             lengths[per] = max(1, (wanted, wanted + 3, wanted + 1, wanted // 2 if small else wanted, wanted + 2)[number % 5])

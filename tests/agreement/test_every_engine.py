@@ -18,7 +18,7 @@ from agreement.test_outage_mutants import ONE_WAY
 from told import Tell
 
 from sheetcalc.calculations.run import answered_names
-from sheetcalc.declare.quantity import Kind, get
+from sheetcalc.declare.quantity import Derived, Fault, get
 from sheetcalc.sheets.layout import address
 from sheetcalc.sheets.write import write
 
@@ -68,11 +68,11 @@ def test_every_quantity_branch_and_sentence_is_met(
             ways[condition] |= {read(sheet, row, column) for row in range(len(one.answers[condition[0]]))}
     asked = {*answered_names(), *(name for per in worked_out() for name in answered_names(per))}
     one_way = sorted(condition for condition, seen in ways.items() if not {1.0, 2.0} <= seen and condition not in {*_NEVER_FALSE, *ONE_WAY})
-    sentences = [name for name in asked if get(name).kind is Kind.FAULT]
+    sentences = [name for name in asked if isinstance(get(name), Fault)]
     counts = f"{len(met)} quantities, {len(sentences)} sentences, {2 * len(ways)} branches met"
     tell(f"{engine.__name__[4:]}: {len(books)} live workbooks, {compared} cells compared; {counts}")
 
     assert wrong[:10] == []
     assert set() == asked - met
     assert one_way == []
-    assert set(ways) == {(name, test) for name in asked for test in conditions_of(get(name).excel)}
+    assert set(ways) == {(name, test) for name in asked for test in conditions_of(get(name, Derived).excel)}

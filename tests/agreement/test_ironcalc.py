@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from agreement.alone import of_valves_alone, without_the_same
-from agreement.engine import TOLERANCE, Book, difference, formula_cells, poisoned
+from agreement.engine import Book, compare, formula_cells
 from agreement.live import telling_valves
 from agreement.valves import COUNT, as_read, generated
 from told import Tell
 
 from sheetcalc.calculations.run import answered_names, calculate, entry_names
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.quantity import Constant, get
 from sheetcalc.reference.cases import published
 from sheetcalc.sheets import one_valve, valve_list
 from sheetcalc.sheets.edition import EDITIONS
@@ -23,20 +24,6 @@ from sheetcalc.sheets.layout import Cell, Layout, Sheet
 CHUNK = 1000
 #: Valves of each pack that is compared whole.
 _PACKED = 150
-
-
-def _compare(layout: Layout, path: Path) -> tuple[int, float, list[str]]:
-    """Formula cells compared, the worst difference, and the cells that differ."""
-    book = Book(poisoned(layout), path)
-    compared, worst, wrong = 0, 0.0, []
-    for sheet in layout.sheets:
-        for row, column, answer in formula_cells(sheet):
-            compared += 1
-            gap = difference(book.value(sheet.name, row, column), answer)
-            worst = max(worst, gap) if math.isfinite(gap) else worst
-            if gap > TOLERANCE:
-                wrong.append(f"{sheet.name}!R{row}C{column}: {book.value(sheet.name, row, column)!r} against {answer!r}")
-    return compared, worst, wrong
 
 
 def _formula_count(layout: Layout) -> int:
@@ -51,7 +38,7 @@ def test_list_rendering_agrees(first: int, tmp_path: Path, tell: Tell) -> None:
     edition = EDITIONS["metric" if first % (2 * CHUNK) == 0 else "US"]
     working = valve_list.Working(edition, filled, 5)
     layout = of_valves_alone(valve_list.layout(edition, filled, spare=5, working=working), working)
-    count, worst, wrong = _compare(layout, tmp_path / "list.xlsx")
+    count, worst, wrong = compare(layout, tmp_path / "list.xlsx")
 
     assert wrong[:10] == []
     assert count == _formula_count(layout)
@@ -65,7 +52,7 @@ def test_whole_pack_agrees(edition: Any, tmp_path: Path, tell: Tell) -> None:
     """Every formula cell of every sheet of a pack of generated valves, order list, kit, labour and front page included."""
     chunk = as_read().iloc[: 2 * _PACKED].iloc[int(edition.unit_set == "US") :: 2].reset_index(drop=True)
     layout = valve_list.layout(edition, valve_list.Filled(chunk, outage={"outage_start_entered": 46500.0}), spare=5)
-    count, worst, wrong = _compare(layout, tmp_path / "pack.xlsx")
+    count, worst, wrong = compare(layout, tmp_path / "pack.xlsx")
 
     assert wrong[:10] == []
     assert count == _formula_count(layout)
@@ -107,7 +94,7 @@ def test_one_valve_rendering_agrees(tmp_path: Path, tell: Tell) -> None:
 def test_blank_workbooks_agree(edition: Any, tmp_path: Path, tell: Tell) -> None:
     """Every formula cell of the ready-made workbooks, self-check and picture included, gives the stored value."""
     for layout in (one_valve.layout(edition), valve_list.layout(edition, valve_list.blank(), spare=valve_list.SPARE_BLANK)):
-        count, worst, wrong = _compare(layout, tmp_path / "blank.xlsx")
+        count, worst, wrong = compare(layout, tmp_path / "blank.xlsx")
 
         assert wrong[:10] == []
         assert count == _formula_count(layout)
@@ -125,7 +112,7 @@ def test_an_altered_formula_is_noticed(tmp_path: Path) -> None:
         for s in layout.sheets
     ]  # fmt: skip
 
-    _count, _worst, wrong = _compare(Layout(layout.title, tuple(sheets), layout.names, layout.paper, {}), tmp_path / "altered.xlsx")
+    _count, _worst, wrong = compare(replace(layout, sheets=tuple(sheets)), tmp_path / "altered.xlsx")
 
     assert any("4.0 against 8.0" in line for line in wrong)
 
@@ -150,7 +137,7 @@ def test_published_cases_typed_into_the_workbook(tmp_path: Path, tell: Tell) -> 
             if not good:
                 wrong.append(f"{case.key} {expected.name}: {got!r} against {expected.value!r}")
         for name in case.constants:
-            book.type(name, get(name).issued)
+            book.type(name, get(name, Constant).issued)
 
     assert wrong == []
     assert counts == sum(len(case.expected) for case in published())

@@ -18,7 +18,7 @@ import pandas as pd
 import pytest
 from agreement import trial
 from agreement.bench import differs, same
-from agreement.mutants import NEVER_NEGATIVE, NEVER_NOUGHT, Mutant, conditions_of, inner, python_mutants
+from agreement.mutants import NEVER_NEGATIVE, NEVER_NOUGHT, Mutant, conditions_of, python_mutants
 from agreement.trial import FAILS, NOTHING, Field, Trial, Verdict, split, spread
 from agreement.valves import SELDOM, as_read, generated, own_rows
 from told import Tell
@@ -26,7 +26,7 @@ from told import Tell
 from sheetcalc.calculations import arithmetic, entries, fitting, flange_load, load, material, section, state
 from sheetcalc.calculations.run import answered_names, issued_assumptions, read_entries, worked_out
 from sheetcalc.declare import quantity
-from sheetcalc.declare.quantity import Kind, Per, Quantity, categorical, get
+from sheetcalc.declare.quantity import Column, Constant, Derived, Entry, Fault, Per, categorical, get
 
 #: Mutants that change nothing: name and change as patterns, and the reason. Found by hand, at most 3 % of all.
 EQUIVALENT: tuple[tuple[str, str, str], ...] = (
@@ -132,8 +132,14 @@ def _values() -> dict[str, Any]:
 
 
 def _shown(held: dict[str, Any]) -> dict[str, Any]:
-    kept = (Kind.TABLE, Kind.ASSUMPTION)
-    return {name: value if get(name).kind in kept else get(name).shown(value) for name, value in held.items()}
+    out = dict(held)
+    for name, value in held.items():
+        quantity = get(name)
+        if isinstance(quantity, Derived):
+            out[name] = quantity.shown(value)
+        elif isinstance(quantity, Entry) and quantity.is_text:
+            out[name] = np.asarray(value, dtype=object)
+    return out
 
 
 @cache
@@ -173,9 +179,9 @@ def _shaken() -> dict[str, Any]:
     """Inputs of other rows, each on its own, and some blanks: what each formula and each function promises by itself."""
     held = dict(_held())
     for name in sorted({read for one in answered_names() for read in get(one).reads}):
-        if get(name).kind is Kind.ENTRY:
+        if isinstance(get(name), Entry):
             held[name] = _shaken_entry(name)[1]
-        elif get(name).kind not in {Kind.TABLE, Kind.ASSUMPTION}:
+        elif not isinstance(get(name), (Column, Constant)):
             rng = np.random.default_rng([20261129, zlib.crc32(name.encode())])
             value = held[name][rng.permutation(len(generated()))[:_SHAKEN]]
             held[name] = _some_blank(value, rng.random(_SHAKEN) < 0.12)
@@ -196,12 +202,12 @@ def _field() -> Field:
 
 @cache
 def _shaken_field() -> Field:
-    answers = {name: get(name).shown(get(name).compute(_shaken(), _SHAKEN)) for name in answered_names()}
+    answers = {name: get(name, Derived).shown(get(name, Derived).compute(_shaken(), _SHAKEN)) for name in answered_names()}
     return Field(Per.VALVE, _SHAKEN, _shown(_shaken()), _shaken(), _shaken_cells, answers, frozenset(_TOGETHER))
 
 
 @cache
-def _telling_rows(quantity: Quantity) -> np.ndarray[Any, Any]:
+def _telling_rows(quantity: Derived) -> np.ndarray[Any, Any]:
     """All valves, those first that differ in answers and in inputs: most mutants show on few rows."""
     rng = np.random.default_rng(7)
     order = rng.permutation(len(generated()))
@@ -220,7 +226,7 @@ def test_shares_sentences_and_edges_are_met() -> None:
     for name in answered_names():
         quantity, values = get(name), _values()[name]
         met = (values != "") if quantity.is_text else ~np.isnan(values)
-        if quantity.kind is Kind.FAULT or name.endswith("_trouble"):
+        if isinstance(quantity, Fault) or name.endswith("_trouble"):
             if met.sum() < 20:
                 rare[name] = int(met.sum())
             continue
@@ -275,7 +281,7 @@ def test_valves_stand_on_exact_edges(tell: Tell) -> None:
 def test_the_bench_agrees_before_anything_is_changed() -> None:
     """Put beside its inputs on the bench, every unchanged formula gives the core's answers; of other rows' inputs as well, but for four."""
     for name in answered_names():
-        quantity = get(name)
+        quantity = get(name, Derived)
         rows = _telling_rows(quantity)[:_FIRST_TRY]
         got = _field().bench(rows).run([quantity.guarded_excel])[0]
 
@@ -286,18 +292,18 @@ def test_the_bench_agrees_before_anything_is_changed() -> None:
         assert differs(got, _shaken_field().answers[name]) == (name in _TOGETHER), f"{name} with inputs of other rows"
 
 
-def _trials(quantity: Quantity) -> Iterator[Trial]:
+def _trials(quantity: Derived) -> Iterator[Trial]:
     """On what a formula is tried: most mutants show on the first few rows."""
     rows = _telling_rows(quantity)
     yield from ((_field(), lot) for lot in (rows[:_FIRST_TRY], rows[_FIRST_TRY:_SECOND_TRY], rows[_SECOND_TRY:]))
     yield _shaken_field(), None
 
 
-def _fields(_quantity: Quantity) -> tuple[Field, Field]:
+def _fields(_quantity: Derived) -> tuple[Field, Field]:
     return _field(), _shaken_field()
 
 
-def _of_formula(quantity: Quantity, mutants: list[Mutant]) -> Verdict:
+def _of_formula(quantity: Derived, mutants: list[Mutant]) -> Verdict:
     tried, left_out = split(mutants)
     return Verdict(len(tried), trial.survivors(_trials(quantity), tried), left_out)
 
@@ -311,10 +317,10 @@ _SHARDS = 24
     ("hand", "mutants_of", "reasons"), [("texts", trial.of_text, EQUIVALENT), ("guards", trial.of_guard, EQUIVALENT_GUARDS)]
 )
 def test_every_mutant_of_an_excel_text_is_killed(
-    names: list[str], hand: str, mutants_of: Callable[[Quantity], list[Mutant]], reasons: trial.Reasons, record_property: Any
+    names: list[str], hand: str, mutants_of: Callable[[Derived], list[Mutant]], reasons: trial.Reasons, record_property: Any
 ) -> None:
     """A changed constant, comparison, operator or name in any Excel text or its guard is noticed; equivalent ones are listed."""
-    verdict = sum((_of_formula(get(name), mutants_of(get(name))) for name in names), NOTHING)
+    verdict = sum((_of_formula(one, mutants_of(one)) for one in (get(name, Derived) for name in names)), NOTHING)
     trial.give(record_property, ("valves", hand), _SHARDS, verdict, reasons)
 
 
@@ -327,11 +333,11 @@ def test_rings_are_declared_alike() -> None:
             continue
         ring, part = int(found[1]), found[2] or ""
         spoken = _SPOKEN_FOR[part]
-        one, other = get(name), get(f"ring_{spoken}{part}")
+        one, other = get(name, Derived), get(f"ring_{spoken}{part}", Derived)
         text = one.guarded_excel.replace(f"{{ring_{ring}}}", "{here}").replace(f"{{ring_{ring - 1}}}", "{below}")
 
         assert text == other.guarded_excel.replace(f"{{ring_{spoken}}}", "{here}").replace(f"{{ring_{spoken - 1}}}", "{below}")
-        assert inner(one) is inner(other)
+        assert one.function is other.function
         assert [re.sub(r"_[0-9]+", "", read) for read in one.reads] == [re.sub(r"_[0-9]+", "", read) for read in other.reads]
 
         counted += 1
@@ -358,7 +364,7 @@ def test_every_branch_is_taken(tell: Tell) -> None:
     rare: list[str] = []
     taken = 0
     for name in answered_names():
-        quantity = get(name)
+        quantity = get(name, Derived)
         tests = conditions_of(quantity.excel)
         if not tests:
             continue
@@ -453,7 +459,7 @@ def test_functions_give_what_is_worked_out_by_hand() -> None:
         given, expected = _BY_HAND[name]
 
         assert get(name).reads == reads
-        assert same(inner(get(name))(*given), expected)
+        assert same(get(name, Derived).function(*given), expected)
 
 
 _OWN, _SHARED = trial.own_and_shared(_mutated_names())
@@ -463,7 +469,7 @@ _ALL_PYTHON = _PYTHON_SHARDS + 1 + len(_HELPERS)
 
 @pytest.mark.proof
 @pytest.mark.parametrize("quantities", spread(_OWN, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
-def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Quantity], record_property: Any) -> None:
+def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Derived], record_property: Any) -> None:
     """A changed constant, comparison, operator or name in the core is noticed against the answers that both engines confirm."""
     verdict = sum((trial.of_own_function(quantity, _fields(quantity), _wrong_by_hand) for quantity in quantities), NOTHING)
     trial.give(record_property, ("valves", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
@@ -480,7 +486,7 @@ def test_every_mutant_of_a_shared_function_is_killed(record_property: Any) -> No
 @pytest.mark.parametrize(("module", "helper"), _HELPERS, ids=lambda one: one.__name__)
 def test_every_mutant_of_a_helper_is_killed(module: Any, helper: Any, monkeypatch: pytest.MonkeyPatch, record_property: Any) -> None:
     """The same of what those functions call."""
-    everything = [(get(name), _field()) for name in _mutated_names()]
+    everything = [(get(name, Derived), _field()) for name in _mutated_names()]
     verdict = trial.of_helper(monkeypatch, module, helper, lambda: everything, _wrong_by_hand)
     trial.give(record_property, ("valves", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
 
@@ -492,7 +498,7 @@ _SAMPLE, _OF_EACH = 60, 2
 def test_a_sample_of_mutants_is_killed() -> None:
     """Of some quantities, drawn by a seed, a few changes of formula, guard and function are noticed, or have their reason."""
     rng = np.random.default_rng(20261128)
-    drawn = [get(str(name)) for name in rng.choice(_mutated_names(), _SAMPLE, replace=False)]
+    drawn = [get(str(name), Derived) for name in rng.choice(_mutated_names(), _SAMPLE, replace=False)]
 
     def some(mutants: Iterable[Mutant]) -> list[Mutant]:
         tried = split(mutants)[0]
@@ -505,7 +511,7 @@ def test_a_sample_of_mutants_is_killed() -> None:
             tried += len(mutants)
             unknown += trial.judged(Verdict(0, trial.survivors(_trials(one), mutants), []), reasons)[0]
         if one in _OWN:
-            mutants = some(python_mutants(inner(one), one))
+            mutants = some(python_mutants(one.function, one))
             tried += len(mutants)
             alive = [mutant for mutant in mutants if not trial.tells(mutant, one, _fields(one), _wrong_by_hand)]
             unknown += trial.judged(Verdict(0, alive, []), EQUIVALENT_PYTHON)[0]

@@ -23,9 +23,9 @@ from agreement.trial import NOTHING, Field, Verdict, split, spread
 from told import Tell
 
 from sheetcalc.calculations import gathering, grouped, kit, order, order_lines
-from sheetcalc.calculations import run as running
-from sheetcalc.calculations.run import answered_names
-from sheetcalc.declare.quantity import EVERY, Kind, Per, Quantity, get
+from sheetcalc.calculations.answers import whole
+from sheetcalc.calculations.run import answered_names, entry_names
+from sheetcalc.declare.quantity import EVERY, Column, Constant, Derived, Entry, Every, Fault, Per, get
 
 #: Mutants that change nothing: name and change as patterns, and the reason. Found by hand, at most 3 % of all.
 EQUIVALENT: tuple[tuple[str, str, str], ...] = (
@@ -74,14 +74,13 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("packing_code|line_unit|line_need|line_pack|line_material_missing|order_lines._of_packing", "Eq -> LtE .*",
      "it is counted from 1, or from 0"),
     ("trouble_class", "Eq -> GtE .*", "2 is the greatest"),
-    ("valves_on_lines", "0 -> -1 .*", "the sum is the only one, the first and the last"),
+    ("valves_on_lines|kit.lambda of valves_on_wrench", "0 -> -1 .*", "the sum is the only one, the first and the last"),
     ("hours_lost", "Gt -> NotEq .*", "a size is never below 0"),
     ("line_unit_words", "line_kind -> outage_unit_row .*", "only its shape is asked, and the look-up spreads the one over the rows"),
     ("last_repack", "Gt -> GtE .*", "no code is the start of the codes"),
     ("bolt_code", "Mult -> Div .*", "whether a valve is ordered and comes out is 1 or blank"),
     ("order_lines.lambda of check_reconciliation", "Eq -> LtE .*", "a sum of sizes is never below 0"),
     ("order_lines._of_packing", "Gt -> NotEq .*", "a sum of amounts is never below 0"),
-    ("order_lines.chosen", "1 -> 2 .*", "the place of a column in a list of which the names are asked"),
     ("gathering.first_with", "0 -> -?1 .*", "what stands in the place of a list without a row has no row either"),
     ("gathering.smallest", "1 -> .*", "the place before the first and behind the last are blank alike"),
     ("chart_end", "1 -> (2|1.01) .*", "the next code is that of a later row of another valve, far above"),
@@ -132,8 +131,8 @@ _HELPERS = (
 )  # fmt: skip
 
 
-def _quantities(per: Per) -> tuple[Quantity, ...]:
-    return tuple(get(name) for name in answered_names(per))
+def _quantities(per: Per) -> tuple[Derived, ...]:
+    return tuple(get(name, Derived) for name in answered_names(per))
 
 
 def _pers() -> list[Per]:
@@ -146,10 +145,10 @@ def _tampered(outage: Outage, changed: dict[str, float]) -> Outage:
     reached = set(changed)
     for name, value in changed.items():
         values[name] = values[EVERY + name] = np.array([value])
-    for name in running.order():
+    for name in whole().order:
         quantity = get(name)
         reads = {read.removeprefix(EVERY) for read in quantity.reads}
-        if quantity.function is not None and quantity.per in outage.lengths and name not in changed and reads & reached:
+        if isinstance(quantity, Derived) and quantity.per in outage.lengths and name not in changed and reads & reached:
             values[name] = values[EVERY + name] = quantity.shown(quantity.compute(values, outage.lengths[quantity.per]))
             reached.add(name)
     return dataclasses.replace(outage, values=values, left_out=frozenset(changed))
@@ -179,7 +178,7 @@ def _shaken(outage: Outage, per: Per, seed: int) -> Outage:
     names = {read for quantity in _quantities(per) for read in quantity.reads if not read.startswith(EVERY)}
     cells |= {EVERY + name: column for name, column in cells.items()}
     pers = {per, *([Per.VALVE] if per is Per.LISTED else [])}
-    for name in sorted(one for one in names if get(one).per in pers and get(one).kind not in {Kind.TABLE, Kind.ASSUMPTION}):
+    for name in sorted(one for one in names if get(one).per in pers and not isinstance(get(one), (Column, Constant))):
         if per is Per.OUTAGE:
             other = outages.generated()[int(rng.integers(0, len(outages.generated())))]
             held[name] = other.values[name]
@@ -190,7 +189,7 @@ def _shaken(outage: Outage, per: Per, seed: int) -> Outage:
             held[name] = held[name][order]
             if name in cells:
                 cells[name] = [cells[name][at] for at in order]
-        if get(name).kind is not Kind.ENTRY or outages.numbered(name):
+        if not isinstance(get(name), Entry) or outages.numbered(name):
             blank = rng.random(length) < 0.12
             if name in cells:
                 cells[name] = [None if empty else cell for cell, empty in zip(cells[name], blank, strict=True)]
@@ -274,7 +273,7 @@ _EDGES: dict[str, dict[str, Any]] = {
     "forecast_to": {"forecast_late": [_LAST, _LAST + 0.3, _LAST - 0.3, _LAST + 1e-8, _LAST + 1e-5, _LAST + 1.0, _LAST - 1.0, 46000.2]},
     "followed_freedom": {"readings": [1.0, 2.0, 2.01, 3.0]},
 }  # fmt: skip
-for _entered in (name for per in worked_out() for name in running.entry_names(per)):
+for _entered in (name for per in worked_out() for name in entry_names(per)):
     if not get(_entered).is_text and not get(_entered).dimension and not outages.numbered(_entered):
         _low, _high, _whole = outages._limits(_entered)
         _STEPS = (0.0, 0.004, -0.004, 0.5, -0.5, 1.0, -1.0)
@@ -293,16 +292,16 @@ def _on_edges(outage: Outage, per: Per) -> Iterator[Outage]:
             for read, value in inputs.items():
                 chosen = [value] if not isinstance(value, list) else value if lot is None else value[lot : lot + 1]
                 held[read] = np.array(chosen, dtype=object if isinstance(chosen[0], str) else np.float64)
-                if get(read).kind is Kind.ENTRY:
+                if isinstance(get(read), Entry):
                     cells[read] = [None if one != one else "#DIV/0!" if one == np.inf else one for one in chosen]  # noqa: PLR0124 - NaN
             length = count if lot is None else 1
             held |= {
                 read: held[read][:length] for read in get(name).reads
-                if read not in inputs and get(read).per is per and get(read).kind not in {Kind.TABLE, Kind.ASSUMPTION, Kind.COLUMN}
+                if read not in inputs and get(read).per is per and not isinstance(get(read), (Column, Constant, Every))
             }
             yield dataclasses.replace(
                 outage, values=held, cells=cells, lengths={**outage.lengths, per: length},
-                answers={name: get(name).shown(get(name).compute(held, length))},
+                answers={name: get(name, Derived).shown(get(name, Derived).compute(held, length))},
                 left_out=frozenset(answered_names(per)) - {name},
             )  # fmt: skip
 
@@ -352,7 +351,7 @@ def _bench(outage: Outage, per: Per) -> Bench:
     return Bench(range(outage.lengths[per]), outage.values, outage.typed, per)
 
 
-def _met(quantity: Quantity, value: Any) -> Any:
+def _met(quantity: Derived, value: Any) -> Any:
     return (value != "") if quantity.is_text else ~np.isnan(value)
 
 
@@ -370,7 +369,7 @@ def test_shares_and_sentences_are_met() -> None:
                 there = _met(quantity, outage.values[quantity.name])
                 in_use = ~np.isnan(outage.values[USED[per]]) if per in USED else np.ones(outage.lengths[per], dtype=bool)
                 rows, met = rows + int(in_use.sum()), met + int((there & in_use).sum())
-            if quantity.kind is Kind.FAULT or quantity.name.endswith("_trouble"):
+            if isinstance(quantity, Fault) or quantity.name.endswith("_trouble"):
                 if met < 20:
                     rare[quantity.name] = met
                 continue
@@ -392,7 +391,7 @@ def test_the_bench_agrees_before_anything_is_changed(per: Per, tell: Tell) -> No
     wrong: list[str] = []
     compared = 0
     for number, (outage, sound) in enumerate(zip(_outages(per), _sound(per), strict=True)):
-        quantities = [get(name) for name in sound]
+        quantities = [get(name, Derived) for name in sound]
         got = _bench(outage, per).run([quantity.guarded_excel for quantity in quantities])
         for quantity, column in zip(quantities, got, strict=True):
             compared += int(sound[quantity.name].sum())
@@ -453,7 +452,7 @@ def _fields(per: Per) -> tuple[Field, ...]:
     )  # fmt: skip
 
 
-def _of(quantity: Quantity) -> tuple[Field, ...]:
+def _of(quantity: Derived) -> tuple[Field, ...]:
     return _fields(quantity.per)
 
 
@@ -472,11 +471,11 @@ _LOTS = [list(answered_names(per)[at : at + _LOT]) for per in _pers() for at in 
     ("hand", "mutants_of", "reasons"), [("texts", trial.of_text, EQUIVALENT), ("guards", trial.of_guard, EQUIVALENT_GUARDS)]
 )
 def test_every_mutant_of_an_excel_text_is_killed(
-    names: list[str], hand: str, mutants_of: Callable[[Quantity], list[Mutant]], reasons: trial.Reasons, record_property: Any
+    names: list[str], hand: str, mutants_of: Callable[[Derived], list[Mutant]], reasons: trial.Reasons, record_property: Any
 ) -> None:
     """A changed constant, comparison, operator or name in any Excel text or its guard is noticed; equivalent ones are listed."""
-    tried, left_out = split(mutant for name in names for mutant in mutants_of(get(name)))
-    alive = trial.survivors(((field, None) for field in _of(get(names[0]))), tried)
+    tried, left_out = split(mutant for name in names for mutant in mutants_of(get(name, Derived)))
+    alive = trial.survivors(((field, None) for field in _of(get(names[0], Derived))), tried)
     trial.give(record_property, ("outages", hand), len(_LOTS), Verdict(len(tried), alive, left_out), reasons)
 
 
@@ -487,7 +486,7 @@ _ALL_PYTHON = 2 * _PYTHON_SHARDS + len(_HELPERS)
 
 @pytest.mark.proof
 @pytest.mark.parametrize("quantities", spread(_OWN, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
-def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Quantity], record_property: Any) -> None:
+def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Derived], record_property: Any) -> None:
     """A changed constant, comparison, operator or name in the core is noticed against the answers that the engine confirms."""
     verdict = sum((trial.of_own_function(quantity, _of(quantity), _not_by_hand) for quantity in quantities), NOTHING)
     trial.give(record_property, ("outages", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
@@ -495,13 +494,13 @@ def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Qu
 
 @pytest.mark.proof
 @pytest.mark.parametrize("lot", spread(_SHARED, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
-def test_every_mutant_of_a_shared_function_is_killed(lot: list[list[Quantity]], record_property: Any) -> None:
+def test_every_mutant_of_a_shared_function_is_killed(lot: list[list[Derived]], record_property: Any) -> None:
     """The same of the functions that work out several quantities."""
     verdict = sum((trial.of_shared_function(quantities, _of, _not_by_hand) for quantities in lot), NOTHING)
     trial.give(record_property, ("outages", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
 
 
-def _everything() -> Iterator[tuple[Quantity, Field]]:
+def _everything() -> Iterator[tuple[Derived, Field]]:
     for per in _pers():
         for field in _fields(per)[:20]:
             yield from ((quantity, field) for quantity in _quantities(per))

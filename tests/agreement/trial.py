@@ -19,9 +19,9 @@ from typing import Any
 
 import pytest
 from agreement.bench import Bench, differs, same
-from agreement.mutants import Mutant, excel_mutants, inner, python_mutants
+from agreement.mutants import Mutant, excel_mutants, python_mutants
 
-from sheetcalc.declare.quantity import Per, Quantity, get
+from sheetcalc.declare.quantity import Derived, Per, get
 
 #: How a mutant of a function may break down instead of answering.
 FAILS = (IndexError, KeyError, TypeError, ValueError, ZeroDivisionError)
@@ -52,11 +52,11 @@ class Field:
         """Rows of the field, all where none are named, put beside formulas."""
         return Bench(range(self.length) if rows is None else rows, self.values, self.typed, self.per)
 
-    def computed(self, quantity: Quantity) -> Any:
+    def computed(self, quantity: Derived) -> Any:
         """What a function answers here, in words where it speaks."""
         return quantity.shown(quantity.compute(self.held, self.length))
 
-    def tells(self, quantity: Quantity) -> bool:
+    def tells(self, quantity: Derived) -> bool:
         """Whether a changed function answers otherwise here, or not at all."""
         if quantity.name in self.left_out:
             return False
@@ -88,12 +88,12 @@ def survivors(trials: Iterable[Trial], mutants: Sequence[Mutant]) -> list[Mutant
     return alive
 
 
-def of_text(quantity: Quantity) -> list[Mutant]:
+def of_text(quantity: Derived) -> list[Mutant]:
     """Every mutant of a quantity's formula, guarded as it is written."""
     return [dataclasses.replace(one, text=quantity.guard(one.text)) for one in excel_mutants(quantity, quantity.excel)]
 
 
-def of_guard(quantity: Quantity) -> list[Mutant]:
+def of_guard(quantity: Derived) -> list[Mutant]:
     """Every mutant of the guard around a quantity's formula."""
     around = quantity.guard("\x01")
     if around == "\x01":
@@ -101,15 +101,15 @@ def of_guard(quantity: Quantity) -> list[Mutant]:
     return [dataclasses.replace(one, text=one.text.replace("\x01", quantity.excel)) for one in excel_mutants(quantity, around, guard=True)]
 
 
-def own_and_shared(names: Iterable[str]) -> tuple[list[Quantity], list[list[Quantity]]]:
+def own_and_shared(names: Iterable[str]) -> tuple[list[Derived], list[list[Derived]]]:
     """The quantities with a function of their own, and those that share one, together."""
-    own: list[Quantity] = []
-    shared: dict[Any, list[Quantity]] = {}
-    for quantity in map(get, names):
-        if inner(quantity).__name__ == quantity.name:
+    own: list[Derived] = []
+    shared: dict[Any, list[Derived]] = {}
+    for quantity in (get(name, Derived) for name in names):
+        if quantity.function.__name__ == quantity.name:
             own.append(quantity)
         else:
-            shared.setdefault(inner(quantity).__code__, []).append(quantity)
+            shared.setdefault(quantity.function.__code__, []).append(quantity)
     return own, list(shared.values())
 
 
@@ -119,32 +119,36 @@ def split(mutants: Iterable[Mutant]) -> tuple[list[Mutant], list[Mutant]]:
     return [one for one in made if not one.left_out], [one for one in made if one.left_out]
 
 
-def tells(mutant: Mutant, quantity: Quantity, fields: Iterable[Field], by_hand: Callable[[str, Mutant], bool]) -> bool:
+def changed(quantity: Derived, mutant: Mutant) -> Derived:
+    """A quantity with the function of a mutant in the place of its own."""
+    assert mutant.function is not None
+    return dataclasses.replace(quantity, function=mutant.function)
+
+
+def tells(mutant: Mutant, quantity: Derived, fields: Iterable[Field], by_hand: Callable[[str, Mutant], bool]) -> bool:
     """Whether a mutant of a quantity's own function is noticed, in a field or by what was worked out by hand."""
-    changed = dataclasses.replace(quantity, function=mutant.function)
-    return by_hand(quantity.name, mutant) or any(one.tells(changed) for one in fields)
+    return by_hand(quantity.name, mutant) or any(one.tells(changed(quantity, mutant)) for one in fields)
 
 
-def of_own_function(quantity: Quantity, fields: Iterable[Field], by_hand: Callable[[str, Mutant], bool]) -> Verdict:
+def of_own_function(quantity: Derived, fields: Iterable[Field], by_hand: Callable[[str, Mutant], bool]) -> Verdict:
     """The verdict on a quantity's own function."""
-    tried, left_out = split(python_mutants(inner(quantity), quantity))
+    tried, left_out = split(python_mutants(quantity.function, quantity))
     held = list(fields)
     return Verdict(len(tried), [one for one in tried if not tells(one, quantity, held, by_hand)], left_out)
 
 
 def of_shared_function(
-    quantities: Sequence[Quantity], fields: Callable[[Quantity], Iterable[Field]], by_hand: Callable[[str, Mutant], bool]
+    quantities: Sequence[Derived], fields: Callable[[Derived], Iterable[Field]], by_hand: Callable[[str, Mutant], bool]
 ) -> Verdict:
     """The verdict on a function that works out several quantities: a mutant is noticed where one of them is another."""
-    function = inner(quantities[0])
+    function = quantities[0].function
     where = function.__module__.rsplit(".", 1)[1]
     called = f"lambda of {quantities[0].name}" if function.__code__.co_name == "<lambda>" else function.__code__.co_name
-    made = [split(python_mutants(inner(quantity))) for quantity in quantities]
+    made = [split(python_mutants(quantity.function)) for quantity in quantities]
     alive = []
     for each in zip(*(tried for tried, _left_out in made), strict=True):
         noticed = (
-            by_hand(function.__name__, mutant)
-            or any(one.tells(dataclasses.replace(quantity, function=mutant.function)) for one in fields(quantity))
+            by_hand(function.__name__, mutant) or any(one.tells(changed(quantity, mutant)) for one in fields(quantity))
             for mutant, quantity in zip(each, quantities, strict=True)
         )
         if not any(noticed):
@@ -153,7 +157,7 @@ def of_shared_function(
 
 
 def of_helper(
-    patch: pytest.MonkeyPatch, module: Any, helper: Any, everything: Callable[[], Iterable[tuple[Quantity, Field]]],
+    patch: pytest.MonkeyPatch, module: Any, helper: Any, everything: Callable[[], Iterable[tuple[Derived, Field]]],
     by_hand: Callable[[str, Mutant], bool],
 ) -> Verdict:  # fmt: skip
     """The verdict on a function that functions call: a mutant is noticed where any quantity is another, wherever it is used."""

@@ -15,7 +15,7 @@ import pandas as pd
 
 from sheetcalc import units
 from sheetcalc.calculations.run import entry_names, evaluate, read_entries
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.quantity import Constant, get
 from sheetcalc.reference import tables
 
 COUNT = 6000
@@ -432,7 +432,7 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
             put("flange_class_entered", float(rating))
         elif kind == 18:  # masses and lengths at their limits
             name, least, most = _LIMITS_OF_OUT[turn % len(_LIMITS_OF_OUT)]
-            low, high = (float(get(one).issued) for one in (least, most))
+            low, high = (float(get(one, Constant).issued) for one in (least, most))
             values_near = (low / 2, low, low - 0.3, high, high + 0.3, high + 0.004, high * 1.5, high - 0.3, low * 1.5, low + 0.004)
             put(name, values_near[turn // len(_LIMITS_OF_OUT) % len(values_near)])
 
@@ -678,7 +678,7 @@ def _limits(name: str) -> list[tuple[float, bool]]:
     """The ends of the believable range of an entry and what lies close to either side, and whether they are in the coherent unit."""
     plain = name.removesuffix("_entered")
     used = get(f"{plain}_typed" if f"{plain}_typed" in _names() else plain)
-    edges = [(float(get(one).issued), True) for one in used.reads if get(one).kind.value == "assumption" and one != "counting_digits"]
+    edges = [(float(one.issued), True) for one in map(get, used.reads) if isinstance(one, Constant) and one.name != "counting_digits"]
     edges += [(0.0, False), (1.0, False)]
     return [(edge + step, coherent) for edge, coherent in edges for step in (0.0, -0.5, 0.5, 0.004, -0.004, -1.5, 1.5)]
 

@@ -31,7 +31,7 @@ from numpy.typing import NDArray
 
 import sheetcalc
 from sheetcalc.calculations import run
-from sheetcalc.declare.quantity import Kind, all_quantities, get
+from sheetcalc.declare.quantity import Derived, Fault, all_quantities, get
 from sheetcalc.reference import tables
 
 Numbers = NDArray[np.float64]
@@ -445,7 +445,7 @@ CHECKS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
 
 def fault_words() -> dict[str, str]:
     """The sentence of each fault, by name: data that both sides use."""
-    words = {quantity.name: quantity.words for quantity in all_quantities() if quantity.words}
+    words = {quantity.name: quantity.words for quantity in all_quantities() if isinstance(quantity, Fault)}
     words["unit_set_trouble"] = "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
     return words
 
@@ -490,7 +490,7 @@ def compared() -> tuple[str, ...]:
     wanted = {name for name in hand if name in run.answered_names()} - {"all_trouble", "severity", "state"}
     for name in reversed(run.answered_names()):
         if name in wanted:
-            wanted.update(one for one in get(name).reads if get(one).function is not None)
+            wanted.update(one for one in get(name).reads if isinstance(get(one), Derived))
     return tuple(name for name in run.answered_names() if name in wanted)
 
 
@@ -531,11 +531,11 @@ def cost_of_bare(count: int) -> Cost:
     """What the functions cost by themselves, called on ready arrays, all answers kept: no reading, no guards, no frame."""
     frame = made_up(count)
     values = run.worked_out(run.read_entries(frame), count)
-    calls = [(get(name).function, [values[read] for read in get(name).reads]) for name in run.answered_names()]
+    calls = [(get(name, Derived).function, [values[read] for read in get(name).reads]) for name in run.answered_names()]
     before = peak_mb()
     with np.errstate(all="ignore"):
         start = time.perf_counter()
-        answers = [function(*read) for function, read in calls if function is not None]
+        answers = [function(*read) for function, read in calls]
         whole = time.perf_counter() - start
     peak = peak_mb()
     del answers
@@ -595,10 +595,9 @@ def bare_differences(count: int) -> dict[str, int]:
     out: dict[str, int] = {}
     with np.errstate(all="ignore"):
         for name in run.answered_names():
-            quantity = get(name)
-            assert quantity.function is not None
+            quantity = get(name, Derived)
             bare, ours = quantity.function(*[values[read] for read in quantity.reads]), core[name].to_numpy()
-            if quantity.kind is Kind.FAULT:
+            if isinstance(quantity, Fault):
                 wrong = (ours != "") & ~np.broadcast_to(bare, ours.shape)
             elif quantity.is_text:
                 wrong = (ours != "") & (ours != np.broadcast_to(np.asarray(bare, dtype=object), ours.shape))

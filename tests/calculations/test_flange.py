@@ -15,7 +15,7 @@ import pytest
 
 import sheetcalc
 from sheetcalc.calculations.run import evaluate, read_entries
-from sheetcalc.declare.quantity import Kind, all_quantities, get
+from sheetcalc.declare.quantity import Derived, Fault, all_quantities, get
 from sheetcalc.reference import tables
 
 #: NIST SP 811, 2008, appendix B.8.
@@ -38,8 +38,8 @@ STAYS: Final[dict[str, object]] = {
     "nose_length_entered": 22, "gland_stud_thread": "M12", "line_pressure_entered": 25,
 }  # fmt: skip
 
-OURS: Final = tuple(q for q in all_quantities() if q.part == "flange" and q.function is not None)
-FAULTS: Final = tuple(q.name for q in OURS if q.kind is Kind.FAULT)
+OURS: Final = tuple(q for q in all_quantities() if q.part == "flange" and isinstance(q, Derived))
+FAULTS: Final = tuple(q.name for q in OURS if isinstance(q, Fault))
 #: What a mechanic could put on a wrench.
 TORQUES: Final = ("flange_bolt_torque", "flange_torque_first", "flange_torque_second", "flange_bolt_torque_long")
 
@@ -288,7 +288,7 @@ def test_loads_of_the_code(changed: dict[str, object], inner: float, outer: floa
 
 def test_narrow_and_wide_gaskets_meet() -> None:
     """At the basic width of 6.35 mm, a quarter of an inch, both forms of the code give the same width but for rounding of the factor."""
-    effective = get("gasket_width_effective")
+    effective = get("gasket_width_effective", Derived)
     said = {"gasket_width_limit": 6.35, "counting_digits": 6.0, "gasket_width_factor": 2.52}
     assert effective(gasket_width_basic=6.35, **said) == 6.35
     assert effective(gasket_width_basic=6.35001, **said) == pytest.approx(6.35, abs=0.001)
@@ -498,7 +498,7 @@ def test_every_sentence_was_spoken_above() -> None:
 @pytest.mark.parametrize("name", FAULTS)
 def test_a_sentence_is_plain(name: str) -> None:
     """A sentence ends with a full stop, fits a cell, and has no number but that of a size or class by name."""
-    words = get(name).words
+    words = get(name, Fault).words
     assert words.endswith(".")
     assert len(words) <= 255
     bare = words.replace("Class 900", "").replace("class 1500", "").replace("NPS 3", "").replace("NPS 2", "")

@@ -11,7 +11,7 @@ import pytest
 from told import Tell
 
 import sheetcalc
-from sheetcalc.declare.quantity import Kind, get
+from sheetcalc.declare.quantity import Constant, Entry, get
 from sheetcalc.declare.source import Grade
 from sheetcalc.reference.cases import Case, Expected, published
 
@@ -48,8 +48,8 @@ def test_a_case_says_where_it_is_from(case: Case) -> None:
     """Each case has a sentence, a source in words, and inputs that are entries."""
     assert case.sentence.endswith(".")
     assert len(case.source.split()) > 1
-    assert [name for name in case.entries if get(name).kind is not Kind.ENTRY] == []
-    assert [name for name in case.constants if get(name).kind is not Kind.ASSUMPTION] == []
+    assert [name for name in case.entries if not isinstance(get(name), Entry)] == []
+    assert [name for name in case.constants if not isinstance(get(name), Constant)] == []
 
 
 @pytest.mark.parametrize(("case", "expected"), PAIRS, ids=[f"{case.key}-{expected.name}" for case, expected in PAIRS])

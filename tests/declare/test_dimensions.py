@@ -20,7 +20,7 @@ from pint.facets.numpy.numpy_func import implement_func
 from sheetcalc.calculations import cut, entries, flange, flange_load, flats, load, material, removal, section, tools
 from sheetcalc.calculations.arithmetic import pick, pick_in
 from sheetcalc.calculations.run import answered_names, read_entries, worked_out
-from sheetcalc.declare.quantity import Kind, Quantity, get
+from sheetcalc.declare.quantity import Derived, Entry, Fault, get
 from sheetcalc.units import registry
 
 # Pint knows numpy's minimum and maximum, and not yet the two that pass over a blank; they treat units alike.
@@ -104,7 +104,7 @@ EMPIRICAL: Final = {
 
 NUMBERS: Final = [name for name in answered_names() if not get(name).is_text]
 CHECKED: Final = [name for name in NUMBERS if name not in EMPIRICAL]
-FAULTS: Final = [name for name in answered_names() if get(name).kind is Kind.FAULT]
+FAULTS: Final = [name for name in answered_names() if isinstance(get(name), Fault)]
 
 
 @cache
@@ -139,7 +139,7 @@ def in_base_units(name: str, value: Any, reader: str = "") -> Any:
     """
     quantity = get(name)
     taken_over = reader == f"{name.removesuffix('_entered')}_typed" and quantity.dimension is None
-    if quantity.is_text or quantity.unit in {"", "1"} or (quantity.kind is Kind.ENTRY and not taken_over):
+    if quantity.is_text or quantity.unit in {"", "1"} or (isinstance(quantity, Entry) and not taken_over):
         return value
     return registry.Quantity(np.asarray(value, dtype=np.float64), quantity.unit).to_base_units()
 
@@ -149,9 +149,8 @@ def without_unit(value: Any) -> Any:
     return value.magnitude if isinstance(value, pint.Quantity) else value
 
 
-def complaint(quantity: Quantity, known: dict[str, Any]) -> str:
+def complaint(quantity: Derived, known: dict[str, Any]) -> str:
     """What is wrong with the dimensions of a quantity's function; "" when nothing is."""
-    assert quantity.function is not None
     plain_in = [known[name] for name in quantity.reads]
     base_in = [in_base_units(name, known[name], quantity.name) for name in quantity.reads]
     with np.errstate(all="ignore"):
@@ -175,7 +174,7 @@ def complaint(quantity: Quantity, known: dict[str, Any]) -> str:
 @pytest.mark.parametrize("name", CHECKED)
 def test_a_number_comes_out_the_same_in_base_units(name: str) -> None:
     """The function gives the declared dimension, and the same size whatever the unit of what it reads."""
-    assert complaint(get(name), values()) == ""
+    assert complaint(get(name, Derived), values()) == ""
 
 
 @pytest.mark.parametrize("name", CHECKED)
@@ -187,8 +186,7 @@ def test_a_number_was_there_to_compare(name: str) -> None:
 @pytest.mark.parametrize("name", FAULTS)
 def test_a_fault_is_found_the_same_in_base_units(name: str) -> None:
     """A condition compares like with like: it speaks for the same valves in metres as in millimetres."""
-    quantity = get(name)
-    assert quantity.function is not None
+    quantity = get(name, Fault)
     with np.errstate(all="ignore"):
         expected = np.asarray(quantity.function(*[values()[read] for read in quantity.reads]), dtype=bool)
         out = quantity.function(*[in_base_units(read, values()[read]) for read in quantity.reads])
@@ -197,7 +195,7 @@ def test_a_fault_is_found_the_same_in_base_units(name: str) -> None:
 
 def test_most_numbers_are_checked(record_property: Callable[[str, object], None]) -> None:
     """Those left out are the ones that declare themselves empirical, and they are few."""
-    assert {name for name in NUMBERS if get(name).empirical} == EMPIRICAL
+    assert {name for name in NUMBERS if get(name, Derived).empirical} == EMPIRICAL
     record_property("functions checked", len(CHECKED))
     record_property("functions left out", ", ".join(sorted(EMPIRICAL)))
     assert len(CHECKED) >= 60
@@ -206,7 +204,7 @@ def test_most_numbers_are_checked(record_property: Callable[[str, object], None]
 
 def test_an_empirical_quantity_gives_its_reason() -> None:
     """What is left out says why in words."""
-    assert [name for name in sorted(EMPIRICAL) if len(get(name).empirical.split()) < 3] == []
+    assert [name for name in sorted(EMPIRICAL) if len(get(name, Derived).empirical.split()) < 3] == []
 
 
 @pytest.mark.parametrize(
@@ -224,11 +222,11 @@ def test_an_empirical_quantity_gives_its_reason() -> None:
 )
 def test_a_wrong_function_is_noticed(wrong: Callable[..., Any], said: str) -> None:
     """A formula of the wrong dimension in the place of the section does not pass."""
-    planted = dataclasses.replace(get("packing_section"), function=wrong)
+    planted = dataclasses.replace(get("packing_section", Derived), function=wrong)
     assert said in complaint(planted, values())
 
 
 def test_an_angle_in_the_wrong_unit_is_noticed() -> None:
     """A tilt worked out in radians and declared in degrees does not pass."""
-    planted = dataclasses.replace(get("follower_tilt"), function=lambda difference, distance: np.arctan(difference / distance))
+    planted = dataclasses.replace(get("follower_tilt", Derived), function=lambda difference, distance: np.arctan(difference / distance))
     assert complaint(planted, values()) != ""

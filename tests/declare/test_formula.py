@@ -10,9 +10,9 @@ from typing import Final
 import pytest
 
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import Quantity, all_quantities
+from sheetcalc.declare.quantity import Derived, all_quantities
 
-WITH_EXCEL: Final = [quantity for quantity in all_quantities() if quantity.excel]
+WITH_EXCEL: Final = [quantity for quantity in all_quantities() if isinstance(quantity, Derived)]
 #: The longest address that a sheet of this kind can have.
 LONGEST: Final = "'One valve of the list'!$XFD$1048576"
 
@@ -71,7 +71,7 @@ def test_an_error_value_pasted_into_a_text_counts_as_blank() -> None:
 
 
 @pytest.mark.parametrize("quantity", WITH_EXCEL, ids=lambda quantity: quantity.name)
-def test_a_declared_formula_reads_just_what_python_reads(quantity: Quantity) -> None:
+def test_a_declared_formula_reads_just_what_python_reads(quantity: Derived) -> None:
     """The names in the guarded text are the parameters of the function, no more and no fewer."""
     assert set(quantity.reads) == set(formula.names_in(quantity.guarded_excel))
 
@@ -80,7 +80,7 @@ def test_a_declared_formula_reads_just_what_python_reads(quantity: Quantity) -> 
 
 
 @pytest.mark.parametrize("quantity", WITH_EXCEL, ids=lambda quantity: quantity.name)
-def test_nothing_is_wrong_with_a_declared_formula(quantity: Quantity) -> None:
+def test_nothing_is_wrong_with_a_declared_formula(quantity: Derived) -> None:
     """Every declared formula keeps the limits and the rules, in names and with the longest addresses."""
     in_names = formula.render(quantity.guarded_excel, {name: name for name in quantity.reads})
     in_addresses = formula.render(quantity.guarded_excel, dict.fromkeys(quantity.reads, LONGEST))

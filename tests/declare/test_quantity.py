@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any, Final
 
 import numpy as np
@@ -10,8 +9,10 @@ import pandas as pd
 import pytest
 
 import sheetcalc
+from sheetcalc.declare import formula
 from sheetcalc.declare import quantity as declaring
-from sheetcalc.declare.quantity import Quantity, all_quantities, assumption, column, derived, entry, fault, get
+from sheetcalc.declare.blocks import assumption, column, derived, entry, fault, gathered
+from sheetcalc.declare.quantity import Check, Constant, Derived, Entry, Fault, Formula, Gathered, Quantity, all_quantities, get
 from sheetcalc.declare.source import Grade, Source
 from sheetcalc.errors import DeclarationError, UnknownNameError
 
@@ -31,18 +32,17 @@ def names(monkeypatch: pytest.MonkeyPatch) -> dict[str, Quantity]:
     return registry
 
 
-def _sum(excel: str = "{length_1}+{length_2}", **said: Any) -> Quantity:
+def _sum(excel: str = "{length_1}+{length_2}", **said: Any) -> Derived:
     """Declare the sum of the two lengths, with whatever is to be tried."""
 
     def total(length_1: Any, length_2: Any) -> Any:
         """Both lengths together."""
         return length_1 + length_2
 
-    out: Quantity = derived(title="Total", excel=excel, source=SOURCE, part="test", unit="mm", **said)(total)
-    return out
+    return derived(title="Total", excel=excel, source=SOURCE, part="test", unit="mm", **said)(total)
 
 
-def _greeting() -> Quantity:
+def _greeting() -> Derived:
     """Declare a text that needs a number and a text."""
 
     def greeting(length_1: Any, word: Any) -> Any:
@@ -50,8 +50,7 @@ def _greeting() -> Quantity:
         return np.where(length_1 > 0, word, np.array("none", dtype=object))
 
     excel = 'IF({length_1}>0,{word},"none")'
-    out: Quantity = derived(title="Greeting", excel=excel, source=SOURCE, part="test", text=True)(greeting)
-    return out
+    return derived(title="Greeting", excel=excel, source=SOURCE, part="test", text=True)(greeting)
 
 
 # --- what a declaration refuses ---------------------------------------------------------------------------------------
@@ -110,20 +109,25 @@ def test_only_the_first_paragraph_is_the_sentence() -> None:
     assert expected == made.sentence
 
 
+@pytest.mark.usefixtures("names")
 @pytest.mark.parametrize("words", ['Say "no".', "x" * 256])
 def test_a_fault_sentence_fits_into_a_text_of_a_formula(words: str) -> None:
     """A sentence with quotes or of more than 255 characters is refused."""
+
+    def bad(length_1: Any) -> Any:
+        """Says that there is a length."""
+        return length_1 > 0
+
     with pytest.raises(DeclarationError, match="no quotes and at most 255"):
-        fault(title="Bad", words=words, excel="{length_1}>0", about=("length_1",), source=SOURCE, part="test")
+        fault(title="Bad", words=words, excel="{length_1}>0", about=("length_1",), source=SOURCE, part="test")(bad)
 
 
 @pytest.mark.parametrize("name", ["stem_diameter_entered", "counting_digits", "thread_names"])
 def test_what_is_typed_or_looked_up_is_not_worked_out(name: str) -> None:
-    """An entry, an assumption and a table column have no function, and say so when called."""
-    with pytest.raises(DeclarationError, match=f"{name} is .* and is not worked out"):
-        get(name)()
-    with pytest.raises(DeclarationError, match=f"{name} is .* and is not worked out"):
-        get(name).compute({}, 1)
+    """An entry, an assumption and a table column have no function, and say so to whoever asks for what is worked out."""
+    assert not callable(get(name))
+    with pytest.raises(DeclarationError, match=f"{name} is .*, not worked out"):
+        get(name, Derived)
 
 
 # --- finding a quantity -----------------------------------------------------------------------------------------------
@@ -142,6 +146,31 @@ def test_a_name_like_no_other_gets_no_hint() -> None:
     """Nothing is guessed where nothing is near."""
     with pytest.raises(UnknownNameError, match=r"^No quantity is called 'zzzzzzzz'\.$"):
         get("zzzzzzzz")
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "said"),
+    [
+        ("packing_section", Entry, "packing_section is worked out, not entry"),
+        ("packing_section", Fault, "packing_section is worked out, not fault"),
+        ("stem_not_under_bore", Constant, "stem_not_under_bore is fault, not assumption"),
+        ("every_packing_section", Derived, "every_packing_section is column, not worked out"),
+        ("check_tilt", Fault, "check_tilt is check, not fault"),
+    ],
+)
+def test_a_quantity_of_another_kind_is_refused(name: str, kind: type[Quantity], said: str) -> None:
+    """Who asks for a kind gets no other: the message says what the quantity is and what was asked for."""
+    with pytest.raises(DeclarationError, match=f"^{said}$"):
+        get(name, kind)
+
+
+@pytest.mark.parametrize(("name", "kind"), [("stem_not_under_bore", Fault), ("check_tilt", Check), ("counting_digits", Constant)])
+def test_a_kind_is_refined_by_another(name: str, kind: type[Quantity]) -> None:
+    """A quantity is found as what it is and as whatever that is a kind of, and is the same one."""
+    assert isinstance(get(name, kind), kind)
+    assert get(name) is get(name, kind)
+    if issubclass(kind, Derived):
+        assert get(name, Derived) is get(name)
 
 
 def test_a_column_that_is_no_entry_is_refused() -> None:
@@ -190,10 +219,66 @@ def test_a_formula_that_guards_itself_is_not_wrapped() -> None:
     assert (bare.numbers_needed, bare.excel) == ((), bare.guarded_excel)
 
 
+# --- what gathers a family --------------------------------------------------------------------------------------------
+
+
+def _whole(**said: Any) -> Gathered:
+    """Declare the sum of those lengths that are there, rounded; the digits are read whichever they are."""
+
+    def build(there: tuple[str, ...]) -> Formula:
+        text = "+".join(f"{{{name}}}" for name in there) or "0"
+        reads = ("digits", *there)
+        return Formula(reads=reads, excel=f"ROUND({text},{{digits}})", function=lambda digits, *held: np.round(sum(held), int(digits)))
+
+    words = "All lengths together."
+    return gathered("whole", ("length_1", "length_2"), build, words, title="Whole", source=SOURCE, part="test", unit="mm", **said)
+
+
+@pytest.mark.usefixtures("names")
+def test_a_family_is_gathered_as_far_as_it_is_there() -> None:
+    """Members that are not there are not read, by neither hand, and what is no member makes no difference."""
+    made = _whole(optional=("length_1", "length_2")).among({"length_2", "word"})
+
+    assert (made.members, made.reads, made.excel) == (("length_2",), ("digits", "length_2"), "ROUND({length_2},{digits})")
+    assert made.optional == {"length_2"}
+    assert (made(6.0, 5.0), made(digits=6.0, length_2=5.0)) == (5.0, 5.0)
+    assert get("whole", Gathered).reads == ("digits", "length_1", "length_2")
+
+
+@pytest.mark.usefixtures("names")
+@pytest.mark.parametrize("there", [[], ["length_1"], ["length_2"], ["length_2", "length_1"]])
+def test_both_hands_of_a_gathered_family_agree(there: list[str]) -> None:
+    """Whichever members are there, the formula reads what the function reads, and is guarded for just that."""
+    made = _whole().among(there)
+
+    assert set(made.reads) == set(formula.names_in(made.excel))
+    assert made.numbers_needed == made.reads
+    assert made(6.0, *[4.0 for _name in there]) == 4.0 * len(there)
+    assert [name for name in made.members if name not in there] == []
+
+
+@pytest.mark.usefixtures("names")
+def test_a_family_that_is_all_there_is_itself() -> None:
+    """Where every member is there nothing is built anew, in whatever order they are named."""
+    made = _whole()
+
+    assert made.among(["word", "length_2", "length_1"]) is made
+
+
+@pytest.mark.parametrize("quantity", [q for q in all_quantities() if isinstance(q, Gathered)], ids=lambda quantity: quantity.name)
+def test_a_family_without_its_last_member_reads_the_same_with_both_hands(quantity: Gathered) -> None:
+    """Each declared family can do without one of its members: formula and function still read the same, and nothing of that one."""
+    gone = quantity.members[-1]
+    made = quantity.among(quantity.members[:-1])
+
+    assert set(made.reads) == set(formula.names_in(made.excel))
+    assert gone not in made.reads
+
+
 # --- kinds and blanks -------------------------------------------------------------------------------------------------
 
 #: A stem of 28 in a bore of 44: half the difference is 8 (Mobley, Root Cause Failure Analysis, pp. 237-238, the rule).
-SECTION: Final[Callable[..., Any]] = get("packing_section")
+SECTION: Final = get("packing_section", Derived)
 
 
 def test_floats_give_a_float() -> None:
@@ -285,7 +370,7 @@ def test_an_optional_blank_reaches_the_function() -> None:
 
 def test_a_fault_speaks_its_words_or_is_silent() -> None:
     """A fault gives its one sentence where the condition holds, and "" otherwise and on blanks."""
-    made = get("stem_not_under_bore")
+    made = get("stem_not_under_bore", Fault)
     expected = ["", made.words, made.words, ""]
     assert expected == list(made(np.array([44.0, 28.0, 28.0, np.nan]), np.array([28.0, 44.0, 28.0, 28.0]), 6.0))
     assert made.words == made(28.0, 44.0, 6.0)
@@ -293,7 +378,7 @@ def test_a_fault_speaks_its_words_or_is_silent() -> None:
 
 def test_a_division_by_zero_raises_nothing() -> None:
     """Numbers out of a formula's domain give no error and no warning, be they floats or arrays."""
-    exact = get("rings_that_fit_exact")
+    exact = get("rings_that_fit_exact", Derived)
     assert not np.isfinite(exact(np.array([60.0]), 3.175, 0.0)).any()
     assert not np.isfinite(exact(60.0, 3.175, 0.0))
 

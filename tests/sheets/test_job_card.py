@@ -14,11 +14,13 @@ import pandas as pd
 import pytest
 from agreement import engine, office
 
+from sheetcalc.calculations.answers import Answers, whole
 from sheetcalc.calculations.run import entry_names, evaluate, issued_assumptions, read_entries
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import Kind, all_quantities, get
+from sheetcalc.declare.quantity import Column, Constant, Fault, all_quantities, get
 from sheetcalc.reference import tables
 from sheetcalc.sheets import card_gland, card_page, card_removal, job_card, one_valve, style, valve_list
+from sheetcalc.sheets.common import VERSION
 from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.sheets.layout import Cell, Layout, Sheet, Value, address
 from sheetcalc.sheets.write import write
@@ -93,7 +95,7 @@ def worked_out(typed: dict[str, float | str]) -> dict[str, Any]:
 
 def one(typed: dict[str, float | str]) -> Sheet:
     """The card of one valve."""
-    return job_card.sheet_for_one(worked_out(typed))
+    return job_card.sheet_for_one(worked_out(typed), whole())
 
 
 def list_layout(*valves: dict[str, float | str], edition: str = "metric", spare: int = 3) -> Layout:
@@ -106,8 +108,8 @@ def list_layout(*valves: dict[str, float | str], edition: str = "metric", spare:
 def with_all(*valves: dict[str, float | str], edition: str = "metric") -> Layout:
     """The list workbook with the cards of all its valves and the card that fills itself."""
     layout = list_layout(*valves, edition=edition)
-    card = job_card.sheet_for_list(job_card.WorkingSheet.of(layout))
-    cards = job_card.with_cards(layout, range(len(valves)))
+    card = job_card.sheet_for_list(job_card.WorkingSheet.of(layout), whole())
+    cards = job_card.with_cards(layout, range(len(valves)), whole())
     return replace(cards, sheets=(*cards.sheets, card))
 
 
@@ -244,13 +246,13 @@ def test_a_text_too_long_for_its_place_is_found() -> None:
 
 def test_what_the_checks_say_fits_whatever_they_say() -> None:
     """Six faults together, cut as the formula cuts them, stay within the three lines; so does the reason of a hold alone."""
-    words = [q.words for q in all_quantities() if q.words]
+    words = [q.words for q in all_quantities() if isinstance(q, Fault)]
     draw = random.Random(3)  # noqa: S311 - no secret
     limit = int(card_page.LIMITS["all_trouble"])
     width = (sum(card_page.WIDTHS.values()) * 7 + 5 * len(card_page.WIDTHS)) * 0.75 - _PADDING
     look = style.style("card_block")
     said = [" ".join(draw.sample(words, 6))[:limit] + "… see the sheet Working" for _ in range(500)]
-    said.append(get("maker_count_misfit").words)
+    said.append(get("maker_count_misfit", Fault).words)
     assert max(lines_of(f"The checks say: {one}", width * _SHARE, look) for one in said) == 3
 
 
@@ -282,8 +284,8 @@ def test_the_page_reads_known_quantities_and_no_others() -> None:
         valued.add(name)
         return read(name)
 
-    card_gland.page(0, place, value, more="…")
-    card_removal.second_page(0, place, value, more="…")
+    card_gland.page(0, place, value, more="…", there=whole())
+    card_removal.second_page(0, place, value, more="…", there=whole())
     known = {quantity.name for quantity in all_quantities()}
     assert asked - known == set()
     assert valued - known == set()
@@ -328,7 +330,7 @@ def test_a_hold_shows_the_tag_and_the_reason_and_no_figure() -> None:
     assert values[_STATE] == "HOLD"
     assert "30-HV-20145-A" in values.values()
     assert "no card: do not start, ask the planner" in values.values()
-    assert f"The checks say: {get('maker_count_misfit').words}" in values.values()
+    assert f"The checks say: {get('maker_count_misfit', Fault).words}" in values.values()
     assert [value for value in values.values() if isinstance(value, float)] == []
     words = " ".join(str(value) for value in values.values())
     assert [text for text in ("TAKE OUT", "FIT ", "FINISH", "M12", "18 mm", "flats are") if text in words] == []
@@ -435,7 +437,7 @@ def test_long_texts_end_with_where_the_rest_stands() -> None:
 def test_cards_are_shared_out_over_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
     """So many cards stand on a sheet as a spreadsheet takes, the others on further sheets, with a break between two cards."""
     monkeypatch.setattr(job_card, "MOST_ON_A_SHEET", 3)
-    sheets = job_card.sheets_for_cards(job_card.WorkingSheet.of(list_layout(*VALVES)), range(7))
+    sheets = job_card.sheets_for_cards(job_card.WorkingSheet.of(list_layout(*VALVES)), range(7), whole())
     assert [sheet.name for sheet in sheets] == ["Job cards", "Job cards 2", "Job cards 3"]
     assert [len(sheet.breaks) for sheet in sheets] == [2, 2, 0]
     assert {sheet.scale for sheet in sheets} == {100}
@@ -446,7 +448,7 @@ def test_cards_are_shared_out_over_sheets(monkeypatch: pytest.MonkeyPatch) -> No
 def test_cards_stand_before_the_list_which_stays_whole() -> None:
     """The other sheets follow unchanged but for the one that was open, and the workbook opens on the cards."""
     layout = list_layout(*VALVES)
-    cards = job_card.with_cards(layout, [2, 0])
+    cards = job_card.with_cards(layout, [2, 0], whole())
     assert [sheet.name for sheet in cards.sheets] == ["Job cards", *(sheet.name for sheet in layout.sheets)]
     assert [sheet.name for sheet in cards.sheets if sheet.active] == ["Job cards"]
     assert cards.names == layout.names
@@ -481,7 +483,12 @@ def in_line(name: str) -> bool:
 
 def bare(name: str) -> bool:
     """A workbook with as little as a card can have, its tables and constants aside, has this quantity."""
-    return name in _ALWAYS or get(name).kind in {Kind.ASSUMPTION, Kind.TABLE}
+    return name in _ALWAYS or isinstance(get(name), (Column, Constant))
+
+
+def some(there: Callable[[str], bool]) -> Answers:
+    """A set with the quantities of which that holds."""
+    return Answers("some", frozenset(quantity.name for quantity in all_quantities() if there(quantity.name)))
 
 
 def named(sheet: Sheet) -> set[str]:
@@ -513,14 +520,14 @@ def some_sheets(there: Callable[[str], bool]) -> tuple[tuple[Sheet, ...], set[st
     """The card of one valve, the one that fills itself, and two cards, all of valves that come out; and the names in their formulas."""
     values = {name: held for name, held in worked_out(OUT).items() if there(name)}
     rows = Asked(list_layout(OUT, OUT_US), there)
-    single = job_card.sheet_for_one(values, there=there)
-    sheets = (single, job_card.sheet_for_list(rows, there=there), *job_card.sheets_for_cards(rows, range(2), there=there))
+    single = job_card.sheet_for_one(values, some(there))
+    sheets = (single, job_card.sheet_for_list(rows, some(there)), *job_card.sheets_for_cards(rows, range(2), some(there)))
     return sheets, named(single) | {name for sheet in sheets[1:] for name in named(sheet)} | rows.asked
 
 
 def test_a_card_of_everything_names_the_flange_and_the_lift() -> None:
     """With every quantity there the formulas name those of a valve that comes out, so that the tests below look at something."""
-    sheets, names = some_sheets(card_page.everything)
+    sheets, names = some_sheets(lambda _name: True)
     assert {"comes_out", "flange_bolt_torque", "check_lift", "leg_tension", "flange_offset_most"} <= names
     assert [len(sheet.breaks) for sheet in sheets] == [1, 1, 3]
 
@@ -537,37 +544,37 @@ def test_a_workbook_for_valves_in_the_line_has_no_second_page() -> None:
 
 
 def test_the_page_is_otherwise_the_same_without_them() -> None:
-    """Without flange, lift and removal the first page differs in the one step about a valve that was out, and in nothing else."""
-    whole = one(OUT)
-    alone = job_card.sheet_for_one(worked_out(OUT), there=in_line)
-    first = [cell for cell in printed(whole) if cell.row < whole.breaks[0]]
+    """Without flange, lift and removal the first page differs in the digits of the formulas and the step about a valve that was out, in nothing else."""
+    every = one(OUT)
+    alone = job_card.sheet_for_one(worked_out(OUT), some(in_line))
+    first = [cell for cell in printed(every) if cell.row < every.breaks[0]]
     different = [cell for cell, other in zip(first, printed(alone), strict=True) if cell != other]
-    assert [str(cell.value).split()[0] for cell in different] == ["FINISH"]
-    assert alone.heights == {row: height for row, height in whole.heights.items() if row < whole.breaks[0]}
+    assert [str(cell.value).split()[0] for cell in different] == [f"v{VERSION},", "FINISH"]
+    assert alone.heights == {row: height for row, height in every.heights.items() if row < every.breaks[0]}
 
 
 def test_any_quantity_may_be_missing() -> None:
     """Whichever quantity or constant a card names, one without it does not name it, keeps its rows, and finds its limits."""
     values = worked_out(OUT)
-    whole = job_card.sheet_for_one(values)
-    tried = [name for name in named(whole) - _ALWAYS if get(name).kind is not Kind.TABLE and name != "inch_length"]
+    every = job_card.sheet_for_one(values, whole())
+    tried = [name for name in named(every) - _ALWAYS if not isinstance(get(name), Column) and name != "inch_length"]
     assert len(tried) > 100
     for gone in tried:
-        there = {q.name for q in all_quantities() if q.name != gone}.__contains__
-        sheet = job_card.sheet_for_one({name: held for name, held in values.items() if name != gone}, there=there)
+        there = some(lambda name, gone=gone: name != gone)  # type: ignore[misc]
+        sheet = job_card.sheet_for_one({name: held for name, held in values.items() if name != gone}, there)
         assert gone not in named(sheet)
         limits = {address(cell.row, cell.column) for cell in sheet.cells if cell.style == "number"}
         used = {at for cell in sheet.cells for at in re.findall(r"\$O\$\d+", cell.formula)}
         if gone == "comes_out":
             assert (sheet.breaks, used <= limits) == ((), True)
         else:
-            assert (sheet.heights, used) == (whole.heights, limits)
+            assert (sheet.heights, used) == (every.heights, limits)
 
 
 def test_lines_move_up_where_one_is_missing() -> None:
     """A line whose quantity is missing leaves no hole: those below it move up, and an empty one stands last."""
     values = worked_out(VALVE)
-    sheet = job_card.sheet_for_one(values, there=lambda name: name not in {"box_bore", "mandrel_diameter"})
+    sheet = job_card.sheet_for_one(values, some(lambda name: name not in {"box_bore", "mandrel_diameter"}))
     titles = [cell.value for cell in printed(sheet) if cell.style == "card_label" and cell.column in {0, 8}]
     assert [text for text in ("Box bore", "Mandrel") if text in titles] == []
     assert titles[titles.index("Stem diameter") + 1] == "Depth, bare bottom"
@@ -578,7 +585,7 @@ def test_lines_move_up_where_one_is_missing() -> None:
 @pytest.mark.parametrize("there", [in_line, bare])
 def test_a_card_of_some_quantities_is_recalculated_as_stored(there: Callable[[str], bool], tmp_path: Path) -> None:
     """IronCalc finds what is stored on the card of a valve in the line, and on one with as little as a card can have."""
-    card = job_card.sheet_for_one(worked_out(VALVE), there=there)
+    card = job_card.sheet_for_one(worked_out(VALVE), some(there))
     layout = one_valve.layout(METRIC, VALVE)
     sheets = tuple(sheet for sheet in layout.sheets if sheet.name != job_card.NAME)
     count, different = differences(engine.Book(replace(layout, sheets=(*sheets, card)), tmp_path / "some.xlsx"), card)

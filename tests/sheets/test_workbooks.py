@@ -19,7 +19,7 @@ from reading import Page, cells, defined_names, frames
 
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.quantity import Derived, get
 from sheetcalc.planning import ready_made
 from sheetcalc.sheets import valve_list
 from sheetcalc.sheets.edition import EDITIONS
@@ -125,11 +125,11 @@ def test_the_text_above_each_column_of_a_list_is_its_formula_in_names() -> None:
             here = {n: f"${column_letters(c - 1)}11" for n, c in place.items()} | {"position": "$A11"}
             here |= {f"every_{n}": f"{cell[:-2]}$11:{cell[:-2]}$310" for n, cell in here.items()}
             here |= {f"every_{n}": of_days.format(c) for n, c in days.items()}
-            wanted = formula.render(get(str(name)).guarded_excel, {n: here.get(n, n) for n in get(str(name)).reads})
+            wanted = formula.render(get(str(name), Derived).guarded_excel, {n: here.get(n, n) for n in get(str(name)).reads})
             seen += 1
 
             assert page.formula(11, column) == wanted
-            assert text == "=" + formula.render(get(str(name)).guarded_excel, {n: n for n in get(str(name)).reads})
+            assert text == "=" + formula.render(get(str(name), Derived).guarded_excel, {n: n for n in get(str(name)).reads})
 
     assert seen > 150
 
@@ -169,7 +169,7 @@ def test_odd_texts_are_written_as_the_library_writes_them(tmp_path: Path) -> Non
     """What a user may have typed stands in a plain cell as XlsxWriter puts it there, and so it does as the stored result of a formula."""
     held = [Cell(row, 0, text, "label") for row, text in enumerate(ODD_TEXTS)]
     held += [Cell(row, 1, text, "working_text", formula="1+1") for row, text in enumerate(ODD_TEXTS)]
-    write(Layout("Odd", (Sheet("Odd", tuple(held)),), {}, "A4", {}), tmp_path / "ours.xlsx")
+    write(Layout("Odd", (Sheet("Odd", tuple(held)),), {}, "A4", "", ""), tmp_path / "ours.xlsx")
     with xlsxwriter.Workbook(tmp_path / "theirs.xlsx") as workbook:
         sheet = workbook.add_worksheet("Odd")
         for row, text in enumerate(ODD_TEXTS):
@@ -188,7 +188,7 @@ def test_odd_texts_are_written_as_the_library_writes_them(tmp_path: Path) -> Non
 
 def test_a_half_of_a_character_is_written(tmp_path: Path) -> None:
     """Half of a surrogate pair, which no file can hold, does not stop a workbook."""
-    write(Layout("Odd", (Sheet("Odd", (Cell(0, 0, "a\ud800", "label"),)),), {}, "A4", {}), tmp_path / "odd.xlsx")
+    write(Layout("Odd", (Sheet("Odd", (Cell(0, 0, "a\ud800", "label"),)),), {}, "A4", "", ""), tmp_path / "odd.xlsx")
     assert Page(tmp_path / "odd.xlsx", "Odd").at(1, 1) == "a_xD800_"
 
 
