@@ -74,23 +74,38 @@ def _path(*names: str, **options: Any) -> Callable[[Any], Any]:
 _LIST: Final = click.argument("valves", metavar="LIST", type=click.Path(path_type=Path))
 _OUT: Final = _path("-o", "--output", "out", required=True, metavar="OUT.xlsx", help="The workbook to write.")
 _WRITING: Final = (
-    click.option("--answers", metavar="SET",
-                 help="What the workbook answers: packing (one sheet), repack, or whole (with flanges and lift); by the list otherwise."),
-    click.option("--replace", is_flag=True,
-                 help="Replace a workbook that was written here; one that was changed since is kept under another name."),
-    click.option("--plain-formulas", is_flag=True,
-                 help="Spell out every formula in its own cell, for a program that does not know shared ones; files are larger."),
-)  # fmt: skip
+    click.option(
+        "--answers",
+        metavar="SET",
+        help="What the workbook answers: packing (one sheet), repack, or whole (with flanges and lift); by the list otherwise.",
+    ),
+    click.option(
+        "--replace", is_flag=True, help="Replace a workbook that was written here; one that was changed since is kept under another name."
+    ),
+    click.option(
+        "--plain-formulas",
+        is_flag=True,
+        help="Spell out every formula in its own cell, for a program that does not know shared ones; files are larger.",
+    ),
+)
 _READING: Final = (
     click.option("--sheet", metavar="NAME", help="Which sheet of an Excel list; the one that fits best otherwise."),
-    click.option("--map", "texts", multiple=True, metavar="HEADER=ENTRY",
-                 help='What a header of the list means, such as "Their header=stem_diameter", as often as wanted.'),
+    click.option(
+        "--map",
+        "texts",
+        multiple=True,
+        metavar="HEADER=ENTRY",
+        help='What a header of the list means, such as "Their header=stem_diameter", as often as wanted.',
+    ),
     _path("--map-file", metavar="FILE", help='A file with a line "Their header" = "stem_diameter" for each header.'),
     _path("--save-map", metavar="FILE", help="Where to write what the headers were taken for, to be read with --map-file next time."),
-    click.option("--units", type=click.Choice(UNIT_SETS, case_sensitive=False),
-                 help="In which units answers are shown, and on which paper; those of most rows otherwise."),
+    click.option(
+        "--units",
+        type=click.Choice(UNIT_SETS, case_sensitive=False),
+        help="In which units answers are shown, and on which paper; those of most rows otherwise.",
+    ),
     *_WRITING,
-)  # fmt: skip
+)
 
 
 def _options(*options: Callable[[Any], Any]) -> Callable[[Callable[..., None]], Callable[..., None]]:
@@ -104,9 +119,17 @@ def _options(*options: Callable[[Any], Any]) -> Callable[[Callable[..., None]], 
 @click.option("--dry", is_flag=True, help="Write no workbook: print what each column was taken for, first values and every finding.")
 @_options(*_READING)
 def plan(
-    valves: Path, out: Path | None, sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None,
-    units: str | None, *, dry: bool, **writing: Any,
-) -> None:  # fmt: skip
+    valves: Path,
+    out: Path | None,
+    sheet: str | None,
+    texts: tuple[str, ...],
+    map_file: Path | None,
+    save_map: Path | None,
+    units: str | None,
+    *,
+    dry: bool,
+    **writing: Any,
+) -> None:
     """Fill in the list workbook for a LIST of valves (CSV or Excel)."""
     if dry:
         _look_at(valves, sheet, texts, map_file, save_map, replace=writing["replace"])
@@ -125,7 +148,7 @@ def plan(
 
 def _look_at(
     valves: Path, sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None, *, replace: bool
-) -> None:  # fmt: skip
+) -> None:
     with _plain_errors():
         with _progress() as tell:
             from sheetcalc import planning  # noqa: PLC0415
@@ -143,9 +166,16 @@ def _look_at(
 @click.option("--tag", "tags", multiple=True, metavar="TAG", help="A valve to make a card for, as often as wanted; all valves otherwise.")
 @_options(*_READING)
 def cards(
-    valves: Path, out: Path, tags: tuple[str, ...], sheet: str | None, texts: tuple[str, ...], map_file: Path | None, save_map: Path | None,
-    units: str | None, **writing: Any,
-) -> None:  # fmt: skip
+    valves: Path,
+    out: Path,
+    tags: tuple[str, ...],
+    sheet: str | None,
+    texts: tuple[str, ...],
+    map_file: Path | None,
+    save_map: Path | None,
+    units: str | None,
+    **writing: Any,
+) -> None:
     """Write one job card a page for the valves of a LIST, with the list workbook behind them."""
     with _plain_errors():
         with _progress() as tell:
@@ -169,19 +199,39 @@ def _day(date: dt.datetime) -> float:
 @click.option("--start", required=True, type=_DATE, metavar="DATE", help="The first day of the outage, as YYYY-MM-DD.")
 @_OUT
 @click.option("--status", type=_DATE, metavar="DATE", help="The day on which the workbook is read, against which dates are late.")
-@click.option("--next", "following", type=_DATE, metavar="DATE",
-              help="When the next outage begins: forecasts of the log are held against it.")  # fmt: skip
+@click.option(
+    "--next", "following", type=_DATE, metavar="DATE", help="When the next outage begins: forecasts of the log are held against it."
+)
 @click.option("--name", default="", metavar="TEXT", help="What the site calls the outage, for the headings.")
-@_path("--log", "log_file", metavar="FILE",
-       help="Readings of gland gaps to bring along: a CSV, or a workbook with a sheet Log such as the last outage's pack.")  # fmt: skip
-@_path("--stores", "stores_file", metavar="FILE",
-       help="What lies in stores by order code, to bring along: a CSV, or a workbook with a sheet Stores.")  # fmt: skip
+@_path(
+    "--log",
+    "log_file",
+    metavar="FILE",
+    help="Readings of gland gaps to bring along: a CSV, or a workbook with a sheet Log such as the last outage's pack.",
+)
+@_path(
+    "--stores",
+    "stores_file",
+    metavar="FILE",
+    help="What lies in stores by order code, to bring along: a CSV, or a workbook with a sheet Stores.",
+)
 @_options(*_READING)
 def pack(
-    valves: Path, start: dt.datetime, out: Path, status: dt.datetime | None, following: dt.datetime | None, name: str,
-    log_file: Path | None, stores_file: Path | None, sheet: str | None, texts: tuple[str, ...], map_file: Path | None,
-    save_map: Path | None, units: str | None, **writing: Any,
-) -> None:  # fmt: skip
+    valves: Path,
+    start: dt.datetime,
+    out: Path,
+    status: dt.datetime | None,
+    following: dt.datetime | None,
+    name: str,
+    log_file: Path | None,
+    stores_file: Path | None,
+    sheet: str | None,
+    texts: tuple[str, ...],
+    map_file: Path | None,
+    save_map: Path | None,
+    units: str | None,
+    **writing: Any,
+) -> None:
     """Write the whole pack of an outage for a LIST: order list, kit, labour, log, and a job card a page for every valve."""
     outage: dict[str, float | str | None] = {"outage_start_entered": _day(start), "outage_name": name}
     if status is not None:

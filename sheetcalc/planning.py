@@ -62,9 +62,13 @@ class How:
         """Read a list in that way."""
         mapped: Mapping[str, str] = maps.read(self.map_file) if self.map_file is not None else {}
         return read_list(
-            valves, sheet=self.sheet, most_rows=MOST_ROWS, reserved=valve_list.reserved_headers(), mapped=mapped,
+            valves,
+            sheet=self.sheet,
+            most_rows=MOST_ROWS,
+            reserved=valve_list.reserved_headers(),
+            mapped=mapped,
             wanted=maps.typed(self.texts),
-        )  # fmt: skip
+        )
 
 
 @dataclass(frozen=True)
@@ -86,9 +90,12 @@ def _wanted(per: Per, edition: Edition) -> Wanted:
     words = tables.values()["order_unit_words"]
     own, other = (set(words[row]) for row in ((0, 1) if edition.unit_set == "metric" else (1, 0)))
     units: dict[str, frozenset[str] | None] = {
-        "store_price_entered": None, "store_lead_days_entered": frozenset({"d", "day", "days"}), "log_leak_entered": frozenset({"ppm"}),
-        "store_pack_entered": frozenset(own), "store_stock_entered": frozenset(own),
-    }  # fmt: skip
+        "store_price_entered": None,
+        "store_lead_days_entered": frozenset({"d", "day", "days"}),
+        "log_leak_entered": frozenset({"ppm"}),
+        "store_pack_entered": frozenset(own),
+        "store_stock_entered": frozenset(own),
+    }
     columns = []
     for name in entry_names(per):
         quantity = get(name)
@@ -104,7 +111,7 @@ def _wanted(per: Per, edition: Edition) -> Wanted:
     other_units = frozenset(other - own)
     return Wanted(
         order_list.STORES, tuple(columns), ("store_code",), edition.key, answers, MOST_ITEMS, unit_header="Unit", other_units=other_units
-    )  # fmt: skip
+    )
 
 
 @dataclass(frozen=True)
@@ -126,7 +133,7 @@ class Planned:
         read = self.read
         return Filled(
             read.frame, read.source, read.carried, self.findings, read.verbatim, self.outage, _frame(self.stores), _log_frame(self.log)
-        )  # fmt: skip
+        )
 
     def column(self, name: str) -> Any:
         """What was worked out for every row of its kind, spare ones included."""
@@ -199,9 +206,7 @@ def looked_at(valves: Path, how: How) -> tuple[ValveList, tuple[Finding, ...]]:
     return read, _in_order((*read.findings, *spoken))
 
 
-def _planned(
-    valves: Path, how: How, units: str | None, answers: str | None, outage: Mapping[str, Value], alongside: Alongside
-) -> Planned:
+def _planned(valves: Path, how: How, units: str | None, answers: str | None, outage: Mapping[str, Value], alongside: Alongside) -> Planned:
     """Read a list and work it out."""
     read = how.read(valves)
     if read.frame.empty:
@@ -223,11 +228,20 @@ def _results(read: ValveList, working: Working | packing_size.Worked) -> pd.Data
 
 
 def plan(
-    valves: Path, out: Path, how: How, units: str | None = None, *, answers: str | None = None, replace: bool = False,
-    plain_formulas: bool = False, save_map: Path | None = None, tell: Tell = _silent,
-    change: Callable[[Layout, Planned], Layout] | None = None, outage: Mapping[str, Value] | None = None,
+    valves: Path,
+    out: Path,
+    how: How,
+    units: str | None = None,
+    *,
+    answers: str | None = None,
+    replace: bool = False,
+    plain_formulas: bool = False,
+    save_map: Path | None = None,
+    tell: Tell = _silent,
+    change: Callable[[Layout, Planned], Layout] | None = None,
+    outage: Mapping[str, Value] | None = None,
     alongside: Alongside = Alongside(),
-) -> Planned:  # fmt: skip
+) -> Planned:
     """Write the list workbook, with a change to its layout if there is one, and its map; returns what it was made of.
 
     `units` is the unit set in which answers are shown, that of most rows where it is None; `answers` names the set of answers, that
@@ -376,10 +390,15 @@ def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
             value = ", ".join(f"{get(name).title.removesuffix(', entered')} {_said(row[name])}" for name in quantity.about)
             out.append(
                 QuantityFinding(
-                    row=read.rows[place], column=", ".join(get(name).title.removesuffix(", entered") for name in quantity.about),
-                    value=value, tag=str(row["tag"]), fault=quantity.name, fault_title=quantity.title, words=quantity.words,
+                    row=read.rows[place],
+                    column=", ".join(get(name).title.removesuffix(", entered") for name in quantity.about),
+                    value=value,
+                    tag=str(row["tag"]),
+                    fault=quantity.name,
+                    fault_title=quantity.title,
+                    words=quantity.words,
                 )
-            )  # fmt: skip
+            )
     return out
 
 

@@ -17,28 +17,57 @@ registry.define("date = day")
 
 #: The coherent unit of each dimension that a user types or reads in his own unit.
 COHERENT: Final = {
-    "length": "mm", "pressure": "MPa", "stress": "MPa", "force": "N", "torque": "N*mm", "mass": "kg", "temperature": "degC",
+    "length": "mm",
+    "pressure": "MPa",
+    "stress": "MPa",
+    "force": "N",
+    "torque": "N*mm",
+    "mass": "kg",
+    "temperature": "degC",
     "spool": "mm",
-}  # fmt: skip
+}
 
 #: What each unit set types and reads, by dimension. The order is the order of the rows on Tables.
 UNIT_SETS: Final = {
     "metric": {
-        "length": "mm", "pressure": "bar", "stress": "MPa", "force": "N", "torque": "N*m", "mass": "kg", "temperature": "degC",
+        "length": "mm",
+        "pressure": "bar",
+        "stress": "MPa",
+        "force": "N",
+        "torque": "N*m",
+        "mass": "kg",
+        "temperature": "degC",
         "spool": "m",
     },
     "US": {
-        "length": "in", "pressure": "psi", "stress": "psi", "force": "lbf", "torque": "lbf*ft", "mass": "lb", "temperature": "degF",
+        "length": "in",
+        "pressure": "psi",
+        "stress": "psi",
+        "force": "lbf",
+        "torque": "lbf*ft",
+        "mass": "lb",
+        "temperature": "degF",
         "spool": "ft",
     },
-}  # fmt: skip
+}
 
 #: How a unit is printed where pint's own name would read oddly.
 _SHOWN: Final = {
-    "deg": "°", "1": "–", "": "", "degC": "°C", "degF": "°F", "delta_degC": "°C", "N*mm": "N·mm", "N*m": "N·m", "lbf*ft": "lbf·ft",
+    "deg": "°",
+    "1": "–",
+    "": "",
+    "degC": "°C",
+    "degF": "°F",
+    "delta_degC": "°C",
+    "N*mm": "N·mm",
+    "N*m": "N·m",
+    "lbf*ft": "lbf·ft",
     "mm**2": "mm²",
-    "mm**3": "mm³", "1/mm": "1/mm", "kg/mm**3": "kg/mm³", "g/cm**3": "g/cm³",
-}  # fmt: skip
+    "mm**3": "mm³",
+    "1/mm": "1/mm",
+    "kg/mm**3": "kg/mm³",
+    "g/cm**3": "g/cm³",
+}
 
 
 @cache

@@ -33,8 +33,10 @@ ROOT: Final = Path(__file__).parents[1]
 DEMO: Final = ROOT / "demo" / "valves.csv"
 HEADER: Final = "Tag,Units,Stem dia,Box bore,Box depth,Nose length,Stud thread"
 VALVE: Final = "V-1,metric,28,44,60,25,M12"
-READY_MADE: Final = (
-    "one-valve-mm.xlsx", "one-valve-in.xlsx", "valve-list-mm.xlsx", "valve-list-in.xlsx", "follow-up-mm.xlsx", "follow-up-in.xlsx",
+READY_MADE: Final = tuple(
+    f"{book}-{edition}.xlsx"
+    for edition in ("mm", "in")
+    for book in ("packing-size", "one-valve", "valve-list", "one-valve-whole", "valve-list-whole", "follow-up")
 )  # fmt: skip
 
 
@@ -832,8 +834,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def test_blank_writes_the_six_workbooks(made: Path) -> None:
-    """One valve, a list and a follow-up, each in mm and in inches, and nothing else in the folder."""
+def test_blank_writes_the_workbooks_of_every_set(made: Path) -> None:
+    """The one sheet, one valve and a list of both sets, and a follow-up, each in mm and in inches, and nothing else in the folder."""
+    assert len(READY_MADE) == 12
     assert sorted(READY_MADE) == sorted(left_in(made))
 
 

@@ -13,11 +13,52 @@ from typing import Final
 _NAME: Final = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 #: Functions that Excel 2010, LibreOffice 7 and IronCalc all have and agree on.
-FUNCTIONS: Final = frozenset({
-    "ABS", "AND", "ATAN", "CHOOSE", "COLUMN", "COS", "COUNT", "COUNTA", "COUNTIF", "DEGREES", "EXACT", "EXP", "IF", "IFERROR", "INDEX",
-    "INT", "ISNUMBER", "ISTEXT", "LEFT", "LEN", "LN", "MATCH", "MAX", "MIN", "MOD", "NOT", "OR", "PI", "RADIANS", "ROUND", "ROUNDUP",
-    "ROW", "ROWS", "SIGN", "SIN", "SMALL", "SQRT", "SUBSTITUTE", "SUM", "SUMIF", "SUMPRODUCT", "TRIM",
-})  # fmt: skip
+FUNCTIONS: Final = frozenset(
+    {
+        "ABS",
+        "AND",
+        "ATAN",
+        "CHOOSE",
+        "COLUMN",
+        "COS",
+        "COUNT",
+        "COUNTA",
+        "COUNTIF",
+        "DEGREES",
+        "EXACT",
+        "EXP",
+        "IF",
+        "IFERROR",
+        "INDEX",
+        "INT",
+        "ISNUMBER",
+        "ISTEXT",
+        "LEFT",
+        "LEN",
+        "LN",
+        "MATCH",
+        "MAX",
+        "MIN",
+        "MOD",
+        "NOT",
+        "OR",
+        "PI",
+        "RADIANS",
+        "ROUND",
+        "ROUNDUP",
+        "ROW",
+        "ROWS",
+        "SIGN",
+        "SIN",
+        "SMALL",
+        "SQRT",
+        "SUBSTITUTE",
+        "SUM",
+        "SUMIF",
+        "SUMPRODUCT",
+        "TRIM",
+    }
+)
 #: Literals that may stand in a declared formula: 0, 1, 2, the 4 of pi/4, whole turns in degrees.
 LITERALS: Final = frozenset({"0", "1", "2", "4", "360"})
 MOST_TEXT, MOST_LENGTH, MOST_NESTING = 255, 8192, 64

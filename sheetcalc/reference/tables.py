@@ -80,24 +80,41 @@ OWN_TASKS: Final = 4
 
 #: The figures of a material by the column of its CSV: the dimension in whose unit of the unit set they are typed.
 MATERIAL_FIGURES: Final = {
-    "temperature_low": "temperature", "temperature_high": "temperature", "pressure_high": "pressure", "ph_low": "", "ph_high": "",
-    "least_stress": "stress", "pressure_factor": "", "most_stress": "stress", "set_compression": "", "seating_compression": "",
-    "friction_dry": "", "friction_lubricated": "", "lateral_ratio": "", "density": "density",
-}  # fmt: skip
+    "temperature_low": "temperature",
+    "temperature_high": "temperature",
+    "pressure_high": "pressure",
+    "ph_low": "",
+    "ph_high": "",
+    "least_stress": "stress",
+    "pressure_factor": "",
+    "most_stress": "stress",
+    "set_compression": "",
+    "seating_compression": "",
+    "friction_dry": "",
+    "friction_lubricated": "",
+    "lateral_ratio": "",
+    "density": "density",
+}
 #: Yes-or-no columns of a material, in the order of their blocks.
 MATERIAL_FLUIDS: Final = ("water", "steam", "oil", "gas", "chemical", "oxygen")
 MATERIAL_MOTIONS: Final = ("sliding", "turning")
 #: Figures of a grade and of a lubricant.
 GRADE_FIGURES: Final = {"over_mm": "grade_over", "to_mm": "grade_to", "tensile_mpa": "grade_tensiles", "yield_mpa": "grade_yields"}
 LUBRICANT_FIGURES: Final = {
-    "nut_factor_low": "lubricant_factors_low", "nut_factor": "lubricant_factors", "nut_factor_high": "lubricant_factors_high",
-    "thread_friction": "lubricant_thread_frictions", "nut_friction": "lubricant_nut_frictions",
-}  # fmt: skip
+    "nut_factor_low": "lubricant_factors_low",
+    "nut_factor": "lubricant_factors",
+    "nut_factor_high": "lubricant_factors_high",
+    "thread_friction": "lubricant_thread_frictions",
+    "nut_friction": "lubricant_nut_frictions",
+}
 
 #: Figures of a kind of gasket, printed in psi or without a unit.
 GASKET_FIGURES: Final = {
-    "least_psi": "gasket_leasts", "most_psi": "gasket_mosts", "factor": "gasket_factors", "yield_psi": "gasket_yields",
-}  # fmt: skip
+    "least_psi": "gasket_leasts",
+    "most_psi": "gasket_mosts",
+    "factor": "gasket_factors",
+    "yield_psi": "gasket_yields",
+}
 
 
 def own_and(issued: list[Any], own: int) -> list[Any]:

@@ -5,14 +5,29 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetcalc.calculations.answers import Answers
+from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.declare.quantity import Constant, Entry, all_quantities, get
 from sheetcalc.sheets.common import unit_shown
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, address, block
+from sheetcalc.sheets.register import Book, Purpose, register
 
 NAME = "Assumptions"
 _FIRST = 5
-_HEADS = ("", "Constant", "Name in formulas", "Current", "Unit", "Issued", "Changed?", "Low", "High", "In range?",
-          "What it is", "Source", "Grade")  # fmt: skip
+_HEADS = (
+    "",
+    "Constant",
+    "Name in formulas",
+    "Current",
+    "Unit",
+    "Issued",
+    "Changed?",
+    "Low",
+    "High",
+    "In range?",
+    "What it is",
+    "Source",
+    "Grade",
+)
 _CURRENT, _ISSUED, _CHANGED, _LOW, _HIGH, _RANGE = 3, 5, 6, 7, 8, 9
 
 
@@ -58,14 +73,19 @@ def sheet(answers: Answers, issued: Mapping[str, float | str], choices: Mapping[
             validations.append(Validation(row, _CURRENT, row, _CURRENT, choices=choices[_choices(quantity)]))
     last = _FIRST + len(answers.constants()) - 1
     return Sheet(
-        NAME, tuple(cells), validations=tuple(validations),
+        NAME,
+        tuple(cells),
+        validations=tuple(validations),
         marks=(
             Mark(_FIRST, _CHANGED, last, _CHANGED, f'$G{_FIRST + 1}="changed"', "warn"),
             Mark(_FIRST, _RANGE, last, _RANGE, f'$J{_FIRST + 1}<>"in range"', "warn"),
         ),
         widths={0: 3, 1: 34, 2: 27, 3: 13, 4: 7, 5: 11, 6: 11, 7: 9, 8: 9, 9: 12, 10: 46, 11: 50, 12: 18},
-        heights=heights, freeze=(_FIRST, 3), repeat_rows=(_FIRST - 1, _FIRST - 1), footer=NAME,
-    )  # fmt: skip
+        heights=heights,
+        freeze=(_FIRST, 3),
+        repeat_rows=(_FIRST - 1, _FIRST - 1),
+        footer=NAME,
+    )
 
 
 def _row(row: int, quantity: Constant, value: float | str, choices: Mapping[str, str]) -> list[Cell]:
@@ -75,9 +95,7 @@ def _row(row: int, quantity: Constant, value: float | str, choices: Mapping[str,
     if quantity.is_text:
         fits = f'IF(ISNUMBER(MATCH({current},{choices[_choices(quantity)]},0)),"in range","not a choice")'
     else:
-        fits = (
-            f'IF(COUNT({current})=0,"not a number",IF(AND({current}>={low},{current}<={high}),"in range","out of range"))'
-        )
+        fits = f'IF(COUNT({current})=0,"not a number",IF(AND({current}>={low},{current}<={high}),"in range","out of range"))'
     limits = [float(limit) if limit else None for limit in quantity.limits]
     return [
         Cell(row, 0, "▸", "mark"),
@@ -94,3 +112,22 @@ def _row(row: int, quantity: Constant, value: float | str, choices: Mapping[str,
         Cell(row, 11, quantity.source.text, "small"),
         Cell(row, 12, quantity.source.grade.value, "small"),
     ]
+
+
+for _book in (Book.ONE, Book.LIST):
+    register(
+        _book,
+        NAME,
+        180,
+        Purpose.AUDIT,
+        "every constant, yours to change",
+        lambda book: sheet(book.edition.answers, issued_assumptions(), book.choices),
+    )
+register(
+    Book.FOLLOW,
+    NAME,
+    180,
+    Purpose.AUDIT,
+    "every constant, yours to change",
+    lambda book: sheet(book.edition.answers, issued_assumptions(), book.choices),
+)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sheetcalc.sheets.front_page import FINDINGS, YOUR_LIST
 from sheetcalc.sheets.layout import Cell, Sheet
 from sheetcalc.sheets.list_working import Filled
+from sheetcalc.sheets.register import Book, Purpose, register
 
 
 def findings(filled: Filled) -> Sheet:
@@ -25,9 +26,14 @@ def findings(filled: Filled) -> Sheet:
     if not filled.findings:
         cells.append(Cell(4, 0, "None.", "text"))
     return Sheet(
-        FINDINGS, tuple(cells), widths={0: 9, 1: 16, 2: 26, 3: 22, 4: 26, 5: 60, 6: 44}, heights=heights,
-        freeze=(4, 0), repeat_rows=(3, 3), footer=FINDINGS,
-    )  # fmt: skip
+        FINDINGS,
+        tuple(cells),
+        widths={0: 9, 1: 16, 2: 26, 3: 22, 4: 26, 5: 60, 6: 44},
+        heights=heights,
+        freeze=(4, 0),
+        repeat_rows=(3, 3),
+        footer=FINDINGS,
+    )
 
 
 def your_list(filled: Filled) -> Sheet:
@@ -43,5 +49,29 @@ def your_list(filled: Filled) -> Sheet:
         texts = ("" if value is None else str(value)[:32000] for value in line)
         cells += [Cell(number + 2, place, text, "carried") for place, text in enumerate(texts, start=1)]
     return Sheet(
-        YOUR_LIST, tuple(cells), widths={0: 7} | dict.fromkeys(range(1, widest + 1), 16.0), freeze=(3, 1), footer=YOUR_LIST,
-    )  # fmt: skip
+        YOUR_LIST,
+        tuple(cells),
+        widths={0: 7} | dict.fromkeys(range(1, widest + 1), 16.0),
+        freeze=(3, 1),
+        footer=YOUR_LIST,
+    )
+
+
+register(
+    Book.LIST,
+    FINDINGS,
+    20,
+    Purpose.WORK,
+    "what was found in the list, with place, value and remedy",
+    lambda book: findings(book.filled),
+    when=lambda book: bool(book.filled.source),
+)
+register(
+    Book.LIST,
+    YOUR_LIST,
+    30,
+    Purpose.WORK,
+    "the list as it came, cell by cell",
+    lambda book: your_list(book.filled),
+    when=lambda book: bool(book.filled.source),
+)

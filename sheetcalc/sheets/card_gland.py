@@ -211,9 +211,7 @@ class _GlandPage(Page):
         self.put(10, 11, value, "card_text", f'IF({self.off},"",{new}&IF({old}="","",", "&{old}))')
 
 
-def page(
-    top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers
-) -> tuple[Cells, Merges, dict[int, float]]:
+def page(top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers) -> tuple[Cells, Merges, dict[int, float]]:
     """The cells, the blocks that are one cell to the eye, and the heights in points of one card whose first row is `top`.
 
     `read` gives the Excel reference of a quantity or an entry, `values` the core's answer in coherent units, None for

@@ -38,6 +38,7 @@ Read = Callable[[str], str]
 #: Gives the core's answer for a quantity, None for blank.
 Values = Callable[[str], Value]
 
+
 def _held(value: object) -> Value:
     """A value of the core as a layout holds it: a number, a text, or None for blank."""
     if value is None or isinstance(value, str):

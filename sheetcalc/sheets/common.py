@@ -108,9 +108,13 @@ def wording(answers: Answers) -> str:
 def explanation(quantity: Quantity) -> list[tuple[str, str]]:
     """What there is to say of a quantity, line by line: what the line is, and what it says."""
     out = [
-        ("Name", quantity.name), ("Title", quantity.title), ("Kind", quantity.kind), ("Symbol", quantity.symbol or "none"),
-        ("Unit", unit_shown(quantity) or "text"), ("What", quantity.sentence),
-    ]  # fmt: skip
+        ("Name", quantity.name),
+        ("Title", quantity.title),
+        ("Kind", quantity.kind),
+        ("Symbol", quantity.symbol or "none"),
+        ("Unit", unit_shown(quantity) or "text"),
+        ("What", quantity.sentence),
+    ]
     if isinstance(quantity, Derived):
         out += [("Formula", in_names(quantity)), ("Reads", ", ".join(quantity.reads))]
     if isinstance(quantity, Constant):

@@ -32,10 +32,14 @@ EDITIONS: Final = {
 
 #: Keys of tables that are typed letter for letter.
 _KEYS: Final = {
-    "unit_set": "unit_set_names", "outage_unit_set": "unit_set_names", "gland_stud_thread": "thread_names",
-    "packing_material": "material_names", "gland_stud_grade": "grade_names", "stud_lubricant": "lubricant_names",
+    "unit_set": "unit_set_names",
+    "outage_unit_set": "unit_set_names",
+    "gland_stud_thread": "thread_names",
+    "packing_material": "material_names",
+    "gland_stud_grade": "grade_names",
+    "stud_lubricant": "lubricant_names",
     "flange_class_entered": "flange_classes",
-}  # fmt: skip
+}
 
 
 #: Entries in words, which may need more than a line.

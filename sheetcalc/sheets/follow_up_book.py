@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Final
 
-from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.declare.quantity import Check, Per, get
-from sheetcalc.sheets import assumptions, follow_up, front_page, log, outage, outage_plan, outage_rows, read_first, tables
+from sheetcalc.sheets import follow_up, front_page, log, outage, outage_plan, read_first, tables
 from sheetcalc.sheets.common import fingerprint
 from sheetcalc.sheets.edition import Edition
-from sheetcalc.sheets.layout import Layout
+from sheetcalc.sheets.layout import Layout, Value
+from sheetcalc.sheets.outage_rows import Rows
+from sheetcalc.sheets.register import Book, built
 
 TITLE: Final = "Gland gaps followed between outages"
 VALVES, READINGS = 200, 1_000
@@ -25,13 +28,22 @@ _HOW: Final = (
     "Log and Valves followed are yours; the other sheets are protected without a password, against slips only. No macro, no link, no "
     "network is used.",
 )
-_CONTENTS: Final = {
-    log.LOG: "a row for each gap reading, yours to fill in", log.FOLLOWED: "the tags that are followed, yours to fill in",
-    follow_up.FOLLOW_UP: "what each gland asks for, and when it runs out", follow_up.GAP_CHART: "the gap of one valve over time",
-    outage_rows.OUTAGE: "dates, leak limit and units, typed once; every figure with its formula",
-    outage_rows.WORKING_ROWS: "readings and valves, with their formulas", assumptions.NAME: "every constant, yours to change",
-    tables.NAME: "leak limits, confidence, events and units",
-}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Contents:
+    """What the workbook is made of."""
+
+    edition: Edition
+    rows: Rows
+    choices: Mapping[str, str]
+    elsewhere: Mapping[str, str]
+    tags: str
+
+    @property
+    def typed(self) -> Mapping[str, Value]:
+        """What is typed for the outage as a whole."""
+        return {"outage_unit_set": self.edition.unit_set}
 
 
 def layout(edition: Edition) -> Layout:
@@ -39,13 +51,8 @@ def layout(edition: Edition) -> Layout:
     rows = outage_plan.follow_up_rows(edition, VALVES, READINGS)
     elsewhere = follow_up.typed_elsewhere()
     answers = edition.answers
-    choices = tables.names(answers)
-    sheets = [
-        log.sheet(rows, edition, log.READINGS, {"log_tag": f"'{log.FOLLOWED}'!$A${log.HEADER + 2}:$A${log.HEADER + 1 + VALVES}"}),
-        log.sheet(rows, edition, log.FOLLOWED_VALVES, {}), follow_up.sheet(rows), follow_up.chart_sheet(rows, ""),
-        outage.sheet(rows, edition, {"outage_unit_set": edition.unit_set}, elsewhere), rows.sheet(),
-        assumptions.sheet(answers, issued_assumptions(), choices), tables.sheet(answers),
-    ]  # fmt: skip
+    tags = f"'{log.FOLLOWED}'!$A${log.HEADER + 2}:$A${log.HEADER + 1 + VALVES}"
+    sheets = built(Book.FOLLOW, _Contents(edition, rows, tables.names(answers), elsewhere, tags))
     counts = ("followed_act", "followed_repack", "followed_adjust", "followed_leave", "followed_unread", "readings_in_use")
     checks = [name for name in rows.answered(Per.OUTAGE) if isinstance(get(name), Check)]
     lines = [
@@ -53,12 +60,22 @@ def layout(edition: Edition) -> Layout:
         *(read_first.Line(get(name).title, name, rows.one(name), get(name).sentence, 'LEFT({cell},2)<>"OK"') for name in checks),
     ]
     front = read_first.sheet(
-        title=TITLE, purpose="A log of gland gaps, and for each valve when its gland runs out of adjustment and what to do.", how=_HOW,
-        extra=lines, contents=list(_CONTENTS.items()), edition=edition, heading=None, self_checked=False,
-    )  # fmt: skip
+        title=TITLE,
+        purpose="A log of gland gaps, and for each valve when its gland runs out of adjustment and what to do.",
+        how=_HOW,
+        extra=lines,
+        contents=[(one.name, one.says(answers)) for one, _sheet in sheets],
+        edition=edition,
+        heading=None,
+        self_checked=False,
+    )
     names = {**outage_plan.names(answers), **outage.cells_of(rows, elsewhere)}
     known = {name: place for name, place in names.items() if not place.startswith(("Labour!", "Materials!"))}
     return Layout(
-        TITLE, (front, *(front_page.with_way_back(sheet) for sheet in sheets)), known, edition.paper,
-        fingerprint(answers), edition.key,
-    )  # fmt: skip
+        TITLE,
+        (front, *(front_page.with_way_back(sheet) for _one, sheet in sheets)),
+        known,
+        edition.paper,
+        fingerprint(answers),
+        edition.key,
+    )

@@ -20,87 +20,326 @@ FIRST: Final = 5
 
 #: Entries in the order in which a person measures, under the headings of the sheet.
 ENTRY_GROUPS: Final = (
-    ("Measure these", ("tag", "unit_set", "stem_diameter_entered", "box_bore_entered", "box_depth_entered",
-                       "nose_length_entered", "gland_stud_thread", "packing_form_entered", "maker_ring_count_entered")),
-    ("Where it applies", ("lantern_length_entered", "made_ring_height_entered", "cut_style_entered", "section_list_entered",
-                          "stud_spacing_entered", "gap_reading_1_entered", "gap_reading_2_entered",
-                          "gap_reading_distance_entered")),
-    ("For this valve only, instead of Assumptions",
-     ("preferred_ring_count_entered", "set_compression_entered", "seating_compression_entered", "least_take_up_entered",
-      "least_entry_floor_entered", "least_entry_share_entered", "spacer_step_entered", "length_allowance_entered",
-      "waste_share_entered")),
-)  # fmt: skip
+    (
+        "Measure these",
+        (
+            "tag",
+            "unit_set",
+            "stem_diameter_entered",
+            "box_bore_entered",
+            "box_depth_entered",
+            "nose_length_entered",
+            "gland_stud_thread",
+            "packing_form_entered",
+            "maker_ring_count_entered",
+        ),
+    ),
+    (
+        "Where it applies",
+        (
+            "lantern_length_entered",
+            "made_ring_height_entered",
+            "cut_style_entered",
+            "section_list_entered",
+            "stud_spacing_entered",
+            "gap_reading_1_entered",
+            "gap_reading_2_entered",
+            "gap_reading_distance_entered",
+        ),
+    ),
+    (
+        "For this valve only, instead of Assumptions",
+        (
+            "preferred_ring_count_entered",
+            "set_compression_entered",
+            "seating_compression_entered",
+            "least_take_up_entered",
+            "least_entry_floor_entered",
+            "least_entry_share_entered",
+            "spacer_step_entered",
+            "length_allowance_entered",
+            "waste_share_entered",
+        ),
+    ),
+)
 #: The same for load and stem, on a sheet of their own.
 LOAD_GROUPS: Final = (
-    ("Service and packing", ("place", "fluid", "isolation_points", "fluid_kind_entered", "line_pressure_entered",
-                             "fluid_temperature_entered", "fluid_ph_entered", "stem_motion_entered", "packing_material",
-                             "packing_state_entered")),
-    ("Gland and studs", ("gland_kind_entered", "gland_stud_count_entered", "gland_stud_grade", "stud_lubricant",
-                         "gland_nut_kind_entered", "stud_thread_left_entered")),
-    ("Stem thread and handwheel", ("stem_thread_diameter_entered", "stem_thread_pitch_entered", "handwheel_radius_entered",
-                                   "collar_diameter_entered", "stem_thrust_entered")),
-    ("For this valve only, instead of Materials and Assumptions",
-     ("least_gland_stress_entered", "most_gland_stress_entered", "pressure_factor_entered", "nut_factor_entered",
-      "stem_friction_factor_entered", "box_friction_factor_entered", "lateral_ratio_entered", "least_bottom_share_entered",
-      "stem_thread_starts_entered", "stem_thread_friction_entered", "stem_thread_angle_entered", "collar_friction_entered",
-      "most_rim_pull_entered")),
-)  # fmt: skip
+    (
+        "Service and packing",
+        (
+            "place",
+            "fluid",
+            "isolation_points",
+            "fluid_kind_entered",
+            "line_pressure_entered",
+            "fluid_temperature_entered",
+            "fluid_ph_entered",
+            "stem_motion_entered",
+            "packing_material",
+            "packing_state_entered",
+        ),
+    ),
+    (
+        "Gland and studs",
+        (
+            "gland_kind_entered",
+            "gland_stud_count_entered",
+            "gland_stud_grade",
+            "stud_lubricant",
+            "gland_nut_kind_entered",
+            "stud_thread_left_entered",
+        ),
+    ),
+    (
+        "Stem thread and handwheel",
+        (
+            "stem_thread_diameter_entered",
+            "stem_thread_pitch_entered",
+            "handwheel_radius_entered",
+            "collar_diameter_entered",
+            "stem_thrust_entered",
+        ),
+    ),
+    (
+        "For this valve only, instead of Materials and Assumptions",
+        (
+            "least_gland_stress_entered",
+            "most_gland_stress_entered",
+            "pressure_factor_entered",
+            "nut_factor_entered",
+            "stem_friction_factor_entered",
+            "box_friction_factor_entered",
+            "lateral_ratio_entered",
+            "least_bottom_share_entered",
+            "stem_thread_starts_entered",
+            "stem_thread_friction_entered",
+            "stem_thread_angle_entered",
+            "collar_friction_entered",
+            "most_rim_pull_entered",
+        ),
+    ),
+)
 ANSWERS: Final = (
     ("Section", ("packing_section", "stocked_section", "ring_height", "section_advice")),
-    ("Rings and spacer", ("rings_that_fit", "rings_least", "rings_most", "ring_count", "maker_count_difference",
-                          "spacer_height", "spacer_advice", "start_entry", "rings_above_lantern", "rings_below_lantern")),
+    (
+        "Rings and spacer",
+        (
+            "rings_that_fit",
+            "rings_least",
+            "rings_most",
+            "ring_count",
+            "maker_count_difference",
+            "spacer_height",
+            "spacer_advice",
+            "start_entry",
+            "rings_above_lantern",
+            "rings_below_lantern",
+        ),
+    ),
     ("Gland gap", ("gland_gap_start", "compression_travel", "gland_gap_end", "least_take_up", "follower_state")),
     ("Cutting", ("cut_length", "bulk_length", "skive_extra", "joint_gap_bound", "joint_step", "joint_angles")),
     ("Nuts and follower", ("advance_per_flat", "flats_to_compress", "follower_tilt", "flats_to_even")),
-)  # fmt: skip
+)
 CHECKS: Final = ("check_section", "check_rings", "check_gap", "check_cut", "check_tilt")
 #: Answers of the sheet Load.
 LOAD_ANSWERS: Final = (
-    ("Packing against the service", ("material_verdict", "fluid_temperature", "material_temperature_low", "material_temperature_high",
-                                     "line_pressure", "material_pressure_high", "fluid_ph", "material_ph_low", "material_ph_high",
-                                     "fluid_kind", "material_fluid_words", "stem_motion", "material_motion_words",
-                                     "material_origin")),
-    ("Gland load", ("annulus_area", "least_gland_stress", "pressure_stress", "gland_stress", "most_gland_stress", "most_stress_words",
-                    "gland_load")),
-    ("Studs and torque", ("stud_load", "stud_area", "stud_stress", "stud_tensile", "stud_yield", "stud_stress_limit", "stud_stress_share",
-                          "nut_factor_low", "nut_factor", "nut_factor_high", "stud_torque", "stud_load_low", "stud_load_high",
-                          "stud_worst_share", "stud_yield_share", "stud_torque_long", "torque_forms_ratio", "stud_thread_spare")),
-    ("Stress down the stack", ("set_height", "bottom_stress_ratio", "bottom_stress", "bottom_stress_over_pressure", "stress_for_bottom",
-                               "bottom_ratio_difference", "rings_useful", "stack_words")),
-    ("Stem and handwheel, packing alone unless a thrust is typed",
-     ("stem_friction_uniform", "stem_friction", "pressure_thrust", "stem_thrust", "stem_turn_torque", "handwheel_torque",
-      "screw_efficiency", "rim_pull", "rim_pull_share")),
-    ("Tools and packing", ("wrench_words", "wrench_old_words", "tap_and_die", "mandrel_diameter", "bushing_outside", "bushing_inside",
-                           "bushing_length", "hook_reach", "hook_thickness", "packing_volume", "packing_mass", "metre_mass",
-                           "loose_fills")),
-)  # fmt: skip
+    (
+        "Packing against the service",
+        (
+            "material_verdict",
+            "fluid_temperature",
+            "material_temperature_low",
+            "material_temperature_high",
+            "line_pressure",
+            "material_pressure_high",
+            "fluid_ph",
+            "material_ph_low",
+            "material_ph_high",
+            "fluid_kind",
+            "material_fluid_words",
+            "stem_motion",
+            "material_motion_words",
+            "material_origin",
+        ),
+    ),
+    (
+        "Gland load",
+        ("annulus_area", "least_gland_stress", "pressure_stress", "gland_stress", "most_gland_stress", "most_stress_words", "gland_load"),
+    ),
+    (
+        "Studs and torque",
+        (
+            "stud_load",
+            "stud_area",
+            "stud_stress",
+            "stud_tensile",
+            "stud_yield",
+            "stud_stress_limit",
+            "stud_stress_share",
+            "nut_factor_low",
+            "nut_factor",
+            "nut_factor_high",
+            "stud_torque",
+            "stud_load_low",
+            "stud_load_high",
+            "stud_worst_share",
+            "stud_yield_share",
+            "stud_torque_long",
+            "torque_forms_ratio",
+            "stud_thread_spare",
+        ),
+    ),
+    (
+        "Stress down the stack",
+        (
+            "set_height",
+            "bottom_stress_ratio",
+            "bottom_stress",
+            "bottom_stress_over_pressure",
+            "stress_for_bottom",
+            "bottom_ratio_difference",
+            "rings_useful",
+            "stack_words",
+        ),
+    ),
+    (
+        "Stem and handwheel, packing alone unless a thrust is typed",
+        (
+            "stem_friction_uniform",
+            "stem_friction",
+            "pressure_thrust",
+            "stem_thrust",
+            "stem_turn_torque",
+            "handwheel_torque",
+            "screw_efficiency",
+            "rim_pull",
+            "rim_pull_share",
+        ),
+    ),
+    (
+        "Tools and packing",
+        (
+            "wrench_words",
+            "wrench_old_words",
+            "tap_and_die",
+            "mandrel_diameter",
+            "bushing_outside",
+            "bushing_inside",
+            "bushing_length",
+            "hook_reach",
+            "hook_thickness",
+            "packing_volume",
+            "packing_mass",
+            "metre_mass",
+            "loose_fills",
+        ),
+    ),
+)
 LOAD_CHECKS: Final = ("check_material", "check_studs", "check_stack", "check_stem", "check_tools")
 #: The same for a valve that comes out of the line.
 OUT_GROUPS: Final = (
-    ("Flanges, bolts and gaskets", ("comes_out_entered", "flange_size", "flange_class_entered", "flange_joint_count_entered",
-                                    "flange_facing_entered", "flange_material_entered", "gasket_kind", "flange_bolt_grade",
-                                    "flange_lubricant", "flange_studs_renewed_entered")),
-    ("Lift", ("valve_actuated_entered", "valve_mass_entered", "sling_legs_entered", "sling_angle_entered", "leg_length_entered",
-              "hook_height_entered", "leg_capacity_entered")),
+    (
+        "Flanges, bolts and gaskets",
+        (
+            "comes_out_entered",
+            "flange_size",
+            "flange_class_entered",
+            "flange_joint_count_entered",
+            "flange_facing_entered",
+            "flange_material_entered",
+            "gasket_kind",
+            "flange_bolt_grade",
+            "flange_lubricant",
+            "flange_studs_renewed_entered",
+        ),
+    ),
+    (
+        "Lift",
+        (
+            "valve_actuated_entered",
+            "valve_mass_entered",
+            "sling_legs_entered",
+            "sling_angle_entered",
+            "leg_length_entered",
+            "hook_height_entered",
+            "leg_capacity_entered",
+        ),
+    ),
     ("For this valve only, instead of Assumptions and Tables", ("flange_bolt_stress_entered", "flange_nut_factor_entered")),
-)  # fmt: skip
+)
 OUT_ANSWERS: Final = (
-    ("Bolts, wrench and what to order", ("flange_bolt_count", "flange_bolt_thread", "flange_bolt_length", "flange_wrench_words",
-                                         "flange_tap_and_die", "flange_outside", "flange_bolt_circle", "flange_gasket", "flange_gaskets",
-                                         "flange_studs", "flange_nuts")),
+    (
+        "Bolts, wrench and what to order",
+        (
+            "flange_bolt_count",
+            "flange_bolt_thread",
+            "flange_bolt_length",
+            "flange_wrench_words",
+            "flange_tap_and_die",
+            "flange_outside",
+            "flange_bolt_circle",
+            "flange_gasket",
+            "flange_gaskets",
+            "flange_studs",
+            "flange_nuts",
+        ),
+    ),
     ("Holes clockwise, 1 lowest on the far side", ("flange_slacken_order", "flange_kept_1", "flange_kept_2", "flange_cross_order")),
-    ("Torque", ("flange_bolt_stress", "flange_bolt_yield", "flange_bolt_load", "flange_load", "flange_nut_factor_low",
-                "flange_nut_factor", "flange_nut_factor_high", "flange_torque_first", "flange_torque_second", "flange_bolt_torque",
-                "flange_bolt_load_low", "flange_bolt_load_high", "flange_yield_share", "flange_bolt_torque_long",
-                "flange_torque_ratio")),
-    ("Gasket stress, and a second look at the bolt load", ("gasket_inner", "gasket_outer", "gasket_area", "gasket_least", "gasket_stress",
-                                                           "gasket_stress_pressed", "gasket_most", "flange_target_least",
-                                                           "flange_target_most", "flange_end_load", "flange_operating_load",
-                                                           "flange_seating_load", "flange_load_ratio")),
-    ("Lift", ("mass_estimate_low", "mass_estimate", "mass_estimate_high", "valve_mass", "mass_words", "sling_angle", "legs_counted",
-              "leg_tension", "leg_capacity", "leg_share")),
+    (
+        "Torque",
+        (
+            "flange_bolt_stress",
+            "flange_bolt_yield",
+            "flange_bolt_load",
+            "flange_load",
+            "flange_nut_factor_low",
+            "flange_nut_factor",
+            "flange_nut_factor_high",
+            "flange_torque_first",
+            "flange_torque_second",
+            "flange_bolt_torque",
+            "flange_bolt_load_low",
+            "flange_bolt_load_high",
+            "flange_yield_share",
+            "flange_bolt_torque_long",
+            "flange_torque_ratio",
+        ),
+    ),
+    (
+        "Gasket stress, and a second look at the bolt load",
+        (
+            "gasket_inner",
+            "gasket_outer",
+            "gasket_area",
+            "gasket_least",
+            "gasket_stress",
+            "gasket_stress_pressed",
+            "gasket_most",
+            "flange_target_least",
+            "flange_target_most",
+            "flange_end_load",
+            "flange_operating_load",
+            "flange_seating_load",
+            "flange_load_ratio",
+        ),
+    ),
+    (
+        "Lift",
+        (
+            "mass_estimate_low",
+            "mass_estimate",
+            "mass_estimate_high",
+            "valve_mass",
+            "mass_words",
+            "sling_angle",
+            "legs_counted",
+            "leg_tension",
+            "leg_capacity",
+            "leg_share",
+        ),
+    ),
     ("Man-hours, from new-installation figures", ("bolt_up_hours_one", "handling_hours_one", "out_hours_back", "out_hours")),
-)  # fmt: skip
+)
 OUT_CHECKS: Final = ("check_flange", "check_lift")
 #: The sheets on which a person types, with their groups of entries.
 FORMS: Final = ((VALVE, ENTRY_GROUPS), (LOAD, LOAD_GROUPS), (OUT_AND_BACK, OUT_GROUPS))
@@ -152,9 +391,10 @@ def entry_cells(
                 Cell(row, HINT, quantity.sentence.replace(", as typed.", "."), "hint"),
             ]
             validations.append(
-                Validation(row, ENTRY, row, ENTRY, choices=choices_of(name), prompt_title=entry_title(quantity)[:32],
-                           prompt=prompt(quantity))
-            )  # fmt: skip
+                Validation(
+                    row, ENTRY, row, ENTRY, choices=choices_of(name), prompt_title=entry_title(quantity)[:32], prompt=prompt(quantity)
+                )
+            )
             row += 1
     return cells, validations
 
@@ -172,10 +412,16 @@ def _unit_cell(row: int, quantity: Quantity, values: Mapping[str, Any]) -> Cell:
 
 #: Entries that are a share of one.
 SHARES: Final = frozenset(
-    f"{name}_entered" for name in (
-        "set_compression", "seating_compression", "least_entry_share", "length_allowance", "waste_share", "least_bottom_share",
+    f"{name}_entered"
+    for name in (
+        "set_compression",
+        "seating_compression",
+        "least_entry_share",
+        "length_allowance",
+        "waste_share",
+        "least_bottom_share",
     )
-)  # fmt: skip
+)
 
 
 def answer_style(quantity: Quantity) -> str:
@@ -191,21 +437,44 @@ def answer_style(quantity: Quantity) -> str:
 METRIC, METRIC_UNIT, US, US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
 #: The heads of a sheet with entries on the left and such answers on the right, by column.
 HEADS: Final = {
-    TITLE: "Entry", ENTRY: "Value", UNIT: "Unit", HINT: "What it is", OUT: "Answer", METRIC: "Value", METRIC_UNIT: "Unit", US: "Value",
+    TITLE: "Entry",
+    ENTRY: "Value",
+    UNIT: "Unit",
+    HINT: "What it is",
+    OUT: "Answer",
+    METRIC: "Value",
+    METRIC_UNIT: "Unit",
+    US: "Value",
     US_UNIT: "Unit",
-}  # fmt: skip
+}
 #: Plain numbers that are whole counts, and no shares.
-COUNTS: Final = frozenset({
-    "flange_bolt_count", "flange_gaskets", "flange_studs", "flange_nuts", "flange_kept_1", "flange_kept_2", "legs_counted",
-})  # fmt: skip
+COUNTS: Final = frozenset(
+    {
+        "flange_bolt_count",
+        "flange_gaskets",
+        "flange_studs",
+        "flange_nuts",
+        "flange_kept_1",
+        "flange_kept_2",
+        "legs_counted",
+    }
+)
 #: How a number is shown by its dimension and unit set; other numbers by `answer`.
 _LOOKS: Final = {
-    ("stress", "metric"): "answer_2", ("stress", "US"): "answer_count", ("pressure", "metric"): "answer_2", ("pressure",
-    "US"): "answer_count",
-    ("force", "metric"): "answer_count", ("force", "US"): "answer_count", ("torque", "metric"): "answer_2", ("torque", "US"): "answer_2",
-    ("temperature", "metric"): "answer_count", ("temperature", "US"): "answer_count", ("length", "US"): "answer_in",
-    ("mass", "metric"): "answer_in", ("mass", "US"): "answer_in",
-}  # fmt: skip
+    ("stress", "metric"): "answer_2",
+    ("stress", "US"): "answer_count",
+    ("pressure", "metric"): "answer_2",
+    ("pressure", "US"): "answer_count",
+    ("force", "metric"): "answer_count",
+    ("force", "US"): "answer_count",
+    ("torque", "metric"): "answer_2",
+    ("torque", "US"): "answer_2",
+    ("temperature", "metric"): "answer_count",
+    ("temperature", "US"): "answer_count",
+    ("length", "US"): "answer_in",
+    ("mass", "metric"): "answer_in",
+    ("mass", "US"): "answer_in",
+}
 
 
 def answer_in_both(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:

@@ -2,27 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from sheetcalc.declare.quantity import Check, Per, get
-from sheetcalc.sheets import (
-    assumptions,
-    follow_up,
-    job_card,
-    kit_list,
-    labour,
-    log,
-    materials,
-    order_list,
-    outage_rows,
-    read_first,
-    self_check,
-    tables,
-)
+from sheetcalc.sheets import outage_rows, read_first
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Sheet, Value, column_letters
-from sheetcalc.sheets.list_working import VALVES, WORKING, Working
-from sheetcalc.sheets.outage_rows import FIRST, OUTAGE, Rows, one_value
+from sheetcalc.sheets.list_working import VALVES, Working
+from sheetcalc.sheets.outage_rows import FIRST, Rows, one_value
 
 ONE, FINDINGS, YOUR_LIST = "One valve of the list", "Findings", "Your list"
 _HOW: Final = (
@@ -39,37 +27,25 @@ _HOW: Final = (
     "Flats are a forecast. Stop at the torque, the final gap or a stiff stem, whichever comes first; one flat at a time, nuts in turn.",
     "Sheets but Valves and Log are protected without a password, against slips only. No macro, no link, no network is used.",
 )
-#: What each sheet is for, in the order in which the workbook has them.
-_CONTENTS: Final = {
-    VALVES: "entries and answers, one row per valve",
-    job_card.NAME: "choose a tag: a page for the person at the gland, a second one if the valve comes out",
-    FINDINGS: "what was found in the list, with place, value and remedy", YOUR_LIST: "the list as it came, cell by cell",
-    OUTAGE: "dates, people and units, typed once; every figure of the outage with its formula",
-    order_list.ORDER_LIST: "what to buy, how much and by when, tied to the valves", order_list.STORES: "pack, stock, price, lead time",
-    kit_list.KIT_LIST: "what each crew carries, with sizes", labour.LABOUR: "man-hours of each day against the people, critical jobs",
-    log.LOG: "a row for each gap reading, yours to fill in", follow_up.FOLLOW_UP: "what each gland asks for, and when it runs out",
-    follow_up.GAP_CHART: "the gap of one valve over time", WORKING: "every quantity of every valve",
-    outage_rows.WORKING_ROWS: "lines, tools, days and readings, with their formulas",
-    ONE: "choose a tag: symbol, value, unit, formula, source, downwards", assumptions.NAME: "every constant, yours to change",
-    materials.NAME: "packing materials and their limits, yours to change",
-    tables.NAME: "stocked sections, grades and lubricants (yours to change), threads, choices",
-    self_check.NAME: "worked examples, computed live",
-}  # fmt: skip
 #: Counts and checks of the outage as a whole, in the order in which they stand on the front page.
 _COUNTS: Final = ("valves_in_use", "valves_ready", "valves_look", "valves_incomplete", "valves_hold")
 _BACK: Final = "Back to Read first"
 
 
-def sheet(edition: Edition, working: Working, names: tuple[str, ...]) -> Sheet:
-    """The sheet, with a line for each sheet of `names` that comes after it."""
+def sheet(edition: Edition, working: Working, contents: Sequence[tuple[str, str]]) -> Sheet:
+    """The sheet, with a line for each sheet that comes after it: its name and what it is for."""
     rows = working.outage
     return read_first.sheet(
         title="Stem packing of a list of valves",
         purpose="For every valve of a list: packing, ring count, spacer, cut length, gland gap, load, torque and a job card; for the "
-                "outage: what to order, to carry, and who and how long.",
-        how=_HOW, extra=_lines(working), contents=[(name, _CONTENTS.get(name, "")) for name in names], edition=edition,
-        worst=_worst(rows), heading=one_value(rows, "outage_name"),
-    )  # fmt: skip
+        "outage: what to order, to carry, and who and how long.",
+        how=_HOW,
+        extra=_lines(working),
+        contents=contents,
+        edition=edition,
+        worst=_worst(rows),
+        heading=one_value(rows, "outage_name"),
+    )
 
 
 def _lines(working: Working) -> list[read_first.Line]:
@@ -77,9 +53,13 @@ def _lines(working: Working) -> list[read_first.Line]:
     lines = [read_first.Line(get(name).title, name, rows.one(name), get(name).sentence) for name in _COUNTS]
     lines += [
         read_first.Line(
-            "Rows of Valves beyond Working", f"MAX(0,ROWS({VALVES}[Tag])-ROWS({working.range('tag')}))", 0.0,
-            "Rows added in Valves without a row in Working have no answer: see How to use it.", "{cell}>0"),
-    ]  # fmt: skip
+            "Rows of Valves beyond Working",
+            f"MAX(0,ROWS({VALVES}[Tag])-ROWS({working.range('tag')}))",
+            0.0,
+            "Rows added in Valves without a row in Working have no answer: see How to use it.",
+            "{cell}>0",
+        ),
+    ]
     for name in rows.answered(Per.OUTAGE):
         quantity = get(name)
         if isinstance(quantity, Check):
@@ -99,10 +79,13 @@ def _spoken(rows: Rows) -> list[read_first.Line]:
             count = float(sum(1 for one in rows.answers(name) if one not in {"", "OK", None}))
             out.append(
                 read_first.Line(
-                    f"{quantity.title}: rows with something to read", f'ROWS({whole})-COUNTIF({whole},"OK")-COUNTIF({whole},"")',
-                    count, quantity.sentence, "{cell}>0",
+                    f"{quantity.title}: rows with something to read",
+                    f'ROWS({whole})-COUNTIF({whole},"OK")-COUNTIF({whole},"")',
+                    count,
+                    quantity.sentence,
+                    "{cell}>0",
                 )
-            )  # fmt: skip
+            )
     return out
 
 

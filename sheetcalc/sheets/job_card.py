@@ -17,6 +17,7 @@ from sheetcalc.sheets.card_gland import page
 from sheetcalc.sheets.card_page import ASIDE, LAST, WIDTHS, Cells, Merges, Read, Values, aside, read_one
 from sheetcalc.sheets.card_removal import second_page
 from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, address, block
+from sheetcalc.sheets.register import Book, Purpose, register
 
 NAME, CARDS = "Job card", "Job cards"
 #: More cards on one sheet than this could pass what a spreadsheet takes in page breaks, 1,023 (a card has up to two pages).
@@ -210,3 +211,18 @@ def _cards(rows: Rows, positions: Sequence[int], name: str, there: Answers) -> S
         tops += begins
         top = max(high) + 1
     return _sheet(name, cells, heights, tops, _marks(0, top - 1), merges=tuple(merges))
+
+
+def _said_of_one(answers: Answers) -> str:
+    if "comes_out" in answers:
+        return "a page for the person at the gland, and a second one for a valve that comes out: print them"
+    return "a page for the person at the gland: print it"
+
+
+def _said_of_list(answers: Answers) -> str:
+    more = ", a second one if the valve comes out" if "comes_out" in answers else ""
+    return f"choose a tag: a page for the person at the gland{more}"
+
+
+register(Book.ONE, NAME, 40, Purpose.PRINT, _said_of_one, lambda book: sheet_for_one(book.values, book.edition.answers))
+register(Book.LIST, NAME, 40, Purpose.PRINT, _said_of_list, lambda book: sheet_for_list(book.working, book.edition.answers))

@@ -10,25 +10,41 @@ from sheetcalc.reference.sources import cite
 from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, block, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, heights_for, one_value, shown, shown_cells, used_rows
+from sheetcalc.sheets.register import Book, Purpose, register
 
 LABOUR: Final = "Labour"
 _COLUMNS: Final = (
-    Shown("day_number", 6, header="Day"), Shown("day_date", 12), Shown("day_jobs", 7, "answer_some", "Jobs"),
-    Shown("day_critical_jobs", 8, "answer_some", "Critical"), Shown("day_hours", 10, "answer_hours", "Man-hours"),
-    Shown("day_available", 10, "answer_hours", "People have"), Shown("day_people_needed", 9, "answer_some", "People needed"),
-    Shown("day_load", 12, "answer_percent", "Load"), Shown("check_day", 46, "answer_wrap", "Check"),
-)  # fmt: skip
+    Shown("day_number", 6, header="Day"),
+    Shown("day_date", 12),
+    Shown("day_jobs", 7, "answer_some", "Jobs"),
+    Shown("day_critical_jobs", 8, "answer_some", "Critical"),
+    Shown("day_hours", 10, "answer_hours", "Man-hours"),
+    Shown("day_available", 10, "answer_hours", "People have"),
+    Shown("day_people_needed", 9, "answer_some", "People needed"),
+    Shown("day_load", 12, "answer_percent", "Load"),
+    Shown("check_day", 46, "answer_wrap", "Check"),
+)
 _CRITICAL: Final = (
-    Shown("critical_tag", header="Tag"), Shown("critical_state", header="State"), Shown("critical_day", header="Day"),
-    Shown("critical_hours", header="Man-hours"), Shown("critical_words", header="Plan"),
-)  # fmt: skip
+    Shown("critical_tag", header="Tag"),
+    Shown("critical_state", header="State"),
+    Shown("critical_day", header="Day"),
+    Shown("critical_hours", header="Man-hours"),
+    Shown("critical_words", header="Plan"),
+)
 #: Where the chart, the tasks and the critical jobs begin, right of the days.
 _RIGHT: Final = len(_COLUMNS) + 1
 _TASKS: Final = FIRST + 20
 _CHARTED: Final = 31
 _SUMS: Final = (
-    "people", "crew_count", "day_capacity", "jobs_total", "hours_of_valves", "hours_of_days", "days_needed", "finish_date",
-)  # fmt: skip
+    "people",
+    "crew_count",
+    "day_capacity",
+    "jobs_total",
+    "hours_of_valves",
+    "hours_of_days",
+    "days_needed",
+    "finish_date",
+)
 
 
 def _task_rows() -> int:
@@ -57,11 +73,13 @@ def task_cells() -> list[Cell]:
         at = _TASKS + 2 + row
         grade = cite(printed[row]["source"]).grade.value if row < len(printed) else "your own"
         cells += [
-            Cell(at, _RIGHT - 1, "▸", "mark"), Cell(at, _RIGHT, task, "entry_text"),
+            Cell(at, _RIGHT - 1, "▸", "mark"),
+            Cell(at, _RIGHT, task, "entry_text"),
             Cell(at, _RIGHT + 1, printed[row]["note"] if row < len(printed) else "", "small"),
             Cell(at, _RIGHT + 2, plain(held["task_valve_hours"][row]), "entry_number"),
-            Cell(at, _RIGHT + 3, plain(held["task_ring_hours"][row]), "entry_number"), Cell(at, _RIGHT + 4, grade, "small"),
-        ]  # fmt: skip
+            Cell(at, _RIGHT + 3, plain(held["task_ring_hours"][row]), "entry_number"),
+            Cell(at, _RIGHT + 4, grade, "small"),
+        ]
     return [*cells, Cell(_TASKS + 2 + _task_rows(), _RIGHT, f"Source: {card.source.text} ({card.source.grade.value})", "small")]
 
 
@@ -70,11 +88,16 @@ def sheet(rows: Rows) -> Sheet:
     cells, grid = shown(rows, Per.DAY, _COLUMNS, 0)
     text, name = one_value(rows, "outage_name")
     cells += [
-        Cell(0, 0, LABOUR, "title"), Cell(0, 4, name, "title", text),
+        Cell(0, 0, LABOUR, "title"),
+        Cell(0, 4, name, "title", text),
         Cell(1, 0, "Jobs of valves that are READY or LOOK: on the day typed in Valves, else in turn, critical ones first.", "subtitle"),
-        Cell(2, 0, "A valve that comes out adds bolt-ups and handling: figures of new installation, and a share of them for taking out.",
-             "subtitle"),
-    ]  # fmt: skip
+        Cell(
+            2,
+            0,
+            "A valve that comes out adds bolt-ups and handling: figures of new installation, and a share of them for taking out.",
+            "subtitle",
+        ),
+    ]
     for place, one in enumerate(_SUMS):
         said, value = one_value(rows, one)
         row, column = 3 + place % 4, 0 if place < 4 else 4  # noqa: PLR2004 - two blocks of four
@@ -93,19 +116,30 @@ def sheet(rows: Rows) -> Sheet:
     letter = column_letters(check)
     days = max(used_rows(rows, "day_in_use"), 10)
     return Sheet(
-        LABOUR, tuple(cells), grids=(grid,), charts=(_chart(),),
-        widths={**{place: one.width for place, one in enumerate(_COLUMNS)}, _RIGHT - 1: 3, _RIGHT: 38, _RIGHT + 1: 56, _RIGHT + 2: 12,
-                _RIGHT + 3: 12, _RIGHT + 4: 30},
+        LABOUR,
+        tuple(cells),
+        grids=(grid,),
+        charts=(_chart(),),
+        widths={
+            **{place: one.width for place, one in enumerate(_COLUMNS)},
+            _RIGHT - 1: 3,
+            _RIGHT: 38,
+            _RIGHT + 1: 56,
+            _RIGHT + 2: 12,
+            _RIGHT + 3: 12,
+            _RIGHT + 4: 30,
+        },
         heights={FIRST - 1: 32.0, **heights_for(rows, ("check_day", 44)), _TASKS + 1: 30.0, _TASKS + 2 + _task_rows(): 24.0},
         freeze=(FIRST, 2),
         marks=(
             Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),
             Mark(7, 3, 7, 3, 'LEFT($D$8,2)<>"OK"', "warn"),
         ),
-        merges=((_TASKS + 2 + _task_rows(), _RIGHT, _TASKS + 2 + _task_rows(), _RIGHT + 4),), footer=LABOUR,
+        merges=((_TASKS + 2 + _task_rows(), _RIGHT, _TASKS + 2 + _task_rows(), _RIGHT + 4),),
+        footer=LABOUR,
         print_area=(0, 0, max(FIRST + days, critical + 2 + max(used_rows(rows, "critical_valve"), 4)), _RIGHT + 4),
         fit_height=1,
-    )  # fmt: skip
+    )
 
 
 def _chart() -> Chart:
@@ -117,7 +151,18 @@ def _chart() -> Chart:
         return Series(name, categories, f"{LABOUR}!{block(FIRST, column, last, column)}", fill, line=line)
 
     return Chart(
-        FIRST - 1, _RIGHT, "Man-hours of each day", "Columns: man-hours of the jobs of each day. Line: man-hours that the people have.",
-        "man-hours", (series("jobs", 4, "#7A8FA3", "#33475B"),), 760, 380, gap=60, below="day of the outage",
+        FIRST - 1,
+        _RIGHT,
+        "Man-hours of each day",
+        "Columns: man-hours of the jobs of each day. Line: man-hours that the people have.",
+        "man-hours",
+        (series("jobs", 4, "#7A8FA3", "#33475B"),),
+        760,
+        380,
+        gap=60,
+        below="day of the outage",
         lines=(series("people have", 5, "", "#B03A2E"),),
-    )  # fmt: skip
+    )
+
+
+register(Book.LIST, LABOUR, 90, Purpose.PRINT, "man-hours of each day against the people, critical jobs", lambda book: sheet(book.rows))

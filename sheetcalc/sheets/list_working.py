@@ -17,6 +17,7 @@ from sheetcalc.sheets import assumptions, log, outage_plan, tables
 from sheetcalc.sheets.common import ROW_MARK, column_values, in_names, mark, shown_in, shown_value, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, address, block, column_letters
+from sheetcalc.sheets.register import Book, Purpose, register
 from sheetcalc.sheets.valves_columns import ANSWERS, columns, listed_entries
 
 VALVES, WORKING = "Valves", "Working"
@@ -123,10 +124,15 @@ class Working:
         """The sheet."""
         cells = [
             Cell(0, 0, "Working", "title"),
-            Cell(1, 0, "One row per valve, by position in Valves; one quantity per column, in mm, N, MPa, N·mm, kg and degrees. The same "
-                       "formula all along a column; above it the formula in names.", "subtitle"),
+            Cell(
+                1,
+                0,
+                "One row per valve, by position in Valves; one quantity per column, in mm, N, MPa, N·mm, kg and degrees. The same "
+                "formula all along a column; above it the formula in names.",
+                "subtitle",
+            ),
             *(Cell(FIRST - 7 + i, 0, head, "head") for i, head in enumerate(("Mark", "Kind", "Name", "Title", "Symbol", "Unit", "No."))),
-        ]  # fmt: skip
+        ]
         columns = [GridColumn(0, [float(i + 1) for i in range(self.rows)], "number")]
         places, widths = self.places, {0: 8.0}
         for name, column in self.column.items():
@@ -150,10 +156,18 @@ class Working:
             else:
                 columns.append(GridColumn(column, self.fetched(name), style, self.fetch(name)))
         return Sheet(
-            WORKING, tuple(cells), grids=(Grid(FIRST, tuple(columns)),), widths=widths,
-            heights={FIRST - 4: 26.0, FIRST - 1: 60.0}, freeze=(FIRST, 2), repeat_rows=(FIRST - 6, FIRST - 1),
-            footer=WORKING, print_area=(0, 0, self.last, max(self.column.values())), fit_width=40, repeat_columns=(0, 1),
-        )  # fmt: skip
+            WORKING,
+            tuple(cells),
+            grids=(Grid(FIRST, tuple(columns)),),
+            widths=widths,
+            heights={FIRST - 4: 26.0, FIRST - 1: 60.0},
+            freeze=(FIRST, 2),
+            repeat_rows=(FIRST - 6, FIRST - 1),
+            footer=WORKING,
+            print_area=(0, 0, self.last, max(self.column.values())),
+            fit_width=40,
+            repeat_columns=(0, 1),
+        )
 
     def fetched(self, name: str) -> list[Value]:
         """An entry as the sheet holds it: a number, a text, or blank."""
@@ -164,3 +178,6 @@ def as_typed(column: pd.Series[Any]) -> list[Value]:
     """Entries as a sheet holds them: numbers, texts, or blank."""
     blank = column.isna() | (column == "")
     return ["" if empty else one if isinstance(one, str) else float(one) for one, empty in zip(column.tolist(), blank, strict=True)]
+
+
+register(Book.LIST, WORKING, 150, Purpose.AUDIT, "every quantity of every valve", lambda book: book.working.sheet())

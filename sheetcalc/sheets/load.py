@@ -27,8 +27,9 @@ from sheetcalc.sheets.form import (
     US_UNIT,
     answer_in_both,
     entry_cells,
-)  # fmt: skip
+)
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block
+from sheetcalc.sheets.register import Book, Purpose, register
 
 #: The table of the rings, under the entries: its first row, and its heads by column.
 _RINGS: Final = FIRST + sum(1 + len(entries) for _head, entries in LOAD_GROUPS) + 2
@@ -40,9 +41,11 @@ def _rings(values: Mapping[str, Any]) -> tuple[list[Cell], Chart]:
     cells = [Cell(_RINGS, column, head, "head") for column, head in _RING_HEADS.items()]
     for ring in range(1, MOST_RINGS + 1):
         for column, name, style in (
-            (TITLE, f"ring_{ring}", "answer_count"), (ENTRY, f"ring_{ring}_depth", "answer"), (UNIT, f"ring_{ring}_joint", "answer_count"),
+            (TITLE, f"ring_{ring}", "answer_count"),
+            (ENTRY, f"ring_{ring}_depth", "answer"),
+            (UNIT, f"ring_{ring}_joint", "answer_count"),
             (HINT, f"ring_{ring}_stress", "answer_2"),
-        ):  # fmt: skip
+        ):
             cells.append(Cell(_RINGS + ring, column, plain(values[name][0]), style, name))
     last = _RINGS + MOST_RINGS
     cells += [
@@ -51,15 +54,24 @@ def _rings(values: Mapping[str, Any]) -> tuple[list[Cell], Chart]:
         Cell(last + 2, TITLE, "At most ten rings have a line; loose packing has none. Depths are those after seating.", "origin"),
     ]
     series = Series(
-        f"={LOAD}!{address(_RINGS, HINT)}", f"{LOAD}!{block(_RINGS + 1, TITLE, last, TITLE)}",
-        f"{LOAD}!{block(_RINGS + 1, HINT, last, HINT)}", "#55636F",
-    )  # fmt: skip
+        f"={LOAD}!{address(_RINGS, HINT)}",
+        f"{LOAD}!{block(_RINGS + 1, TITLE, last, TITLE)}",
+        f"{LOAD}!{block(_RINGS + 1, HINT, last, HINT)}",
+        "#55636F",
+    )
     chart = Chart(
-        last + 4, TITLE, "Axial stress on top of each ring",
+        last + 4,
+        TITLE,
+        "Axial stress on top of each ring",
         "Columns: the axial stress on top of each ring, from the bottom ring on the left to the ring under the follower. The lower the "
         "columns on the left, the less of the gland stress reaches the bottom.",
-        "MPa", (series,), 700, 330, gap=40, below="ring, counted from the bottom",
-    )  # fmt: skip
+        "MPa",
+        (series,),
+        700,
+        330,
+        gap=40,
+        below="ring, counted from the bottom",
+    )
     return cells, chart
 
 
@@ -67,12 +79,20 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
     """The sheet, with the core's answers stored in every cell."""
     cells = [
         Cell(0, TITLE, "Gland load, studs, stack and stem of one valve", "title"),
-        Cell(1, TITLE, f"{edition.title} Measure the box on Valve first. Answers stand in metric and in US units beside each other.",
-        "subtitle"),
-        Cell(2, TITLE, "Site procedure, maker's manual and local codes come first. Most figures of packing are from memory: see Materials.",
-             "subtitle"),
+        Cell(
+            1,
+            TITLE,
+            f"{edition.title} Measure the box on Valve first. Answers stand in metric and in US units beside each other.",
+            "subtitle",
+        ),
+        Cell(
+            2,
+            TITLE,
+            "Site procedure, maker's manual and local codes come first. Most figures of packing are from memory: see Materials.",
+            "subtitle",
+        ),
         *(Cell(FIRST - 1, column, head, "head") for column, head in HEADS.items()),
-    ]  # fmt: skip
+    ]
     entered, validations = entry_cells(LOAD_GROUPS, edition, typed, values)
     cells += entered
     row = FIRST
@@ -88,19 +108,37 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
     cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, US_UNIT + 1)]
     for offset, name in enumerate(LOAD_CHECKS):
         cells += [
-            Cell(check_row + offset, TITLE, get(name).title, "label"), Cell(check_row + offset, ENTRY, plain(values[name][0]), "text",
-            name),
-        ]  # fmt: skip
+            Cell(check_row + offset, TITLE, get(name).title, "label"),
+            Cell(check_row + offset, ENTRY, plain(values[name][0]), "text", name),
+        ]
     last = check_row + len(LOAD_CHECKS) - 1
     verdict = FIRST + 1
     return Sheet(
-        LOAD, tuple(cells), validations=tuple(validations), charts=(chart,),
+        LOAD,
+        tuple(cells),
+        validations=tuple(validations),
+        charts=(chart,),
         marks=(
             Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
             Mark(verdict, METRIC, verdict, METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
         ),
         widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},
         heights=dict.fromkeys(range(FIRST, last + 1), 17.0) | dict.fromkeys((FIRST + 1, FIRST + 3), 28.0) | {FIRST - 1: 20.0, _RINGS: 20.0},
-        freeze=(FIRST, 0), repeat_rows=(FIRST - 1, FIRST - 1), scale=65, breaks=(_RINGS - 1,),
-        print_area=(0, 0, last, US_UNIT), footer=LOAD, selected=(FIRST + 1, ENTRY),
-    )  # fmt: skip
+        freeze=(FIRST, 0),
+        repeat_rows=(FIRST - 1, FIRST - 1),
+        scale=65,
+        breaks=(_RINGS - 1,),
+        print_area=(0, 0, last, US_UNIT),
+        footer=LOAD,
+        selected=(FIRST + 1, ENTRY),
+    )
+
+
+register(
+    Book.ONE,
+    LOAD,
+    20,
+    Purpose.WORK,
+    "service, packing material, gland load, torque, stress down the stack, stem and handwheel",
+    lambda book: sheet(book.edition, book.typed, book.values),
+)

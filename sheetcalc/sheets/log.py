@@ -12,6 +12,7 @@ from sheetcalc.sheets.common import ROW_MARK
 from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, TableSpec, Validation, Value, address, block, column_letters
 from sheetcalc.sheets.outage_rows import Rows, Shown, Source, used_rows
+from sheetcalc.sheets.register import Book, Purpose, register
 
 LOG, FOLLOWED = "Log", "Valves followed"
 #: The row of the headers, as on Valves.
@@ -35,20 +36,41 @@ class _Typed:
 
 
 READINGS: Final = _Typed(
-    LOG, "Readings", Per.READING, "log_number",
-    (("log_date_entered", 13), ("log_tag", 16), ("log_event_entered", 12), ("log_gap_1_entered", 11), ("log_gap_2_entered", 11),
-     ("log_flats_entered", 10), ("log_leak_entered", 12), ("log_torque_limit_entered", 13), ("log_by", 16)),
+    LOG,
+    "Readings",
+    Per.READING,
+    "log_number",
+    (
+        ("log_date_entered", 13),
+        ("log_tag", 16),
+        ("log_event_entered", 12),
+        ("log_gap_1_entered", 11),
+        ("log_gap_2_entered", 11),
+        ("log_flats_entered", 10),
+        ("log_leak_entered", 12),
+        ("log_torque_limit_entered", 13),
+        ("log_by", 16),
+    ),
     (Shown("check_reading", 70, "answer_wrap"),),
-    ("A row for each time that somebody stood at a gland (▸), in any order. Event: read, adjust or repack. Gaps are read after what was "
-     "done.",
-     "A gap falls only when nuts turn; a repack begins anew. Gaps are in the unit set typed on Outage:"),
-)  # fmt: skip
+    (
+        "A row for each time that somebody stood at a gland (▸), in any order. Event: read, adjust or repack. Gaps are read after what was "
+        "done.",
+        "A gap falls only when nuts turn; a repack begins anew. Gaps are in the unit set typed on Outage:",
+    ),
+)
 FOLLOWED_VALVES: Final = _Typed(
-    FOLLOWED, "Followed", Per.FOLLOWED, "followed_number", (("followed_tag", 18), ("followed_take_up_entered", 14)),
+    FOLLOWED,
+    "Followed",
+    Per.FOLLOWED,
+    "followed_number",
+    (("followed_tag", 18), ("followed_take_up_entered", 14)),
     (Shown("followed_state", 24, "answer_state"), Shown("check_followed", 70, "answer_wrap")),
-    ("The valves whose gaps are logged (▸), each tag once, with the gap that must be left for adjustment; blank stands for the usual one.",
-     "Lengths are in the unit set typed on Outage:"),
-)  # fmt: skip
+    (
+        "The valves whose gaps are logged (▸), each tag once, with the gap that must be left for adjustment; blank stands for the usual "
+        "one.",
+        "Lengths are in the unit set typed on Outage:",
+    ),
+)
 
 
 def sources(typed: _Typed) -> dict[str, Source]:
@@ -99,24 +121,38 @@ def sheet(rows: Rows, edition: Edition, typed: _Typed, choices: dict[str, str]) 
     letter = column_letters(check)
     used = max(used_rows(rows, typed.entries[0][0]), 20)
     return Sheet(
-        typed.sheet, tuple(_heads(rows, typed, edition, count)), grids=(Grid(HEADER + 1, tuple(grid)),),
+        typed.sheet,
+        tuple(_heads(rows, typed, edition, count)),
+        grids=(Grid(HEADER + 1, tuple(grid)),),
         tables=(TableSpec(typed.table, HEADER, 0, count, tuple(headers), tuple(formulas), f"{typed.sheet}: entries and checks."),),
-        validations=tuple(validations), widths=widths, heights={HEADER: 44.0, **_heights(rows, typed)},
+        validations=tuple(validations),
+        widths=widths,
+        heights={HEADER: 44.0, **_heights(rows, typed)},
         marks=(Mark(HEADER + 1, check, last, check, f'AND(${letter}{HEADER + 2}<>"",${letter}{HEADER + 2}<>"OK")', "warn"),),
-        freeze=(HEADER + 1, 2), repeat_rows=(HEADER, HEADER), protected=False, selected=(HEADER + 1, 0), footer=typed.sheet,
+        freeze=(HEADER + 1, 2),
+        repeat_rows=(HEADER, HEADER),
+        protected=False,
+        selected=(HEADER + 1, 0),
+        footer=typed.sheet,
         print_area=(0, 0, HEADER + used, check),
-    )  # fmt: skip
+    )
 
 
 def _heads(rows: Rows, typed: _Typed, edition: Edition, count: int) -> Sequence[Cell]:
     unit = rows.one("outage_unit_row")
     shown = {1.0: "mm", 2.0: "in"}.get(unit, "?") if isinstance(unit, float) else "?"
     return [
-        Cell(0, 0, typed.sheet, "title"), Cell(1, 0, typed.said[0], "subtitle"),
-        Cell(2, 0, f"{typed.said[1]} {shown}.", "subtitle",
-             f'"{typed.said[1]} "&IF(COUNT(outage_unit_row)=0,"?",CHOOSE(outage_unit_row,"mm","in"))&"."'),
+        Cell(0, 0, typed.sheet, "title"),
+        Cell(1, 0, typed.said[0], "subtitle"),
+        Cell(
+            2,
+            0,
+            f"{typed.said[1]} {shown}.",
+            "subtitle",
+            f'"{typed.said[1]} "&IF(COUNT(outage_unit_row)=0,"?",CHOOSE(outage_unit_row,"mm","in"))&"."',
+        ),
         Cell(3, 0, f"{edition.title} {count} rows are ready. Sort, filter and paste values as you like.", "subtitle"),
-    ]  # fmt: skip
+    ]
 
 
 def _heights(rows: Rows, typed: _Typed) -> dict[int, float]:
@@ -141,3 +177,29 @@ def pack_sources(valves_tag: str, valves_take_up: str) -> dict[str, Source]:
             parts=tuple(f'IF(COUNT({take_up},outage_length_factor)<2,"",{take_up}/outage_length_factor)'.split(ROW_MARK))
         ),
     }
+
+
+register(
+    Book.LIST,
+    LOG,
+    100,
+    Purpose.WORK,
+    "a row for each gap reading, yours to fill in",
+    lambda book: sheet(book.rows, book.edition, READINGS, {"log_tag": book.tags}),
+)
+register(
+    Book.FOLLOW,
+    LOG,
+    10,
+    Purpose.WORK,
+    "a row for each gap reading, yours to fill in",
+    lambda book: sheet(book.rows, book.edition, READINGS, {"log_tag": book.tags}),
+)
+register(
+    Book.FOLLOW,
+    FOLLOWED,
+    20,
+    Purpose.WORK,
+    "the tags that are followed, yours to fill in",
+    lambda book: sheet(book.rows, book.edition, FOLLOWED_VALVES, {}),
+)

@@ -15,6 +15,7 @@ from sheetcalc.reference.sources import all_sources
 from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Validation, Value, address, block
+from sheetcalc.sheets.register import Book, Purpose, register
 
 NAME: Final = "Materials"
 _MARK, _NAME, _UNITS, _FORM, _FIGURES = 0, 1, 2, 3, 4
@@ -62,10 +63,13 @@ def names() -> dict[str, str]:
         return f"{NAME}!{block(first, column, last, column if to is None else to)}"
 
     return {
-        "material_names": place(_NAME), "material_origins": place(_MARK), "material_forms": place(_FORM),
+        "material_names": place(_NAME),
+        "material_origins": place(_MARK),
+        "material_forms": place(_FORM),
         **{f"materials_{name}": place(_FIGURES + at) for at, name in enumerate(reference.MATERIAL_FIGURES)},
-        "materials_fluids": place(_FLUIDS_AT, _MOTIONS_AT - 1), "materials_motions": place(_MOTIONS_AT, _LAST_COLUMN),
-    }  # fmt: skip
+        "materials_fluids": place(_FLUIDS_AT, _MOTIONS_AT - 1),
+        "materials_motions": place(_MOTIONS_AT, _LAST_COLUMN),
+    }
 
 
 def _unit_words(dimension: str) -> str:
@@ -126,9 +130,10 @@ def _typed(index: int, unit_set: str) -> list[tuple[int, Value, str]]:
     own = index < reference.OWN_MATERIALS
     row = {} if own else reference.printed("packing_materials")[index - reference.OWN_MATERIALS]
     out: list[tuple[int, Value, str]] = [
-        (_NAME, row.get("name", ""), "entry_text"), (_UNITS, unit_set if own else "metric", "entry_text"),
+        (_NAME, row.get("name", ""), "entry_text"),
+        (_UNITS, unit_set if own else "metric", "entry_text"),
         (_FORM, row.get("form", ""), "entry_text"),
-    ]  # fmt: skip
+    ]
     for at, name in enumerate(reference.MATERIAL_FIGURES):
         number = reference.figure(row.get(name, ""))
         out.append((_FIGURES + at, None if np.isnan(number) else number, "entry_number"))
@@ -140,9 +145,10 @@ def _sources() -> list[Cell]:
     """The key of the source of each figure, and below what each key means."""
     at, card = _sources_row(), reference.cards()["packing_material_sources"]
     cells = [
-        Cell(at, _NAME, card.title, "heading"), Cell(at + 1, _NAME, card.note, "text"),
+        Cell(at, _NAME, card.title, "heading"),
+        Cell(at + 1, _NAME, card.note, "text"),
         *(Cell(at + 2, column, head, "head") for column, head in enumerate(_heads()) if column),
-    ]  # fmt: skip
+    ]
     row = at + 3
     for line in reference.printed("packing_material_sources"):
         keys = [line["name"], "", *list(line.values())[1:]]
@@ -163,20 +169,27 @@ def sheet(edition: Edition) -> Sheet:
     cells = [
         Cell(0, _NAME, "Packing materials", "title"),
         Cell(1, _NAME, card.note, "subtitle"),
-        Cell(2, _NAME, "The boxed cells (▸) are yours. A limit left blank is not known, and such a material does not pass as suitable.",
-             "subtitle"),
+        Cell(
+            2,
+            _NAME,
+            "The boxed cells (▸) are yours. A limit left blank is not known, and such a material does not pass as suitable.",
+            "subtitle",
+        ),
         Cell(3, _NAME, f"Source: {card.source.text} ({card.source.grade.value}); each figure has its own below.", "origin"),
         Cell(4, _NAME, f"Checked with: {card.checked_with}.", "origin"),
-        Cell(_YES[0], _YES[1], "yes", "label"), Cell(_YES[0] + 1, _YES[1], "no", "label"),
-        Cell(FIRST - 2, _FLUIDS_AT, "suits this fluid", "band"), Cell(FIRST - 2, _MOTIONS_AT, "suits a stem that", "band"),
+        Cell(_YES[0], _YES[1], "yes", "label"),
+        Cell(_YES[0] + 1, _YES[1], "no", "label"),
+        Cell(FIRST - 2, _FLUIDS_AT, "suits this fluid", "band"),
+        Cell(FIRST - 2, _MOTIONS_AT, "suits a stem that", "band"),
         *(Cell(FIRST - 1, column, head, "head") for column, head in enumerate(heads) if column),
-    ]  # fmt: skip
+    ]
     cells += _sources()
     live = _live_row()
     cells += [
-        Cell(live - 3, _NAME, live_card.title, "heading"), Cell(live - 2, _NAME, live_card.note, "text"),
+        Cell(live - 3, _NAME, live_card.title, "heading"),
+        Cell(live - 2, _NAME, live_card.note, "text"),
         *(Cell(live - 1, column, head.split(" (")[0] or "Origin", "head") for column, head in enumerate(heads)),
-    ]  # fmt: skip
+    ]
     for index in range(rows):
         row, read = FIRST + index, live + index
         own = index < reference.OWN_MATERIALS
@@ -188,21 +201,35 @@ def sheet(edition: Edition) -> Sheet:
             cells.append(Cell(read, column, value, style, _live(column, read, row)))
     last = FIRST + rows - 1
     validations = [
-        Validation(FIRST, _UNITS, last, _UNITS, choices="unit_set_names"), Validation(FIRST, _FORM, last, _FORM,
-        choices="packing_form_names"),
+        Validation(FIRST, _UNITS, last, _UNITS, choices="unit_set_names"),
+        Validation(FIRST, _FORM, last, _FORM, choices="packing_form_names"),
         Validation(FIRST, _FLUIDS_AT, last, _LAST_COLUMN, choices=block(_YES[0], _YES[1], _YES[0] + 1, _YES[1])),
-    ]  # fmt: skip
+    ]
     widths = {_MARK: 6.0, _NAME: 24.0, _UNITS: 8.0, _FORM: 12.0} | dict.fromkeys(range(_FIGURES, _LAST_COLUMN + 1), 9.0)
     return Sheet(
-        NAME, tuple(cells), validations=tuple(validations),
+        NAME,
+        tuple(cells),
+        validations=tuple(validations),
         marks=tuple(
             Mark(FIRST, first, last, to, f'AND($B{FIRST + 1}<>"",{address(FIRST, first, fixed=False)}="")', "warn")
             for first, to in ((_FIGURES, _MOST_STRESS - 1), (_MOST_STRESS + 1, _LAST_COLUMN))
         ),
-        widths=widths, heights={FIRST - 1: 60.0, _sources_row() + 2: 60.0, live - 1: 46.0} | {
-            _sources_row() + 3 + at: 24.0 for at in range(len(reference.printed("packing_material_sources")))
-        },
-        freeze=(FIRST, 2), print_area=(0, 0, live + rows - 1, _LAST_COLUMN), footer=NAME,
-    )  # fmt: skip
+        widths=widths,
+        heights={FIRST - 1: 60.0, _sources_row() + 2: 60.0, live - 1: 46.0}
+        | {_sources_row() + 3 + at: 24.0 for at in range(len(reference.printed("packing_material_sources")))},
+        freeze=(FIRST, 2),
+        print_area=(0, 0, live + rows - 1, _LAST_COLUMN),
+        footer=NAME,
+    )
 
 
+for _book in (Book.ONE, Book.LIST):
+    register(
+        _book,
+        NAME,
+        190,
+        Purpose.AUDIT,
+        "packing materials and their limits, yours to change",
+        lambda book: sheet(book.edition),
+        needs=("packing_material",),
+    )

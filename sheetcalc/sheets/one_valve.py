@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any, Final
 
 import pandas as pd
@@ -12,7 +13,7 @@ from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
 from sheetcalc.calculations.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Derived, Quantity, get
-from sheetcalc.sheets import assumptions, job_card, load, materials, out_and_back, read_first, self_check, tables
+from sheetcalc.sheets import assumptions, read_first, register, tables
 from sheetcalc.sheets.common import column_values, fingerprint, in_names, mark, plain, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
@@ -36,7 +37,7 @@ from sheetcalc.sheets.form import (
     answer_style,
     entry_cells,
     entry_places,
-)  # fmt: skip
+)
 from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Value, address, block
 
 WORKING = "Working"
@@ -62,53 +63,53 @@ def _working_rows(answers: Answers) -> dict[str, int]:
     return rows
 
 
+@dataclass(frozen=True)
+class _Contents:
+    """What the workbook is made of: what is typed, what the core worked out, and where that stands on Working."""
+
+    edition: Edition
+    typed: Mapping[str, float | str]
+    values: Mapping[str, Any]
+    rows: Mapping[str, int]
+    picture: _Picture
+    choices: Mapping[str, str]
+
+
 def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -> Layout:
     """The one-valve workbook, blank or with entries typed in (in the units of their unit set)."""
     typed: dict[str, float | str] = {"unit_set": edition.unit_set, **(entries or {})}
     answers = edition.answers
     values = evaluate(read_entries(pd.DataFrame([typed])), 1, answers=answers)
-    rows = _working_rows(answers)
-    comes_out = "comes_out" in answers
-    picture = _Picture(values, max(rows.values()) + 4)
-    choices = tables.names(answers)
+    rows, choices = _working_rows(answers), tables.names(answers)
     names = {
         **{name: f"'{sheet}'!{address(row, column)}" for name, (sheet, row, column) in entry_places(answers).items()},
         **{name: f"{WORKING}!{address(row, 3)}" for name, row in rows.items()},
         **assumptions.names(answers),
         **choices,
     }
-    contents = (
-        (VALVE, "type the measurements, read the answers, look at the box in section"),
-        (LOAD, "service, packing material, gland load, torque, stress down the stack, stem and handwheel"),
-        *([(OUT_AND_BACK, _OUT_OF_THE_LINE)] if comes_out else []),
-        (job_card.NAME, "a page for the person at the gland, and a second one for a valve that comes out: print them" if comes_out
-         else "a page for the person at the gland: print it"),
-        (WORKING, "every quantity: symbol, value, unit, formula, what it is, source"),
-        (assumptions.NAME, "every constant, yours to change"),
-        (materials.NAME, "packing materials and their limits, yours to change"),
-        (tables.NAME, "stocked sections, grades and lubricants (yours to change), threads, choices"),
-        (self_check.NAME, "worked examples, computed live"),
-    )
+    picture = _Picture(values, max(rows.values()) + 4)
+    sheets = register.built(register.Book.ONE, _Contents(edition, typed, values, rows, picture, choices))
     first = read_first.sheet(
         title="Stem packing of one valve",
         purpose="From a few measurements of a valve's stuffing box: packing section, ring count, spacer, cut length, gland gap, "
-                "gland load, torque, what the stem feels, and a job card, with each formula, unit and source in view.",
-        how=_HOW, contents=contents, edition=edition,
-        extra=[read_first.Line("Checks of the valve that speak", _speaking(answers), _speaking_value(values, answers),
-                               f"Read the sentences on {VALVE}.", "{cell}>0")],
-    )  # fmt: skip
-    sheets = (
-        first, _valve(edition, typed, values, picture), load.sheet(edition, typed, values),
-        *([out_and_back.sheet(edition, typed, values)] if comes_out else []), job_card.sheet_for_one(values, answers),
-        _working(answers, values, rows, picture), assumptions.sheet(answers, issued_assumptions(), choices), materials.sheet(edition),
-        tables.sheet(answers), self_check.sheet(answers),
-    )  # fmt: skip
-    return Layout("Stem packing of one valve", sheets, names, edition.paper, fingerprint(answers), edition.key)
+        "gland load, torque, what the stem feels, and a job card, with each formula, unit and source in view.",
+        how=_HOW,
+        contents=[(one.name, one.says(answers)) for one, _sheet in sheets],
+        edition=edition,
+        extra=[
+            read_first.Line(
+                "Checks of the valve that speak",
+                _speaking(answers),
+                _speaking_value(values, answers),
+                f"Read the sentences on {VALVE}.",
+                "{cell}>0",
+            )
+        ],
+    )
+    held = (first, *(sheet for _one, sheet in sheets))
+    return Layout("Stem packing of one valve", held, names, edition.paper, fingerprint(answers), edition.key)
 
 
-_OUT_OF_THE_LINE: Final = (
-    "for a valve that comes out of the line: bolts, wrench, gaskets, order of slackening and tightening, torque, lift"
-)
 _HOW: Final = (
     f"On {VALVE} choose the unit set, then type into the boxed cells marked ▸. A fraction is typed as 0 5/16 or 1 1/8.",
     "Each check says OK, or in words what is wrong and what to do. A missing or unbelievable number leaves answers blank.",
@@ -136,11 +137,20 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
         Cell(0, TITLE, "Stem packing of one valve", "title"),
         Cell(1, TITLE, f"{edition.title} Type into the boxed cells marked ▸; everything else follows.", "subtitle"),
         Cell(2, TITLE, "Site procedure, maker's manual and local codes come first. Cautions: see Read first.", "subtitle"),
-        *(Cell(FIRST - 1, column, head, "head") for column, head in (
-            (TITLE, "Entry"), (ENTRY, "Value"), (UNIT, "Unit"), (HINT, "What it is"),
-            (OUT, "Answer"), (MM, "Value"), (UNIT + 5, "Inches"), (RULE, "1/16 in"),
-        )),
-    ]  # fmt: skip
+        *(
+            Cell(FIRST - 1, column, head, "head")
+            for column, head in (
+                (TITLE, "Entry"),
+                (ENTRY, "Value"),
+                (UNIT, "Unit"),
+                (HINT, "What it is"),
+                (OUT, "Answer"),
+                (MM, "Value"),
+                (UNIT + 5, "Inches"),
+                (RULE, "1/16 in"),
+            )
+        ),
+    ]
     entered, validations = entry_cells(ENTRY_GROUPS, edition, typed, values)
     cells += entered
     last_entry = FIRST - 1 + sum(1 + len(entries) for _head, entries in ENTRY_GROUPS)
@@ -163,7 +173,9 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
         ]
     heights = dict.fromkeys(range(FIRST, check_row - 1), 22.0) | {FIRST - 1: 20.0} | {check_row + i: 18.0 for i in range(5)}
     return Sheet(
-        VALVE, tuple(cells), validations=tuple(validations),
+        VALVE,
+        tuple(cells),
+        validations=tuple(validations),
         marks=(
             Mark(check_row, ENTRY, check_row + len(CHECKS) - 1, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
             Mark(state_row, MM, state_row, MM, f'$H${state_row + 1}="HOLD"', "stop"),
@@ -171,9 +183,14 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
         ),
         charts=(picture.chart(FIRST - 1, RULE + 2),),
         widths={0: 3, 1: 27, 2: 14, 3: 6, 4: 44, 5: 2, 6: 31, 7: 14, 8: 11, 9: 13, 10: 2},
-        heights=heights, freeze=(FIRST, 0), fit_height=1, active=True, selected=(FIRST + 1, ENTRY),
-        print_area=(0, 0, check_row + len(CHECKS), RULE + 8), footer=VALVE,
-    )  # fmt: skip
+        heights=heights,
+        freeze=(FIRST, 0),
+        fit_height=1,
+        active=True,
+        selected=(FIRST + 1, ENTRY),
+        print_area=(0, 0, check_row + len(CHECKS), RULE + 8),
+        footer=VALVE,
+    )
 
 
 def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
@@ -236,10 +253,14 @@ def _working(answers: Answers, values: Mapping[str, Any], rows: Mapping[str, int
         heights[row] = 13.0 * max(2, -(-len(text) // 62), -(-len(quantity.source.text) // 44))
     cells += picture.cells()
     return Sheet(
-        WORKING, tuple(cells),
+        WORKING,
+        tuple(cells),
         widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 6, 5: 27, 6: 58, 7: 40, 8: 42, 9: 17, 10: 7},
-        heights=heights, freeze=(5, 2), repeat_rows=(4, 4), footer=WORKING,
-    )  # fmt: skip
+        heights=heights,
+        freeze=(5, 2),
+        repeat_rows=(4, 4),
+        footer=WORKING,
+    )
 
 
 def text_formula(quantity: Derived) -> str:
@@ -252,10 +273,20 @@ class _Picture:
 
     def __init__(self, values: Mapping[str, Any], row: int) -> None:
         self.row = row
-        self.value = {name: plain(values[name][0]) for name in (
-            "box_depth", "nose_length", "spacer_height", "ring_height", "seating_compression", "ring_count",
-            "rings_below_lantern", "rings_above_lantern", "lantern_length",
-        )}  # fmt: skip
+        self.value = {
+            name: plain(values[name][0])
+            for name in (
+                "box_depth",
+                "nose_length",
+                "spacer_height",
+                "ring_height",
+                "seating_compression",
+                "ring_count",
+                "rings_below_lantern",
+                "rings_above_lantern",
+                "lantern_length",
+            )
+        }
 
     def _number(self, name: str) -> float:
         value = self.value[name]
@@ -317,16 +348,44 @@ class _Picture:
 
     def chart(self, row: int, column: int) -> Chart:
         """The chart, placed at a cell of Valve."""
-        looks = {"Box wall": ("#6B7680", "wide_upward_diagonal"), "Stem": ("#D5DADF", ""), "Spacer": ("#A58B5B", "small_check"),
-                 "Lantern ring": ("#FFFFFF", "dotted_grid"), "Follower nose": ("#8FA3B5", "")}  # fmt: skip
+        looks = {
+            "Box wall": ("#6B7680", "wide_upward_diagonal"),
+            "Stem": ("#D5DADF", ""),
+            "Spacer": ("#A58B5B", "small_check"),
+            "Lantern ring": ("#FFFFFF", "dotted_grid"),
+            "Follower nose": ("#8FA3B5", ""),
+        }
         categories = f"{WORKING}!{block(self._first - 1, 2, self._first - 1, 6)}"
         series = []
         for at, (label, number, _text, _value, _where) in enumerate(self._layers(), start=self._first):
             fill, pattern = looks.get(label, ("#3D4A55" if number % 2 else "#55636F", ""))
             series.append(Series(f"={WORKING}!{address(at, 0)}", categories, f"{WORKING}!{block(at, 2, at, 6)}", fill, pattern))
         return Chart(
-            row, column, "The box in section, finger tight",
+            row,
+            column,
+            "The box in section, finger tight",
             "Section through the stuffing box drawn as five columns: wall, packing, stem, packing, wall. From the bottom: spacer, "
             "rings, lantern ring if any, follower nose. Heights are to scale in mm; the nose stands above the wall by the gland gap.",
-            "mm from the bottom of the box", tuple(series), 430, 640,
-        )  # fmt: skip
+            "mm from the bottom of the box",
+            tuple(series),
+            430,
+            640,
+        )
+
+
+register.register(
+    register.Book.ONE,
+    VALVE,
+    10,
+    register.Purpose.WORK,
+    "type the measurements, read the answers, look at the box in section",
+    lambda book: _valve(book.edition, book.typed, book.values, book.picture),
+)
+register.register(
+    register.Book.ONE,
+    WORKING,
+    150,
+    register.Purpose.AUDIT,
+    "every quantity: symbol, value, unit, formula, what it is, source",
+    lambda book: _working(book.edition.answers, book.values, book.rows, book.picture),
+)

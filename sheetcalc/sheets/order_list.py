@@ -9,31 +9,47 @@ from sheetcalc.declare.quantity import Per, get
 from sheetcalc.sheets.edition import entry_title
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, Value, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, Source, heights_for, one_value, shown, used_rows
+from sheetcalc.sheets.register import Book, Purpose, register
 
 ORDER_LIST, STORES = "Order list", "Stores"
 _COLUMNS: Final = (
-    Shown("line_number", 5, header="No."), Shown("line_item", 20, "answer_wrap"), Shown("line_material", 19, header="Packing material"),
-    Shown("line_designation", 22, "answer_wrap"), Shown("line_grade", 15, header="Grade"), Shown("line_section", 8, header="Section"),
-    Shown("line_stem", 8, header="Stem"), Shown("line_bore", 8, header="Bore"), Shown("line_height", 8, header="Height or length"),
-    Shown("line_rings", 6.5, header="Rings of a set"), Shown("line_valves", 7, header="Valves"),
-    Shown("line_need", 8.5, "answer_amount", "Needed"), Shown("line_with_spares", 8.5, "answer_amount", "With spares"),
-    Shown("line_unit_words", 6, header="Unit"), Shown("line_stock", 8, "answer_amount", "In stores"),
-    Shown("line_to_buy", 8, "answer_amount", "To buy"), Shown("line_pack", 7, "answer_amount", "Pack"),
-    Shown("line_packs", 7, "answer_bold", "Packs to buy"), Shown("line_order_by", 11, header="Order by"),
-    Shown("line_price", 9, "answer_money", "Price of a pack"), Shown("line_cost", 9, "answer_money", "Cost"),
-    Shown("line_mass", 8, header="Mass"), Shown("line_code", 22, "answer_wrap", "Order code, for Stores"),
+    Shown("line_number", 5, header="No."),
+    Shown("line_item", 20, "answer_wrap"),
+    Shown("line_material", 19, header="Packing material"),
+    Shown("line_designation", 22, "answer_wrap"),
+    Shown("line_grade", 15, header="Grade"),
+    Shown("line_section", 8, header="Section"),
+    Shown("line_stem", 8, header="Stem"),
+    Shown("line_bore", 8, header="Bore"),
+    Shown("line_height", 8, header="Height or length"),
+    Shown("line_rings", 6.5, header="Rings of a set"),
+    Shown("line_valves", 7, header="Valves"),
+    Shown("line_need", 8.5, "answer_amount", "Needed"),
+    Shown("line_with_spares", 8.5, "answer_amount", "With spares"),
+    Shown("line_unit_words", 6, header="Unit"),
+    Shown("line_stock", 8, "answer_amount", "In stores"),
+    Shown("line_to_buy", 8, "answer_amount", "To buy"),
+    Shown("line_pack", 7, "answer_amount", "Pack"),
+    Shown("line_packs", 7, "answer_bold", "Packs to buy"),
+    Shown("line_order_by", 11, header="Order by"),
+    Shown("line_price", 9, "answer_money", "Price of a pack"),
+    Shown("line_cost", 9, "answer_money", "Cost"),
+    Shown("line_mass", 8, header="Mass"),
+    Shown("line_code", 22, "answer_wrap", "Order code, for Stores"),
     Shown("check_line", 36, "answer_wrap", "Check"),
-)  # fmt: skip
+)
 _TIES: Final = (
     ("Valves", "valves_ordered", "valves_on_lines", "valves_difference"),
     ("Braid", "length_of_valves", "length_of_lines", "length_difference"),
     ("Mass of packing", "mass_of_valves", "mass_of_lines", "mass_difference"),
     ("Sets, rings and pieces", "pieces_of_valves", "pieces_of_lines", "pieces_difference"),
-)  # fmt: skip
+)
 _FACTS: Final = (
-    ("On site by", "needed_by", "answer_date"), ("Valves waiting as INCOMPLETE", "valves_incomplete", "answer_count"),
-    ("Valves waiting as HOLD", "valves_hold", "answer_count"), ("Cost of what is priced", "order_cost", "answer_money"),
-)  # fmt: skip
+    ("On site by", "needed_by", "answer_date"),
+    ("Valves waiting as INCOMPLETE", "valves_incomplete", "answer_count"),
+    ("Valves waiting as HOLD", "valves_hold", "answer_count"),
+    ("Cost of what is priced", "order_cost", "answer_money"),
+)
 
 
 def _tie_cells(rows: Rows) -> list[Cell]:
@@ -58,23 +74,33 @@ def sheet(rows: Rows) -> Sheet:
     cells, grid = shown(rows, Per.LINE, _COLUMNS, 0)
     text, name = one_value(rows, "outage_name")
     cells += [
-        Cell(0, 0, "Order list", "title"), Cell(0, 5, name, "title", text),
-        Cell(1, 0, "Follows Valves: change a count there and the lines follow. Pack, stock, price and lead time are typed in Stores.",
-             "subtitle"),
+        Cell(0, 0, "Order list", "title"),
+        Cell(0, 5, name, "title", text),
+        Cell(
+            1,
+            0,
+            "Follows Valves: change a count there and the lines follow. Pack, stock, price and lead time are typed in Stores.",
+            "subtitle",
+        ),
         *_tie_cells(rows),
-    ]  # fmt: skip
+    ]
     last = FIRST + rows.lengths[Per.LINE] - 1
     check = column_letters(len(_COLUMNS) - 1)
     return Sheet(
-        ORDER_LIST, tuple(cells), grids=(grid,), widths={place: one.width for place, one in enumerate(_COLUMNS)},
+        ORDER_LIST,
+        tuple(cells),
+        grids=(grid,),
+        widths={place: one.width for place, one in enumerate(_COLUMNS)},
         heights={FIRST - 1: 32.0, **heights_for(rows, ("check_line", 34), ("line_item", 20), ("line_designation", 21), ("line_code", 21))},
-        freeze=(FIRST, 2), repeat_rows=(FIRST - 1, FIRST - 1),
+        freeze=(FIRST, 2),
+        repeat_rows=(FIRST - 1, FIRST - 1),
         marks=(
             Mark(FIRST, len(_COLUMNS) - 1, last, len(_COLUMNS) - 1, f'AND(${check}{FIRST + 1}<>"",${check}{FIRST + 1}<>"OK")', "warn"),
             Mark(8, 1, 8, 1, '$B$9<>"OK"', "warn"),
         ),
-        footer=ORDER_LIST, print_area=(0, 0, FIRST + max(used_rows(rows, "line_group"), 12), len(_COLUMNS) - 1),
-    )  # fmt: skip
+        footer=ORDER_LIST,
+        print_area=(0, 0, FIRST + max(used_rows(rows, "line_group"), 12), len(_COLUMNS) - 1),
+    )
 
 
 _ENTRIES: Final = ("store_code", "store_pack_entered", "store_stock_entered", "store_price_entered", "store_lead_days_entered")
@@ -93,11 +119,20 @@ def stores(rows: Rows) -> Sheet:
     columns = [GridColumn(0, ["▸"] * count, "mark")]
     cells = [
         Cell(0, 0, "Stores", "title"),
-        Cell(1, 0, "What the site says of an item (▸): the code as the order list writes it, and what is known of pack, stock, price and "
-                   "lead time.", "subtitle"),
-        Cell(2, 0, "Pack and stock are in the unit of the line, named at the right. A blank cell stands for the usual figure on "
-                   "Assumptions.", "subtitle"),
-    ]  # fmt: skip
+        Cell(
+            1,
+            0,
+            "What the site says of an item (▸): the code as the order list writes it, and what is known of pack, stock, price and "
+            "lead time.",
+            "subtitle",
+        ),
+        Cell(
+            2,
+            0,
+            "Pack and stock are in the unit of the line, named at the right. A blank cell stands for the usual figure on Assumptions.",
+            "subtitle",
+        ),
+    ]
     for place, name in enumerate(_ENTRIES, start=1):
         quantity = get(name)
         unit = f" ({quantity.unit})" if quantity.unit not in {"", "1"} else ""
@@ -110,13 +145,23 @@ def stores(rows: Rows) -> Sheet:
     check, last = len(widths) - 1, FIRST + count - 1
     letter = column_letters(check)
     return Sheet(
-        STORES, (*cells, *heads), grids=(Grid(FIRST, tuple(columns)), grid), widths=widths,
-        heights={FIRST - 1: 30.0, **heights_for(rows, ("check_store", 54))}, freeze=(FIRST, 2),
+        STORES,
+        (*cells, *heads),
+        grids=(Grid(FIRST, tuple(columns)), grid),
+        widths=widths,
+        heights={FIRST - 1: 30.0, **heights_for(rows, ("check_store", 54))},
+        freeze=(FIRST, 2),
         marks=(Mark(FIRST, check, last, check, f'AND(${letter}{FIRST + 1}<>"",${letter}{FIRST + 1}<>"OK")', "warn"),),
-        repeat_rows=(FIRST - 1, FIRST - 1), footer=STORES, selected=(FIRST, 1),
+        repeat_rows=(FIRST - 1, FIRST - 1),
+        footer=STORES,
+        selected=(FIRST, 1),
         print_area=(0, 0, FIRST + max(used_rows(rows, "store_in_use"), 12), check),
-    )  # fmt: skip
+    )
 
 
 def _typed(value: Value) -> Value:
     return None if value == "" else value
+
+
+register(Book.LIST, ORDER_LIST, 60, Purpose.PRINT, "what to buy, how much and by when, tied to the valves", lambda book: sheet(book.rows))
+register(Book.LIST, STORES, 70, Purpose.WORK, "pack, stock, price, lead time", lambda book: stores(book.rows))

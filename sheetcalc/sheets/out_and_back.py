@@ -27,8 +27,9 @@ from sheetcalc.sheets.form import (
     US_UNIT,
     answer_in_both,
     entry_cells,
-)  # fmt: skip
+)
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block
+from sheetcalc.sheets.register import Book, Purpose, register
 
 #: Answers whose words need more than a line.
 _TALL: Final = frozenset({"flange_slacken_order", "flange_cross_order", "flange_gasket", "mass_words"})
@@ -104,22 +105,28 @@ class _Picture:
 
     def chart(self) -> Chart:
         """The chart, under the entries."""
+
         def at(place: int, column: int) -> str:
             return f"'{OUT_AND_BACK}'!{address(FIRST + place, _ASIDE + column)}"
 
-        across, up = (
-            f"'{OUT_AND_BACK}'!{block(FIRST, _ASIDE + column, FIRST + _STEPS, _ASIDE + column)}" for column in (10, 11)
-        )
+        across, up = (f"'{OUT_AND_BACK}'!{block(FIRST, _ASIDE + column, FIRST + _STEPS, _ASIDE + column)}" for column in (10, 11))
         circle = Series("bolt circle", across, up, "", "dash", "#9AA3AB")
         kept = [Series("stays", at(self.most + place, 3), at(self.most + place, 4), "#9DB2C6", "square") for place in (0, 1)]
         holes = [Series(f"={at(place, 7)}", at(place, 3), at(place, 4), "#E4E9ED", "circle", "#33475B") for place in range(self.most)]
         turns = [Series(f"={at(place, 8)}", at(place, 5), at(place, 6), "") for place in range(self.most)]
         return Chart(
-            _PICTURE, TITLE, "Holes by number; outside: turn in tightening",
+            _PICTURE,
+            TITLE,
+            "Holes by number; outside: turn in tightening",
             "The holes of the flange seen from the valve, numbered clockwise from the lowest on the far side. The number outside each is "
             "its turn in tightening. Squares mark the two bolts that stay until the sling is taut.",
-            "", (), 450, 474, lines=(circle,), points=(*kept, *holes, *turns),
-        )  # fmt: skip
+            "",
+            (),
+            450,
+            474,
+            lines=(circle,),
+            points=(*kept, *holes, *turns),
+        )
 
 
 #: The first column of the cells that feed the picture, right of the page.
@@ -134,12 +141,20 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
     cells = [
         *picture.cells(),
         Cell(0, TITLE, "Out of the line and back: flanges, bolts, gaskets and lift of one valve", "title"),
-        Cell(1, TITLE, f"{edition.title} Only for a valve that comes out. Answers stand in metric and in US units beside each other.",
-             "subtitle"),
-        Cell(2, TITLE, "Site procedure, maker's manual, local codes and the rigger come first. Man-hours are new-installation figures.",
-             "subtitle"),
+        Cell(
+            1,
+            TITLE,
+            f"{edition.title} Only for a valve that comes out. Answers stand in metric and in US units beside each other.",
+            "subtitle",
+        ),
+        Cell(
+            2,
+            TITLE,
+            "Site procedure, maker's manual, local codes and the rigger come first. Man-hours are new-installation figures.",
+            "subtitle",
+        ),
         *(Cell(FIRST - 1, column, head, "head") for column, head in HEADS.items()),
-    ]  # fmt: skip
+    ]
     entered, validations = entry_cells(OUT_GROUPS, edition, typed, values)
     cells += entered
     heights = dict.fromkeys(range(FIRST, _PICTURE), 22.0) | {FIRST - 1: 20.0}
@@ -175,11 +190,31 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         heights[at] = 44.0
     last = check_row + len(OUT_CHECKS) - 1
     return Sheet(
-        OUT_AND_BACK, tuple(cells), validations=tuple(validations), charts=(picture.chart(),), merges=tuple(merges),
+        OUT_AND_BACK,
+        tuple(cells),
+        validations=tuple(validations),
+        charts=(picture.chart(),),
+        merges=tuple(merges),
         marks=(Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),),
         widths=dict.fromkeys(range(_ASIDE, _ASIDE + 12), 11.0)
         | {0: 3, 1: 29, 2: 24, 3: 7, 4: 40, 5: 2, OUT: 46, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},
-        heights=heights, freeze=(FIRST, 0), repeat_rows=(FIRST - 1, FIRST - 1), scale=61,
+        heights=heights,
+        freeze=(FIRST, 0),
+        repeat_rows=(FIRST - 1, FIRST - 1),
+        scale=61,
         breaks=tuple(breaks),
-        print_area=(0, 0, last, US_UNIT), footer=OUT_AND_BACK, selected=(FIRST + 1, ENTRY),
-    )  # fmt: skip
+        print_area=(0, 0, last, US_UNIT),
+        footer=OUT_AND_BACK,
+        selected=(FIRST + 1, ENTRY),
+    )
+
+
+register(
+    Book.ONE,
+    OUT_AND_BACK,
+    30,
+    Purpose.WORK,
+    "for a valve that comes out of the line: bolts, wrench, gaskets, order of slackening and tightening, torque, lift",
+    lambda book: sheet(book.edition, book.typed, book.values),
+    needs=("comes_out",),
+)

@@ -31,9 +31,16 @@ _LEAST_LOG, _MOST_LOG, _LOG_PER_VALVE = 300, 3_000, 2
 FOLLOW_UP_PARTS: Final = frozenset({"outage", "follow-up", "log", "chart"})
 #: The numbered entry of each kind of row.
 _NUMBERED: Final = {
-    Per.STORE: "store_number", Per.LINE: "line_number", Per.TOOL: "tool_number", Per.DAY: "day_number", Per.CRITICAL: "critical_place",
-    Per.TROUBLE: "trouble_place", Per.READING: "log_number", Per.FOLLOWED: "followed_number", Per.POINT: "point_number",
-}  # fmt: skip
+    Per.STORE: "store_number",
+    Per.LINE: "line_number",
+    Per.TOOL: "tool_number",
+    Per.DAY: "day_number",
+    Per.CRITICAL: "critical_place",
+    Per.TROUBLE: "trouble_place",
+    Per.READING: "log_number",
+    Per.FOLLOWED: "followed_number",
+    Per.POINT: "point_number",
+}
 
 
 def names(answers: Answers) -> dict[str, str]:
@@ -42,18 +49,31 @@ def names(answers: Answers) -> dict[str, str]:
 
 
 def rows(
-    edition: Edition, filled: Filled, valves: Mapping[str, Any], listed: Mapping[str, Any], of_valves: Callable[[str], str],
+    edition: Edition,
+    filled: Filled,
+    valves: Mapping[str, Any],
+    listed: Mapping[str, Any],
+    of_valves: Callable[[str], str],
     followed: Mapping[str, Source],
-) -> Rows:  # fmt: skip
+) -> Rows:
     """The rows of the outage of a list of valves: as many lines as its codes ask for, and some more.
 
     `followed` says how the valves followed are fetched from the list.
     """
     outage = {"outage_unit_set": edition.unit_set, **filled.outage}
     lengths = {
-        Per.LISTED: len(listed["position"]), Per.OUTAGE: 1, Per.STORE: 1, Per.LINE: 1, Per.TOOL: 1, Per.DAY: DAYS, Per.CRITICAL: CRITICAL,
-        Per.TROUBLE: TROUBLES, Per.READING: 1, Per.FOLLOWED: 1, Per.POINT: POINTS,
-    }  # fmt: skip
+        Per.LISTED: len(listed["position"]),
+        Per.OUTAGE: 1,
+        Per.STORE: 1,
+        Per.LINE: 1,
+        Per.TOOL: 1,
+        Per.DAY: DAYS,
+        Per.CRITICAL: CRITICAL,
+        Per.TROUBLE: TROUBLES,
+        Per.READING: 1,
+        Per.FOLLOWED: 1,
+        Per.POINT: POINTS,
+    }
     typed: dict[Per, Mapping[str, Any]] = {Per.LISTED: listed, Per.OUTAGE: read_entries(pd.DataFrame([outage]), Per.OUTAGE)}
     # What the valves ask for says how many lines there must be: with one line of each kind it is known already.
     answers = edition.answers
@@ -69,9 +89,10 @@ def rows(
     typed[Per.STORE], held = _typed_rows(Per.STORE, stores, lengths[Per.STORE])
     typed[Per.READING], logged = _typed_rows(Per.READING, filled.log, log_rows)
     typed[Per.FOLLOWED] = {
-        **typed[Per.FOLLOWED], "followed_tag": valves["tag"],
+        **typed[Per.FOLLOWED],
+        "followed_tag": valves["tag"],
         "followed_take_up_entered": valves["least_take_up"] / known["outage_length_factor"],
-    }  # fmt: skip
+    }
     sources = {**order_list.sources(), **log.sources(log.READINGS), **followed}
     values = evaluate_outage(typed, lengths, valves, answers=answers)
     return Rows(answers, lengths, values, frozenset(names(answers)), of_valves, sources, {**held, **logged})
@@ -96,10 +117,8 @@ def _typed_rows(per: Per, frame: pd.DataFrame, count: int) -> tuple[dict[str, An
 def _numbered(lengths: Mapping[Per, int]) -> dict[Per, Mapping[str, Any]]:
     """Rows in which nothing is typed, with their numbers."""
     return {
-        per: read_entries(pd.DataFrame({name: np.arange(1.0, lengths[per] + 1)}), per)
-        for per, name in _NUMBERED.items()
-        if per in lengths
-    }  # fmt: skip
+        per: read_entries(pd.DataFrame({name: np.arange(1.0, lengths[per] + 1)}), per) for per, name in _NUMBERED.items() if per in lengths
+    }
 
 
 def _with_codes(stores: pd.DataFrame, codes: Sequence[str]) -> pd.DataFrame:

@@ -20,6 +20,7 @@ from sheetcalc.declare.quantity import EVERY, Check, Column, Constant, Derived, 
 from sheetcalc.reference import tables as reference
 from sheetcalc.sheets.common import ROW_MARK, column_values, in_names, mark, plain, unit_in, unit_shown
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, block, column_letters
+from sheetcalc.sheets.register import Book, Purpose, register
 
 OUTAGE, WORKING_ROWS = "Outage", "Outage working"
 #: The first row of every block, here and on the sheets that show it.
@@ -138,9 +139,14 @@ class Rows:
         """The sheet."""
         cells = [
             Cell(0, 0, WORKING_ROWS, "title"),
-            Cell(1, 0, "Lines of the order, tools, days, readings and the rest, a block of columns each, in mm, kg, days and hours. The "
-                       "same formula all along a column; above it the formula in names.", "subtitle"),
-        ]  # fmt: skip
+            Cell(
+                1,
+                0,
+                "Lines of the order, tools, days, readings and the rest, a block of columns each, in mm, kg, days and hours. The "
+                "same formula all along a column; above it the formula in names.",
+                "subtitle",
+            ),
+        ]
         columns: list[Grid] = []
         widths: dict[int, float] = {}
         per: Per | None = None
@@ -164,10 +170,17 @@ class Rows:
         # Rows in which nothing is worked out are not printed: a blank log would fill hundreds of pages.
         last = FIRST + max(24, *(used_rows(self, name) for name in self.column if isinstance(get(name), Check)))
         return Sheet(
-            WORKING_ROWS, tuple(cells), grids=tuple(columns), widths=widths, heights={FIRST - 4: 26.0, FIRST - 1: 104.0},
-            freeze=(FIRST, 0), repeat_rows=(FIRST - 7, FIRST - 1), footer=WORKING_ROWS,
-            print_area=(0, 0, last, max(self.column.values())), fit_width=20,
-        )  # fmt: skip
+            WORKING_ROWS,
+            tuple(cells),
+            grids=tuple(columns),
+            widths=widths,
+            heights={FIRST - 4: 26.0, FIRST - 1: 104.0},
+            freeze=(FIRST, 0),
+            repeat_rows=(FIRST - 7, FIRST - 1),
+            footer=WORKING_ROWS,
+            print_area=(0, 0, last, max(self.column.values())),
+            fit_width=20,
+        )
 
 
 def _said(quantity: Quantity, source: Source) -> str:
@@ -293,3 +306,9 @@ def used_rows(rows: Rows, name: str) -> int:
     """How many rows of a block are in use: up to the last that has an answer in a column."""
     used = [row for row, value in enumerate(rows.answers(name), start=1) if value not in {None, ""}]
     return max(used, default=0)
+
+
+register(
+    Book.LIST, WORKING_ROWS, 160, Purpose.AUDIT, "lines, tools, days and readings, with their formulas", lambda book: book.rows.sheet()
+)
+register(Book.FOLLOW, WORKING_ROWS, 60, Purpose.AUDIT, "readings and valves, with their formulas", lambda book: book.rows.sheet())

@@ -83,9 +83,14 @@ class Output:
     """
 
     def __init__(
-        self, path: Path, *, replace: bool, inputs: Iterable[Path | None] = (), ours: Callable[[Path], bool] = is_ours,
+        self,
+        path: Path,
+        *,
+        replace: bool,
+        inputs: Iterable[Path | None] = (),
+        ours: Callable[[Path], bool] = is_ours,
         as_written: Callable[[Path], bool] = is_as_written,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.path, self.ours, self.as_written = path, ours, as_written
         self.moved: Path | None = None
         self._refuse(replace=replace, inputs=[one for one in inputs if one is not None])

@@ -35,6 +35,7 @@ from sheetcalc.sheets.common import (
 from sheetcalc.sheets.edition import Edition, choices_of, entry_title, issue_of, prompt
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Mark, Sheet, Validation, Value, address, block, column_letters
 from sheetcalc.sheets.list_working import Filled, as_typed
+from sheetcalc.sheets.table_blocks import next_size, padded, stocked
 from sheetcalc.sheets.valves_columns import Column, columns
 
 NAME: Final = "Packing size"
@@ -296,7 +297,7 @@ class _Tables:
         """The stock lists, to be changed, and their sizes in rising order by formulas, as on the sheet Tables."""
         held = reference.values()
         count, inch_mm = reference.STOCK_ROWS, units.factor("in", "mm")
-        inch, metric = (tables.padded(tables.stocked(unit), count) for unit in ("inch", "metric"))
+        inch, metric = (padded(stocked(unit), count) for unit in ("inch", "metric"))
         at = self._column
         self._add("", "Inch list (in)", inch, "entry_fraction")
         each = [address(_FIRST + row, at) for row in range(count)]
@@ -307,7 +308,7 @@ class _Tables:
         for name, (first, last) in lists.items():
             sizes = block(_FIRST, at + first, _FIRST + count - 1, at + last)
             above = [""] + [address(_FIRST + row, self._column) for row in range(2 * count - 1)]
-            formulas = [tables.next_size(sizes, before) for before in above]
+            formulas = [next_size(sizes, before) for before in above]
             self.places[name] = self._add(name, get(name).title, [plain(one) for one in held[name]], "working", formulas)
 
 

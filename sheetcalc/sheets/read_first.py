@@ -41,20 +41,37 @@ class Line:
 
 def checks(answers: Answers, *, self_checked: bool) -> list[Line]:
     """The lines that every workbook has, and that of Self-check where there is one."""
-    checked = Line("Self-check lines that do not pass", self_check.fail_count(answers), 0.0,
-                   "Anything but 0: do not use this workbook, a formula or a program is at fault.", "{cell}>0")  # fmt: skip
+    checked = Line(
+        "Self-check lines that do not pass",
+        self_check.fail_count(answers),
+        0.0,
+        "Anything but 0: do not use this workbook, a formula or a program is at fault.",
+        "{cell}>0",
+    )
     return [
         *([checked] if self_checked else []),
         Line("Assumptions out of range", assumptions.wrong_count(answers), 0.0, "Correct them on Assumptions.", "{cell}>0"),
-        Line("Assumptions changed since issue", assumptions.changed_count(answers), 0.0,
-             "Not wrong: the person who signs should know of each."),
-    ]  # fmt: skip
+        Line(
+            "Assumptions changed since issue",
+            assumptions.changed_count(answers),
+            0.0,
+            "Not wrong: the person who signs should know of each.",
+        ),
+    ]
 
 
 def sheet(
-    *, title: str, purpose: str, how: Sequence[str], extra: Sequence[Line], contents: Sequence[tuple[str, str]], edition: Edition,
-    worst: Sequence[Sequence[tuple[str, Value]]] = (), heading: tuple[str, Value] | None = None, self_checked: bool = True,
-) -> Sheet:  # fmt: skip
+    *,
+    title: str,
+    purpose: str,
+    how: Sequence[str],
+    extra: Sequence[Line],
+    contents: Sequence[tuple[str, str]],
+    edition: Edition,
+    worst: Sequence[Sequence[tuple[str, Value]]] = (),
+    heading: tuple[str, Value] | None = None,
+    self_checked: bool = True,
+) -> Sheet:
     """The sheet, with the lines of the workbook's own kind before those that all have.
 
     `worst` are the rows of what is in trouble: formula and answer of tag, state and words; `heading` those of a name beside the title.
@@ -109,18 +126,28 @@ def sheet(
     for offset, who in enumerate(("Prepared", "Checked", "Approved")):
         at = row + 1 + offset
         cells += [
-            Cell(at, 0, "▸", "mark"), Cell(at, 1, f"{who} by", "label"), Cell(at, 2, "", "entry_text"),
-            Cell(at, 3, "Date", "label"), Cell(at, 4, "", "entry_date"),
-        ]  # fmt: skip
+            Cell(at, 0, "▸", "mark"),
+            Cell(at, 1, f"{who} by", "label"),
+            Cell(at, 2, "", "entry_text"),
+            Cell(at, 3, "Date", "label"),
+            Cell(at, 4, "", "entry_date"),
+        ]
         heights[at] = 22.0
     return Sheet(
-        NAME, tuple(cells), widths={0: 3, 1: 40, 2: 30, 3: 10, 4: 62}, heights=heights, landscape=True, links=links,
+        NAME,
+        tuple(cells),
+        widths={0: 3, 1: 40, 2: 30, 3: 10, 4: 62},
+        heights=heights,
+        landscape=True,
+        links=links,
         marks=(
             Mark(first_line, 3, last_line, 3, f'$D{first_line + 1}="LOOK"', "warn"),
             Mark(last_line, 2, last_line, 2, f'LEFT($C${last_line + 1},4)="LOOK"', "warn"),
         ),
-        footer=title, print_area=(0, 0, row + 3, _LAST), merges=tuple(merges),
-    )  # fmt: skip
+        footer=title,
+        print_area=(0, 0, row + 3, _LAST),
+        merges=tuple(merges),
+    )
 
 
 def _worst(cells: list[Cell], heights: dict[int, float], row: int, worst: Sequence[Sequence[tuple[str, Value]]]) -> int:
@@ -128,10 +155,12 @@ def _worst(cells: list[Cell], heights: dict[int, float], row: int, worst: Sequen
     cells.append(Cell(row, 1, f"The first {len(worst)} in trouble, the worst first", "heading"))
     for number, (tag, state, words) in enumerate(worst, start=1):
         cells += [
-            Cell(row + number, 0, f"{number}", "mark"), Cell(row + number, 1, tag[1], "answer_text", tag[0]),
-            Cell(row + number, 2, state[1], "answer_text", state[0]), Cell(row + number, 3, "", "label"),
+            Cell(row + number, 0, f"{number}", "mark"),
+            Cell(row + number, 1, tag[1], "answer_text", tag[0]),
+            Cell(row + number, 2, state[1], "answer_text", state[0]),
+            Cell(row + number, 3, "", "label"),
             Cell(row + number, 4, words[1], "answer_wrap", words[0]),
-        ]  # fmt: skip
+        ]
         heights[row + number] = 14.0 * max(1, -(-len(str(words[1] or "")) // 62))
     return row + len(worst) + 2
 

@@ -24,40 +24,95 @@ from sheetcalc.reference.cases import Case, Expected, published
 from sheetcalc.sheets import tables
 from sheetcalc.sheets.common import ROW_MARK, plain, unit_shown
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Mark, Sheet, Value, address, block, column_letters
+from sheetcalc.sheets.register import Book, Purpose, register
 
 NAME: Final = "Self-check"
 _FIRST: Final = 6
-_HEADS: Final = ("Case", "What it shows", "Source", "Grade", "Quantity", "As printed", "Expected", "Live", "Difference",
-                 "Allowed", "Unit", "Result")  # fmt: skip
+_HEADS: Final = (
+    "Case",
+    "What it shows",
+    "Source",
+    "Grade",
+    "Quantity",
+    "As printed",
+    "Expected",
+    "Live",
+    "Difference",
+    "Allowed",
+    "Unit",
+    "Result",
+)
 _EXPECTED, _LIVE, _DIFFERENCE, _ALLOWED, _RESULT = 6, 7, 8, 9, 11
 
 #: Cases whose expected values are the core's own answers at issue: they notice a formula that has been changed since.
 _FROZEN: Final[dict[str, dict[str, float | str]]] = {
     "frozen_metric": {
-        "tag": "FROZEN 1", "unit_set": "metric", "stem_diameter_entered": 32, "box_bore_entered": 51.3,
-        "box_depth_entered": 72, "nose_length_entered": 30, "gland_stud_thread": "M14",
-        "gap_reading_1_entered": 9.5, "gap_reading_2_entered": 8.4, "stud_spacing_entered": 96, "cut_style_entered": "skive",
+        "tag": "FROZEN 1",
+        "unit_set": "metric",
+        "stem_diameter_entered": 32,
+        "box_bore_entered": 51.3,
+        "box_depth_entered": 72,
+        "nose_length_entered": 30,
+        "gland_stud_thread": "M14",
+        "gap_reading_1_entered": 9.5,
+        "gap_reading_2_entered": 8.4,
+        "stud_spacing_entered": 96,
+        "cut_style_entered": "skive",
     },
     "frozen_us": {
-        "tag": "FROZEN 2", "unit_set": "US", "stem_diameter_entered": 1.125, "box_bore_entered": 1.875,
-        "box_depth_entered": 3.25, "nose_length_entered": 1.375, "gland_stud_thread": "5/8-11 UNC",
-        "maker_ring_count_entered": 6, "section_list_entered": "both", "length_allowance_entered": 0.03,
+        "tag": "FROZEN 2",
+        "unit_set": "US",
+        "stem_diameter_entered": 1.125,
+        "box_bore_entered": 1.875,
+        "box_depth_entered": 3.25,
+        "nose_length_entered": 1.375,
+        "gland_stud_thread": "5/8-11 UNC",
+        "maker_ring_count_entered": 6,
+        "section_list_entered": "both",
+        "length_allowance_entered": 0.03,
     },
     "frozen_made": {
-        "tag": "FROZEN 3", "unit_set": "metric", "stem_diameter_entered": 22, "box_bore_entered": 38,
-        "box_depth_entered": 58, "nose_length_entered": 26, "gland_stud_thread": "M10", "packing_form_entered": "die-formed",
-        "made_ring_height_entered": 7, "set_compression_entered": 0.2, "seating_compression_entered": 0.12,
+        "tag": "FROZEN 3",
+        "unit_set": "metric",
+        "stem_diameter_entered": 22,
+        "box_bore_entered": 38,
+        "box_depth_entered": 58,
+        "nose_length_entered": 26,
+        "gland_stud_thread": "M10",
+        "packing_form_entered": "die-formed",
+        "made_ring_height_entered": 7,
+        "set_compression_entered": 0.2,
+        "seating_compression_entered": 0.12,
     },
     "frozen_hold": {
-        "tag": "FROZEN 4", "unit_set": "metric", "stem_diameter_entered": 28, "box_bore_entered": 44,
-        "box_depth_entered": 40, "nose_length_entered": 22, "gland_stud_thread": "M12", "maker_ring_count_entered": 8,
+        "tag": "FROZEN 4",
+        "unit_set": "metric",
+        "stem_diameter_entered": 28,
+        "box_bore_entered": 44,
+        "box_depth_entered": 40,
+        "nose_length_entered": 22,
+        "gland_stud_thread": "M12",
+        "maker_ring_count_entered": 8,
     },
-}  # fmt: skip
+}
 _FROZEN_QUANTITIES: Final = (
-    "packing_section", "stocked_section", "ring_height", "rings_that_fit", "rings_most", "ring_count", "spacer_height",
-    "start_entry", "gland_gap_start", "gland_gap_end", "cut_length", "bulk_length", "joint_step", "flats_to_compress",
-    "flats_to_even", "state",
-)  # fmt: skip
+    "packing_section",
+    "stocked_section",
+    "ring_height",
+    "rings_that_fit",
+    "rings_most",
+    "ring_count",
+    "spacer_height",
+    "start_entry",
+    "gland_gap_start",
+    "gland_gap_end",
+    "cut_length",
+    "bulk_length",
+    "joint_step",
+    "flats_to_compress",
+    "flats_to_even",
+    "state",
+)
 
 
 @dataclass(frozen=True)
@@ -84,9 +139,17 @@ class _Place:
 def _cases(answers: Answers) -> tuple[tuple[Case, Mapping[str, Value]], ...]:
     """Each case with the core's answers, those of the same constants worked out together; of its lines those that can be worked out."""
     frozen = [
-        Case(key, "Frozen at issue: the core's own answers, to notice a formula changed since.", "this workbook's Python core at issue",
-             Grade.CHOICE, dict(entries), {}, ()) for key, entries in _FROZEN.items()
-    ]  # fmt: skip
+        Case(
+            key,
+            "Frozen at issue: the core's own answers, to notice a formula changed since.",
+            "this workbook's Python core at issue",
+            Grade.CHOICE,
+            dict(entries),
+            {},
+            (),
+        )
+        for key, entries in _FROZEN.items()
+    ]
     cases = [case for case in (_within(case, answers) for case in (*published(), *frozen)) if case is not None]
     alike: dict[tuple[tuple[str, float | str], ...], list[int]] = {}
     for place, case in enumerate(cases):
@@ -165,13 +228,17 @@ def sheet(answers: Answers) -> Sheet:
     cells += table_cells
     last = _FIRST + len(lines) - 1
     return Sheet(
-        NAME, tuple(cells), grids=_working(place, columns, {**places, **table_places}, answers),
+        NAME,
+        tuple(cells),
+        grids=_working(place, columns, {**places, **table_places}, answers),
         marks=(Mark(_FIRST, _RESULT, last, _RESULT, f'$L{_FIRST + 1}<>"pass"', "stop"),),
         widths={0: 24, 1: 52, 2: 40, 3: 16, 4: 22, 5: 12, 6: 14, 7: 14, 8: 12, 9: 12, 10: 6, 11: 9},
         heights={_FIRST - 1: 20, **dict.fromkeys(range(_FIRST, last + 1), 36.0), place.head + 1: 40},
-        freeze=(_FIRST, 0), repeat_rows=(_FIRST - 1, _FIRST - 1), print_area=(0, 0, last, len(_HEADS) - 1),
+        freeze=(_FIRST, 0),
+        repeat_rows=(_FIRST - 1, _FIRST - 1),
+        print_area=(0, 0, last, len(_HEADS) - 1),
         footer=NAME,
-    )  # fmt: skip
+    )
 
 
 def _line(row: int, case: Case, expected: Expected, got: Value, live: str) -> list[Cell]:
@@ -284,3 +351,7 @@ def _table_copies(place: _Place, answers: Answers) -> tuple[list[Cell], dict[str
         places[name] = block(first, column, first + len(block_of) - 1, column + block_of.shape[1] - 1)
         column += block_of.shape[1]
     return cells, places
+
+
+for _book in (Book.ONE, Book.LIST):
+    register(_book, NAME, 210, Purpose.AUDIT, "worked examples, computed live", lambda book: sheet(book.edition.answers))

@@ -13,9 +13,12 @@ from typing import Final
 
 _TEXT: Final = re.compile(r'"(?:[^"]|"")*"')
 _FORBIDDEN: Final = {
-    "!": "a reference to a sheet", "[": "a reference to a table", "{": "an array constant", "#": "an error literal",
+    "!": "a reference to a sheet",
+    "[": "a reference to a table",
+    "{": "an array constant",
+    "#": "an error literal",
     "_xlfn": "a function newer than the rule",
-}  # fmt: skip
+}
 _RANGE: Final = re.compile(r"(?<![A-Za-z0-9_.$])\$?[A-Z]{1,3}\$?[0-9]+:\$?[A-Z]{1,3}\$?[0-9]+(?![A-Za-z0-9_.(])")
 #: What stands before the number of a row: the letters of a column, which is fixed or not, and no mark that fixes the row.
 _BEFORE_ROW: Final = re.compile(r"(?:^|[^A-Za-z0-9_.$])\$?[A-Z]{1,3}$")

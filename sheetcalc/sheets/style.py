@@ -11,8 +11,13 @@ BAND, ENTRY_FILL, ANSWER_FILL, NOTE_FILL, WARN_FILL = "#33475B", "#FFF8E1", "#EE
 _BASE: Final[dict[str, Any]] = {"font_name": FONT, "font_size": 10, "font_color": INK, "valign": "vcenter"}
 _BOX: Final[dict[str, Any]] = {"border": 1, "border_color": RULE}
 _ENTRY: Final[dict[str, Any]] = {
-    **_BOX, "border": 2, "border_color": QUIET, "bg_color": ENTRY_FILL, "locked": False, "align": "left",
-}  # fmt: skip
+    **_BOX,
+    "border": 2,
+    "border_color": QUIET,
+    "bg_color": ENTRY_FILL,
+    "locked": False,
+    "align": "left",
+}
 _ANSWER: Final[dict[str, Any]] = {**_BOX, "bg_color": ANSWER_FILL, "align": "right"}
 _WORKING: Final[dict[str, Any]] = {**_BOX, "align": "right"}
 _CARD: Final[dict[str, Any]] = {"font_size": 11, "border": 1, "border_color": QUIET}

@@ -2,28 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Final
 
 import pandas as pd
 
-from sheetcalc.calculations.run import entry_names, issued_assumptions
+from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Derived, get
-from sheetcalc.sheets import (
-    assumptions,
-    brought,
-    follow_up,
-    front_page,
-    job_card,
-    kit_list,
-    labour,
-    log,
-    materials,
-    order_list,
-    outage,
-    outage_plan,
-    self_check,
-    tables,
-)
+from sheetcalc.sheets import follow_up, front_page, outage, outage_plan, tables
 from sheetcalc.sheets.common import column_values, fingerprint, plain, shown_in, shown_value
 from sheetcalc.sheets.edition import Edition, choices_of
 from sheetcalc.sheets.front_page import FINDINGS, ONE, YOUR_LIST
@@ -39,14 +26,27 @@ from sheetcalc.sheets.layout import (
     Value,
     address,
     column_letters,
-)  # fmt: skip
+)
 from sheetcalc.sheets.list_working import HEADER, VALVES, Filled, Working
+from sheetcalc.sheets.outage_rows import Rows
+from sheetcalc.sheets.register import Book, Purpose, built, register
 from sheetcalc.sheets.valves_columns import ANSWERS, columns, entry_header, reserved_headers
 
 __all__ = [
-    "ANSWERS", "FINDINGS", "ONE", "SPARE_BLANK", "SPARE_PLAN", "VALVES", "YOUR_LIST", "Filled", "Working", "blank", "entry_header",
-    "layout", "reserved_headers",
-]  # fmt: skip
+    "ANSWERS",
+    "FINDINGS",
+    "ONE",
+    "SPARE_BLANK",
+    "SPARE_PLAN",
+    "VALVES",
+    "YOUR_LIST",
+    "Filled",
+    "Working",
+    "blank",
+    "entry_header",
+    "layout",
+    "reserved_headers",
+]
 
 SPARE_BLANK: Final = 300
 SPARE_PLAN: Final = 50
@@ -59,6 +59,32 @@ def blank() -> Filled:
     return Filled(pd.DataFrame(columns=list(entry_names())))
 
 
+@dataclass(frozen=True)
+class _Contents:
+    """What the workbook is made of: the list as typed, worked out, and the outage that follows from it."""
+
+    edition: Edition
+    filled: Filled
+    working: Working
+    choices: Mapping[str, str]
+    elsewhere: Mapping[str, str]
+
+    @property
+    def rows(self) -> Rows:
+        """The rows of the outage."""
+        return self.working.outage
+
+    @property
+    def typed(self) -> Mapping[str, Value]:
+        """What is typed for the outage as a whole."""
+        return {"outage_unit_set": self.edition.unit_set, **self.filled.outage}
+
+    @property
+    def tags(self) -> str:
+        """Where the tags stand that a row of the log is chosen from."""
+        return self.working.range("tag")
+
+
 def layout(edition: Edition, filled: Filled, *, spare: int, working: Working | None = None) -> Layout:
     """The list workbook: blank rows to type into, or a list filled in with the core's answers stored in every cell.
 
@@ -66,25 +92,12 @@ def layout(edition: Edition, filled: Filled, *, spare: int, working: Working | N
     """
     working = working or Working(edition, filled, spare)
     answers = edition.answers
-    choices = tables.names(answers)
-    rows = working.outage
     elsewhere = follow_up.typed_elsewhere()
-    names = {**outage_plan.names(answers), **outage.cells_of(rows, elsewhere)}
-    typed = {"outage_unit_set": edition.unit_set, **filled.outage}
-    sheets = [
-        _valves(edition, working, filled), job_card.sheet_for_list(working, answers),
-        outage.sheet(rows, edition, typed, elsewhere), order_list.sheet(rows), order_list.stores(rows), kit_list.sheet(rows),
-        labour.sheet(rows), log.sheet(rows, edition, log.READINGS, {"log_tag": working.range("tag")}), follow_up.sheet(rows),
-        follow_up.chart_sheet(rows, filled.outage.get("chart_tag", "")), working.sheet(), rows.sheet(),
-        _one(working), assumptions.sheet(answers, issued_assumptions(), choices), materials.sheet(edition), tables.sheet(answers),
-        self_check.sheet(answers),
-    ]  # fmt: skip
-    if filled.source:
-        sheets[2:2] = [brought.findings(filled), brought.your_list(filled)]
-    front = front_page.sheet(edition, working, tuple(sheet.name for sheet in sheets))
-    sheets = [front, *(front_page.with_way_back(sheet) for sheet in sheets)]
-    title = "Stem packing of a list of valves"
-    return Layout(title, tuple(sheets), names, edition.paper, fingerprint(answers), edition.key)
+    names = {**outage_plan.names(answers), **outage.cells_of(working.outage, elsewhere)}
+    sheets = built(Book.LIST, _Contents(edition, filled, working, tables.names(answers), elsewhere))
+    front = front_page.sheet(edition, working, [(one.name, one.says(answers)) for one, _sheet in sheets])
+    held = (front, *(front_page.with_way_back(sheet) for _one, sheet in sheets))
+    return Layout("Stem packing of a list of valves", held, names, edition.paper, fingerprint(answers), edition.key)
 
 
 def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
@@ -127,19 +140,37 @@ def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
     letter = column_letters(state)
     last = first + working.rows - 1
     return Sheet(
-        VALVES, tuple(cells), grids=(Grid(first, tuple(grid)),),
-        tables=(TableSpec("Valves", HEADER, 0, working.rows, headers, tuple(formulas),
-                          "Valves: entries on the left, answers fetched from Working, overrides and carried columns on the right."),),
+        VALVES,
+        tuple(cells),
+        grids=(Grid(first, tuple(grid)),),
+        tables=(
+            TableSpec(
+                "Valves",
+                HEADER,
+                0,
+                working.rows,
+                headers,
+                tuple(formulas),
+                "Valves: entries on the left, answers fetched from Working, overrides and carried columns on the right.",
+            ),
+        ),
         validations=validations,
         marks=(
             Mark(first, state, last, state, f'${letter}{first + 1}="HOLD"', "stop"),
             Mark(first, state, last, state, f'OR(${letter}{first + 1}="LOOK",${letter}{first + 1}="INCOMPLETE")', "warn"),
         ),
         widths={place: column.width for place, column in enumerate(held)} | {0: 18},
-        heights={HEADER: 60.0, **heights}, freeze=(first, 1), repeat_rows=(HEADER - 1, HEADER), protected=False, active=True,
-        selected=(first, 0), footer=VALVES, fit_width=12, repeat_columns=(0, 0),
+        heights={HEADER: 60.0, **heights},
+        freeze=(first, 1),
+        repeat_rows=(HEADER - 1, HEADER),
+        protected=False,
+        active=True,
+        selected=(first, 0),
+        footer=VALVES,
+        fit_width=12,
+        repeat_columns=(0, 0),
         print_area=(0, 0, HEADER + max(working.count, 20), len(held) - len(filled.carried) - 1),
-    )  # fmt: skip
+    )
 
 
 def _answers(working: Working, name: str) -> list[Value]:
@@ -168,12 +199,19 @@ def _one(working: Working) -> Sheet:
     cells = [
         Cell(0, 0, ONE, "title"),
         Cell(1, 0, "Choose a tag: everything about that valve, downwards.", "subtitle"),
-        Cell(2, 0, "▸", "mark"), Cell(2, 1, "Tag", "label"), Cell(2, 3, tag, "entry_text"),
+        Cell(2, 0, "▸", "mark"),
+        Cell(2, 1, "Tag", "label"),
+        Cell(2, 3, tag, "entry_text"),
         Cell(3, 1, "Its row in Working", "label"),
-        Cell(3, 3, float(found + 1) if tag else "not in the list", "working",
-             f'IF({typed_at}="","not in the list",IFERROR(MATCH({escaped},{working.range("tag")},0),"not in the list"))'),
+        Cell(
+            3,
+            3,
+            float(found + 1) if tag else "not in the list",
+            "working",
+            f'IF({typed_at}="","not in the list",IFERROR(MATCH({escaped},{working.range("tag")},0),"not in the list"))',
+        ),
         *(Cell(5, column, head, "head") for column, head in enumerate(heads)),
-    ]  # fmt: skip
+    ]
     heights = {5: 20.0}
     row, part = 6, ""
     for name in (*working.names, *working.listed):
@@ -188,12 +226,16 @@ def _one(working: Working) -> Sheet:
         whole = working.range(name)
         text = working.title(name)[3]
         cells += [
-            Cell(row, 0, quantity.kind, "label"), Cell(row, 1, quantity.title, "label_wrap"), Cell(row, 2, quantity.symbol, "label"),
+            Cell(row, 0, quantity.kind, "label"),
+            Cell(row, 1, quantity.title, "label_wrap"),
+            Cell(row, 2, quantity.symbol, "label"),
             Cell(row, 3, value, "working_wrap" if quantity.is_text else "working", f'IF(COUNT({row_at})=0,"",INDEX({whole},{row_at}))'),
             Cell(row, 4, working.title(name)[2], "label"),
-            Cell(row, 6, text, "formula"), Cell(row, 7, quantity.sentence, "small"), Cell(row, 8, quantity.source.text, "small"),
+            Cell(row, 6, text, "formula"),
+            Cell(row, 7, quantity.sentence, "small"),
+            Cell(row, 8, quantity.source.text, "small"),
             Cell(row, 9, quantity.source.grade.value, "small"),
-        ]  # fmt: skip
+        ]
         if quantity.dimension and isinstance(quantity, Derived):
             us = shown_value(quantity, value, "US") if isinstance(value, float) else ""
             cells.append(Cell(row, 5, us, "answer_in", shown_in(quantity, address(row, 3), "US")))
@@ -202,8 +244,26 @@ def _one(working: Working) -> Sheet:
         heights[row] = 13.0 * max(2, -(-len(text) // 62), -(-len(quantity.source.text) // 44))
         row += 1
     return Sheet(
-        ONE, tuple(cells),
+        ONE,
+        tuple(cells),
         validations=(Validation(2, 3, 2, 3, choices=working.range("tag")),),
-        widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 8, 5: 10, 6: 58, 7: 40, 8: 42, 9: 17}, heights=heights,
-        freeze=(6, 2), repeat_rows=(5, 5), footer=ONE, selected=(2, 3),
-    )  # fmt: skip
+        widths={0: 11, 1: 30, 2: 8, 3: 18, 4: 8, 5: 10, 6: 58, 7: 40, 8: 42, 9: 17},
+        heights=heights,
+        freeze=(6, 2),
+        repeat_rows=(5, 5),
+        footer=ONE,
+        selected=(2, 3),
+    )
+
+
+register(
+    Book.LIST,
+    VALVES,
+    10,
+    Purpose.WORK,
+    "entries and answers, one row per valve",
+    lambda book: _valves(book.edition, book.working, book.filled),
+)
+register(
+    Book.LIST, ONE, 170, Purpose.AUDIT, "choose a tag: symbol, value, unit, formula, source, downwards", lambda book: _one(book.working)
+)

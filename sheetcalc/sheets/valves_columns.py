@@ -16,14 +16,53 @@ from sheetcalc.sheets.form import COUNTS, ENTRY_GROUPS, LOAD_GROUPS, OUT_GROUPS
 
 #: Answers in Valves, in the order in which they are read; lengths are shown in the edition's unit.
 ANSWERS: Final = (
-    "state", "all_trouble", "packing_section", "stocked_section", "section_advice", "ring_height", "rings_that_fit",
-    "ring_count", "maker_count_difference", "spacer_height", "start_entry", "gland_gap_start", "compression_travel",
-    "gland_gap_end", "follower_state", "cut_length", "bulk_length", "joint_step", "joint_angles", "flats_to_compress",
-    "follower_tilt", "flats_to_even", "material_verdict", "gland_stress", "gland_load", "stud_stress_share", "stud_worst_share",
-    "stud_torque", "stud_torque_long", "bottom_stress_ratio", "bottom_stress_over_pressure", "stem_friction", "rim_pull", "rim_pull_share",
-    "wrench_words", "tap_and_die", "packing_mass", "flange_bolt_count", "flange_bolt_thread", "flange_bolt_length", "flange_wrench_words",
-    "flange_gasket", "flange_bolt_torque", "gasket_stress", "leg_tension", "out_hours",
-)  # fmt: skip
+    "state",
+    "all_trouble",
+    "packing_section",
+    "stocked_section",
+    "section_advice",
+    "ring_height",
+    "rings_that_fit",
+    "ring_count",
+    "maker_count_difference",
+    "spacer_height",
+    "start_entry",
+    "gland_gap_start",
+    "compression_travel",
+    "gland_gap_end",
+    "follower_state",
+    "cut_length",
+    "bulk_length",
+    "joint_step",
+    "joint_angles",
+    "flats_to_compress",
+    "follower_tilt",
+    "flats_to_even",
+    "material_verdict",
+    "gland_stress",
+    "gland_load",
+    "stud_stress_share",
+    "stud_worst_share",
+    "stud_torque",
+    "stud_torque_long",
+    "bottom_stress_ratio",
+    "bottom_stress_over_pressure",
+    "stem_friction",
+    "rim_pull",
+    "rim_pull_share",
+    "wrench_words",
+    "tap_and_die",
+    "packing_mass",
+    "flange_bolt_count",
+    "flange_bolt_thread",
+    "flange_bolt_length",
+    "flange_wrench_words",
+    "flange_gasket",
+    "flange_bolt_torque",
+    "gasket_stress",
+    "leg_tension",
+    "out_hours",
+)
 #: Answers about the order and the job, which only a list has.
 PLAN_ANSWERS: Final = ("packing_code", "job_day_planned", "job_crew", "job_hours", "check_order", "check_plan")
 #: Entries that take the place of an assumption or of a material's figure for one valve.
@@ -85,21 +124,41 @@ def columns(edition: Edition, carried: Sequence[str]) -> tuple[Column, ...]:
 
 
 _ENTRY_BANDS: Final = (
-    ("ENTRIES", ENTRY_GROUPS[0][1]), ("ENTRIES where they apply", ENTRY_GROUPS[1][1]), ("ENTRIES service and packing", LOAD_GROUPS[0][1]),
-    ("ENTRIES gland and studs", LOAD_GROUPS[1][1]), ("ENTRIES stem thread and handwheel", LOAD_GROUPS[2][1]),
-    ("ENTRIES flanges of a valve that comes out", OUT_GROUPS[0][1]), ("ENTRIES lift", OUT_GROUPS[1][1]),
-)  # fmt: skip
+    ("ENTRIES", ENTRY_GROUPS[0][1]),
+    ("ENTRIES where they apply", ENTRY_GROUPS[1][1]),
+    ("ENTRIES service and packing", LOAD_GROUPS[0][1]),
+    ("ENTRIES gland and studs", LOAD_GROUPS[1][1]),
+    ("ENTRIES stem thread and handwheel", LOAD_GROUPS[2][1]),
+    ("ENTRIES flanges of a valve that comes out", OUT_GROUPS[0][1]),
+    ("ENTRIES lift", OUT_GROUPS[1][1]),
+)
 
 
 def _entry_column(name: str, edition: Edition, band: str) -> Column:
-    wide = {"place": 28.0, "isolation_points": 28.0, "packing_material": 24.0, "gland_stud_grade": 20.0, "stud_lubricant": 18.0,
-            "gasket_kind": 24.0, "flange_bolt_grade": 20.0, "flange_lubricant": 18.0}
+    wide = {
+        "place": 28.0,
+        "isolation_points": 28.0,
+        "packing_material": 24.0,
+        "gland_stud_grade": 20.0,
+        "stud_lubricant": 18.0,
+        "gasket_kind": 24.0,
+        "flange_bolt_grade": 20.0,
+        "flange_lubricant": 18.0,
+    }
     return Column(entry_header(name), entry=name, style=entry_style(get(name), edition), width=wide.get(name, 13.0), band=band)
 
 
-_TEXT_WIDTHS: Final = {"state": 14, "all_trouble": 60, "section_advice": 26, "joint_angles": 32, "material_verdict": 26, "packing_code": 22,
-                        "flange_gasket": 34,
-                        "check_order": 34, "check_plan": 34}  # fmt: skip
+_TEXT_WIDTHS: Final = {
+    "state": 14,
+    "all_trouble": 60,
+    "section_advice": 26,
+    "joint_angles": 32,
+    "material_verdict": 26,
+    "packing_code": 22,
+    "flange_gasket": 34,
+    "check_order": 34,
+    "check_plan": 34,
+}
 
 
 def _answer_columns(quantity: Quantity, edition: Edition) -> list[Column]:

@@ -36,7 +36,7 @@ _MOST_PROMPT, _MOST_PROMPT_TITLE = 255, 32
 
 def write(
     layout: Layout, path: Path, *, plain_formulas: bool = False, smallest: bool = False, progress: Callable[[int], None] | None = None
-) -> None:  # fmt: skip
+) -> None:
     """Write the layout to `path`, which must not be in use. `progress` is told how many cells were just written.
 
     The library makes all but the cells: frames of sheets, looks, charts, tables, names. Their cells go into the package as they
@@ -45,10 +45,13 @@ def write(
     """
     frame = io.BytesIO()
     options: dict[str, Any] = {
-        "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+        "in_memory": True,
         # Widths of columns are counted in the default typeface: one that is missing is replaced by a wider one.
         "default_format_properties": {"font_name": style.FONT, "font_size": 10},
-    }  # fmt: skip
+    }
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         try:
@@ -67,9 +70,7 @@ def write(
 _QUICK, _SMALLEST = 6, 9
 
 
-def _fill(
-    layout: Layout, made: zipfile.ZipFile, out: zipfile.ZipFile, *, plain: bool, progress: Callable[[int], None]
-) -> None:  # fmt: skip
+def _fill(layout: Layout, made: zipfile.ZipFile, out: zipfile.ZipFile, *, plain: bool, progress: Callable[[int], None]) -> None:
     """The package with the cells in it: each part of the frame in its order, the sheets and their texts anew."""
     strings, digest = Strings(), hashlib.sha256()
     looks = _looks(made.read(_sheet_part(0)))
@@ -211,19 +212,26 @@ class _Frame:
     def _table(self, worksheet: Worksheet, table: TableSpec) -> None:
         last = (table.row + table.rows, table.column + len(table.headers) - 1)
         options = {
-            "name": table.name, "columns": [{"header": header} for header in table.headers], "style": "Table Style Light 1",
+            "name": table.name,
+            "columns": [{"header": header} for header in table.headers],
+            "style": "Table Style Light 1",
             "banded_rows": False,
-        }  # fmt: skip
+        }
         _taken(worksheet.add_table(table.row, table.column, *last, options), f"table {table.name}")
 
     def _drawing(self, chart: Chart) -> Any:
         """Points with their names on them, and lines, in a square without axes."""
         picture = self.workbook.add_chart({"type": "scatter"})
         for one in chart.lines:
-            picture.add_series({
-                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "marker": {"type": "none"},
-                "line": {"color": one.line, "width": 1.25, "dash_type": one.pattern},
-            })  # fmt: skip
+            picture.add_series(
+                {
+                    "name": one.name,
+                    "categories": f"={one.categories}",
+                    "values": f"={one.values}",
+                    "marker": {"type": "none"},
+                    "line": {"color": one.line, "width": 1.25, "dash_type": one.pattern},
+                }
+            )
         for one in chart.points:
             mark = (
                 {
@@ -237,18 +245,32 @@ class _Frame:
             )
             named = one.name.startswith("=")
             font = {"name": style.FONT, "size": 10, "color": style.INK, "bold": bool(one.fill)}
-            picture.add_series({
-                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "marker": mark, "line": {"none": True},
-                **({"data_labels": {"series_name": True, "position": "center", "font": font}} if named else {}),
-            })  # fmt: skip
+            picture.add_series(
+                {
+                    "name": one.name,
+                    "categories": f"={one.categories}",
+                    "values": f"={one.values}",
+                    "marker": mark,
+                    "line": {"none": True},
+                    **({"data_labels": {"series_name": True, "position": "center", "font": font}} if named else {}),
+                }
+            )
         for set_axis in (picture.set_x_axis, picture.set_y_axis):
             set_axis({"min": -1.5, "max": 1.5, "visible": False, "major_gridlines": {"visible": False}})
         picture.set_title({"name": chart.title, "name_font": {"name": style.FONT, "size": 11, "color": style.INK}, "overlay": False})
         picture.set_legend({"none": True})
         # As wide as high, so that a circle is one.
         share = 0.86
-        picture.set_plotarea({"layout": {"x": (1 - share) / 2, "y": 1 - 0.02 - share * chart.width / chart.height, "width": share,
-                                         "height": share * chart.width / chart.height}})  # fmt: skip
+        picture.set_plotarea(
+            {
+                "layout": {
+                    "x": (1 - share) / 2,
+                    "y": 1 - 0.02 - share * chart.width / chart.height,
+                    "width": share,
+                    "height": share * chart.width / chart.height,
+                }
+            }
+        )
         return picture
 
     def _chart(self, worksheet: Worksheet, chart: Chart) -> None:
@@ -268,19 +290,29 @@ class _Frame:
                 if one.pattern
                 else {"fill": {"color": one.fill}}
             )
-            picture.add_series({
-                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}", "gap": chart.gap,
-                "border": {"color": one.line, "width": 0.75}, **fill,
-            })  # fmt: skip
+            picture.add_series(
+                {
+                    "name": one.name,
+                    "categories": f"={one.categories}",
+                    "values": f"={one.values}",
+                    "gap": chart.gap,
+                    "border": {"color": one.line, "width": 0.75},
+                    **fill,
+                }
+            )
         over = picture if points else self.workbook.add_chart({"type": "line"})
         for one in chart.lines:
-            over.add_series({
-                "name": one.name, "categories": f"={one.categories}", "values": f"={one.values}",
-                "line": {"color": one.line, "width": 1.75, "dash_type": one.pattern or "solid"},
-                "marker": {"type": "diamond", "size": 6, "fill": {"color": one.fill}, "border": {"color": one.line}} if one.fill else {
-                    "type": "none"
-                },
-            })  # fmt: skip
+            over.add_series(
+                {
+                    "name": one.name,
+                    "categories": f"={one.categories}",
+                    "values": f"={one.values}",
+                    "line": {"color": one.line, "width": 1.75, "dash_type": one.pattern or "solid"},
+                    "marker": {"type": "diamond", "size": 6, "fill": {"color": one.fill}, "border": {"color": one.line}}
+                    if one.fill
+                    else {"type": "none"},
+                }
+            )
         if chart.lines and not points:
             picture.combine(over)
         font = {"name": style.FONT, "size": 9, "color": style.INK}
@@ -358,10 +390,12 @@ def _validate(worksheet: Worksheet, validation: Validation) -> None:
         options |= {"validate": "list", "source": f"={validation.choices}", "error_message": "Choose one from the list."}
     elif validation.low is not None and validation.high is not None:
         options |= {
-            "validate": "integer" if validation.whole else "decimal", "criteria": "between",
-            "minimum": validation.low, "maximum": validation.high,
+            "validate": "integer" if validation.whole else "decimal",
+            "criteria": "between",
+            "minimum": validation.low,
+            "maximum": validation.high,
             "error_message": f"Expected a number from {validation.low:g} to {validation.high:g}.",
-        }  # fmt: skip
+        }
     else:
         options |= {"validate": "any"}
     if validation.prompt:

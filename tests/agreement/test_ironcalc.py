@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from agreement.alone import of_valves_alone, without_the_same
-from agreement.engine import Book, compare, formula_cells
+from agreement.engine import TOLERANCE, Book, compare, difference, formula_cells
 from agreement.live import telling_valves
 from agreement.valves import COUNT, as_read, generated
 from told import Tell

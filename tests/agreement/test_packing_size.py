@@ -122,7 +122,7 @@ def test_copied_twice_into_another_workbook_it_goes_on_calculating(tmp_path: Pat
         poisoned = tmp_path / f"source{number}.xlsx"
         office.poison(source, poisoned)
         steps.append(office.copy_into(own, poisoned))
-    constant = next(cell for cell in layout.sheets[0].cells if cell.row == 2 and cell.value == "waste_share")
+    constant = next(cell for cell in layout.sheets[0].cells if cell.row == 2 and cell.value == "waste_share_usual")
     steps.append(office.type_at(f"{packing_size.NAME}_2", f"{column_letters(constant.column)}4", "0.5"))
     done = office.act([office.Job("own-with-two", own, steps)], tmp_path / "office")["own-with-two"]
     assert not (tmp_path / "source1.xlsx").exists()

@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from agreement.engine import Book
 
+from sheetcalc.calculations.answers import whole
 from sheetcalc.reference import tables
 from sheetcalc.sheets import materials, one_valve
 from sheetcalc.sheets import tables as tables_sheet
@@ -217,7 +218,7 @@ def test_an_own_material_that_does_not_suit_the_motion(books: dict[str, Book]) -
 def test_a_grade_that_stands_twice_gives_no_torque(books: dict[str, Book]) -> None:
     """An own row of the grades beside an issued one of the same name and size is named, and nothing is chosen between them."""
     book = _typed(books["mm"], METRIC)
-    grades = next(one for one in tables_sheet.blocks() if one.card.name == "gland_stud_grades")
+    grades = next(one for one in tables_sheet.blocks(whole()) if one.card.name == "gland_stud_grades")
     sheet = book.names.index("Tables")
     book.model.update_cell_with_text(sheet, grades.first + 1, 2, "ISO 8.8")
     for column, number in ((4, 0), (5, 20), (6, 800), (7, 640)):

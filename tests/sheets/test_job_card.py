@@ -544,7 +544,7 @@ def test_a_workbook_for_valves_in_the_line_has_no_second_page() -> None:
 
 
 def test_the_page_is_otherwise_the_same_without_them() -> None:
-    """Without flange, lift and removal the first page differs in the digits of the formulas and the step about a valve that was out, in nothing else."""
+    """Without flange, lift and removal the first page differs in the digits of its formulas and in the step about a valve that was out."""
     every = one(OUT)
     alone = job_card.sheet_for_one(worked_out(OUT), some(in_line))
     first = [cell for cell in printed(every) if cell.row < every.breaks[0]]

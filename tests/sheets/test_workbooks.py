@@ -17,9 +17,10 @@ import xlsxwriter
 from openxml_audit import OpenXmlValidator
 from reading import Page, cells, defined_names, frames
 
+from sheetcalc.calculations.answers import answers_named
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import Derived, get
+from sheetcalc.declare.quantity import Derived
 from sheetcalc.planning import ready_made
 from sheetcalc.sheets import valve_list
 from sheetcalc.sheets.edition import EDITIONS
@@ -118,18 +119,19 @@ def test_the_text_above_each_column_of_a_list_is_its_formula_in_names() -> None:
     place = {page.at(6, column): column for column in range(2, page.last_column + 1)}
     days = {str(other.at(6, c)): column_letters(c - 1) for c in range(1, other.last_column + 1) if str(other.at(6, c)).startswith("day_")}
     of_days = "'Outage working'!${0}$11:${0}$70"
-    seen = 0
+    seen, answers = 0, answers_named("repack")
     for name, column in place.items():
         text = str(page.at(10, column))
         if text.startswith("=") and not str(name).endswith("_shown"):
             here = {n: f"${column_letters(c - 1)}11" for n, c in place.items()} | {"position": "$A11"}
             here |= {f"every_{n}": f"{cell[:-2]}$11:{cell[:-2]}$310" for n, cell in here.items()}
             here |= {f"every_{n}": of_days.format(c) for n, c in days.items()}
-            wanted = formula.render(get(str(name), Derived).guarded_excel, {n: here.get(n, n) for n in get(str(name)).reads})
+            quantity = answers.get(str(name), Derived)
+            wanted = formula.render(quantity.guarded_excel, {n: here.get(n, n) for n in quantity.reads})
             seen += 1
 
             assert page.formula(11, column) == wanted
-            assert text == "=" + formula.render(get(str(name), Derived).guarded_excel, {n: n for n in get(str(name)).reads})
+            assert text == "=" + formula.render(quantity.guarded_excel, {n: n for n in quantity.reads})
 
     assert seen > 150
 
@@ -140,7 +142,7 @@ def test_defined_names_are_no_cell_addresses(name: str, tmp_path: Path) -> None:
     names = list(defined_names(book(name, tmp_path)))
 
     assert [one for one in names if _CELL_LIKE.fullmatch(one)] == []
-    assert len(names) > 30
+    assert len(names) > 30 or name.startswith("packing-size")
 
 
 def test_hostile_texts_stay_text(tmp_path: Path) -> None:
@@ -207,10 +209,10 @@ def test_nothing_is_hidden_and_every_sheet_prints(name: str, tmp_path: Path) -> 
             setup = frame.find(f"{_MAIN}pageSetup")
             assert setup is not None
             assert setup.get("paperSize", "1") == paper
-            # A sheet with page breaks of its own has a fixed scale instead, since fitting would overrule them.
+            # A sheet with page breaks of its own has a fixed scale instead, since fitting would overrule them; so has a card of one page.
             fitted = frame.find(f"{_MAIN}sheetPr/{_MAIN}pageSetUpPr") is not None
             breaks = frame.find(f"{_MAIN}rowBreaks")
-            assert fitted or (int(setup.get("scale", "100")) <= 100 and breaks is not None), title
+            assert fitted or (int(setup.get("scale", "100")) <= 100 and (breaks is not None or title == "Job card")), title
             assert "version" in (frame.findtext(f"{_MAIN}headerFooter/{_MAIN}oddFooter") or "")
             guard = frame.find(f"{_MAIN}sheetProtection")
             assert (guard is not None) is (title not in {"Valves", "Log", "Valves followed"})
