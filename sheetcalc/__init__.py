@@ -7,11 +7,11 @@ import typing
 from sheetcalc.errors import ListError, OutputError, SheetcalcError, TooManyRowsError, UnknownNameError
 
 if typing.TYPE_CHECKING:
-    from sheetcalc.calculations.run import calculate
+    from sheetcalc.frames import calculate
 
 __all__ = ["ListError", "OutputError", "SheetcalcError", "TooManyRowsError", "UnknownNameError", "__version__", "calculate"]
 
-__version__ = "0.4.2"
+__version__ = "0.5.0"
 
 
 def __getattr__(name: str) -> typing.Any:
@@ -19,6 +19,6 @@ def __getattr__(name: str) -> typing.Any:
     if name != "calculate":
         message = f"module {__name__!r} has no attribute {name!r}"
         raise AttributeError(message)
-    from sheetcalc.calculations.run import calculate  # noqa: PLC0415
+    from sheetcalc.frames import calculate  # noqa: PLC0415
 
     return calculate

@@ -37,9 +37,9 @@ class UnknownNameError(SheetcalcError):
     """A name that no quantity has."""
 
 
-def nearest(name: str, known: Iterable[str]) -> str:
-    """What a sentence about an unknown name ends with: the names nearest to it, "" where none is near."""
+def nearest(name: str, known: Iterable[str], most: int = 3) -> str:
+    """What a sentence about an unknown name ends with: the names nearest to it, at `most` so many, "" where none is near."""
     import difflib  # noqa: PLC0415 - only when something is misspelt
 
-    near = difflib.get_close_matches(name, list(known), n=3, cutoff=0.5)
+    near = difflib.get_close_matches(name, list(known), n=most, cutoff=0.5)
     return f" Did you mean {', '.join(near)}?" if near else ""

@@ -182,3 +182,36 @@ def answers_named(name: str) -> Answers:
 def whole() -> Answers:
     """All that there is."""
     return answers_named("whole")
+
+
+def answering(names: Iterable[str], within: str = "repack") -> Answers:
+    """What quantities of a valve read, and nothing else; the name of a set stands for all of it.
+
+    What gathers a family, such as the state, reads those members that it reads in the set `within`, or in the whole where a name is
+    not in that: it says of a valve the same beside few answers as beside many.
+    Raises UnknownNameError, with the nearest, for a name of neither a quantity nor a set, or of a quantity that a valve has none of.
+    """
+    goals: set[str] = set()
+    of_valves = {q.name for q in all_quantities() if isinstance(q, (Entry, Derived)) and q.per is Per.VALVE}
+    for name in names:
+        if name in PARTS_OF:
+            goals |= answers_named(name).names
+        elif name in of_valves:
+            goals.add(name)
+        else:
+            message = (
+                f"No answer about a valve is called {name!r}, nor a set of answers.{nearest(str(name), (*PARTS_OF, *sorted(of_valves)))}"
+            )
+            raise UnknownNameError(message)
+    around = answers_named(within)
+    around = around if goals <= around.names else whole()
+    closed: set[str] = set()
+    waiting = list(goals)
+    while waiting:
+        name = waiting.pop().removeprefix(EVERY)
+        if name not in closed:
+            closed.add(name)
+            quantity = around.get(name)
+            waiting += quantity.reads
+            waiting += quantity.members if isinstance(quantity, Gathered) else ()
+    return Answers("asked", frozenset(closed))

@@ -19,8 +19,7 @@ from click.testing import CliRunner
 from reading import Value
 from told import Tell
 
-import sheetcalc
-from sheetcalc.calculations.run import answered_names, entry_names
+from sheetcalc.calculations.run import answered_names, calculate, entry_names
 from sheetcalc.cli import main
 from sheetcalc.declare.quantity import get
 from sheetcalc.planning import ready_made
@@ -78,11 +77,15 @@ def test_every_formula_cell_agrees(name: str, locale: str, tmp_path: Path, tell:
     tell(f"LibreOffice, {locale}, {name}: {found}")
     assert found.different == ()
     assert found.compared == office.count_formulas(path)
-    assert found.numbers > 1000
+    assert found.numbers > (60 if name.startswith("packing-size") else 1000)
 
 
 @pytest.mark.parametrize(
-    "name", ["one-valve-mm.xlsx", *(pytest.param(one, marks=pytest.mark.proof) for one in ("one-valve-in.xlsx", "follow-up-mm.xlsx"))]
+    "name",
+    [
+        "one-valve-mm.xlsx",
+        *(pytest.param(one, marks=pytest.mark.proof) for one in ("one-valve-whole-in.xlsx", "follow-up-mm.xlsx", "packing-size-in.xlsx")),
+    ],
 )
 def test_every_formula_cell_agrees_in_a_third_program(name: str, tmp_path: Path, tell: Tell) -> None:
     """Gnumeric finds in every formula cell what the core stored there, in the workbooks that refer to no column of a table."""
@@ -93,7 +96,7 @@ def test_every_formula_cell_agrees_in_a_third_program(name: str, tmp_path: Path,
     tell(f"Gnumeric, {name}: {found}")
     assert found.different == ()
     assert found.compared == office.count_formulas(path)
-    assert found.numbers > 1000
+    assert found.numbers > (60 if name.startswith("packing-size") else 1000)
 
 
 # --- the proof proved -------------------------------------------------------------------------------------------------
@@ -248,7 +251,7 @@ def _entries(path: Path, count: int) -> list[Row]:
 
 
 def _by_core(rows: list[Row]) -> pd.DataFrame:
-    return sheetcalc.calculate(pd.DataFrame(rows, columns=list(entry_names()), dtype=object))
+    return calculate(pd.DataFrame(rows, columns=list(entry_names()), dtype=object))
 
 
 def _plain(value: Any) -> Value:

@@ -13,8 +13,7 @@ from agreement import office
 from agreement.office import Job
 from reading import Value
 
-import sheetcalc
-from sheetcalc.calculations.run import answered_names, entry_names
+from sheetcalc.calculations.run import answered_names, calculate, entry_names
 
 pytestmark = [pytest.mark.office, pytest.mark.proof]
 
@@ -118,7 +117,7 @@ def typed_cells(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str,
 def _different(sheet: dict[str, Value], entries: dict[str, Value]) -> office.Comparison:
     """Every quantity of the sheet against the core for those entries; an error value is no number to either."""
     typed = {name: "#" if isinstance(value, float) and math.isnan(value) else value for name, value in entries.items()}
-    core = sheetcalc.calculate(pd.DataFrame([typed], dtype=object)).iloc[0]
+    core = calculate(pd.DataFrame([typed], dtype=object)).iloc[0]
     expected: dict[office.Place, Value] = {}
     for name in answered_names():
         value = core[name]

@@ -3,7 +3,7 @@
 `python tests/benchmarks/core.py [--valves 20000] [--runs 2]`, as CI runs it. Two comparisons, each side in a process of its
 own, the sides in turn; of the runs the fastest is shown.
 
-- All quantities: `sheetcalc.calculate`, from the frame of entries to the frame of answers, against the same functions called
+- All quantities: `calculate` of the core, from the frame of entries to the frame of answers, against the same functions called
   one after the other on ready arrays, all answers kept.
 - Section, rings, gap, cut, flats and their checks: `calculate` cut down to them, against `by_hand`, which is the same equations
   written straight down in numpy, without declarations, guards or registry.
@@ -29,7 +29,6 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-import sheetcalc
 from sheetcalc.calculations import run
 from sheetcalc.declare.quantity import Derived, Fault, all_quantities, get
 from sheetcalc.reference import tables
@@ -497,7 +496,7 @@ def compared() -> tuple[str, ...]:
 def cost_of_all(count: int) -> Cost:
     """What one call of `calculate` costs, its first two steps timed from outside."""
     frame = made_up(count)
-    sheetcalc.calculate(frame.head(10))
+    run.calculate(frame.head(10))
     seconds: dict[str, float] = {}
 
     def timed(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -569,7 +568,7 @@ def differences(count: int) -> dict[str, int]:
     out: dict[str, int] = {}
     for first in range(0, count, BLOCK):
         block = frame.iloc[first : first + BLOCK]
-        core = sheetcalc.calculate(block)
+        core = run.calculate(block)
         with np.errstate(all="ignore"):
             hand = by_hand(read_by_hand(block), constants, held, words)
         out |= dict.fromkeys(set(hand) - set(core.columns), -1)
@@ -591,7 +590,7 @@ def _near(ours: Any, hand: Any) -> Any:
 def bare_differences(count: int) -> dict[str, int]:
     """In how many valves a bare function gives another value than `calculate`, where that has one; only those that do."""
     frame = made_up(count)
-    core, values = sheetcalc.calculate(frame), run.worked_out(run.read_entries(frame), count)
+    core, values = run.calculate(frame), run.worked_out(run.read_entries(frame), count)
     out: dict[str, int] = {}
     with np.errstate(all="ignore"):
         for name in run.answered_names():

@@ -13,8 +13,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-import sheetcalc
-from sheetcalc.calculations.run import evaluate, read_entries
+from sheetcalc.calculations.run import calculate, evaluate, read_entries
 from sheetcalc.declare.quantity import Derived, Fault, all_quantities, get
 from sheetcalc.reference import tables
 
@@ -46,7 +45,7 @@ TORQUES: Final = ("flange_bolt_torque", "flange_torque_first", "flange_torque_se
 
 def worked(**changed: object) -> Any:
     """The flanged valve worked out, with some entries changed."""
-    return sheetcalc.calculate(pd.DataFrame([{**US, **changed}])).iloc[0]
+    return calculate(pd.DataFrame([{**US, **changed}])).iloc[0]
 
 
 def with_own(own: dict[str, dict[int, Any]], **changed: object) -> dict[str, Any]:
@@ -224,7 +223,7 @@ def test_gasket_stress_at_both_ends_of_class_150(kind: str, size: str, psi: floa
     ASME B16.20, the pipe to the raised face of ASME B16.5.
     """
     sizes = tables.values()["flange_size_names"]
-    out = sheetcalc.calculate(pd.DataFrame([{**US, "gasket_kind": kind, "flange_size": one} for one in sizes])).set_index("flange_size")
+    out = calculate(pd.DataFrame([{**US, "gasket_kind": kind, "flange_size": one} for one in sizes])).set_index("flange_size")
     stress = out["gasket_stress"] / PSI
     assert stress[size] == pytest.approx(psi, rel=0.0025)
     assert size in {stress.idxmin(), stress.idxmax()}
@@ -338,7 +337,7 @@ def test_orders_go_through_every_bolt_of_every_flange() -> None:
         {**US, "flange_size": size, "flange_class_entered": one}
         for size in tables.values()["flange_size_names"] for one in tables.values()["flange_classes"]
     ]  # fmt: skip
-    out = sheetcalc.calculate(pd.DataFrame(frame))
+    out = calculate(pd.DataFrame(frame))
     out = out[out["flange_bolt_count"].notna()]
     assert len(out) == 3 * 21 + 12
     for _, row in out.iterrows():
@@ -510,7 +509,7 @@ def test_a_sentence_is_plain(name: str) -> None:
 
 def test_a_valve_that_stays_is_left_alone() -> None:
     """With nothing typed about flanges every answer about them is blank, and the check says OK."""
-    row = sheetcalc.calculate(pd.DataFrame([STAYS])).iloc[0]
+    row = calculate(pd.DataFrame([STAYS])).iloc[0]
     choices = {
         "comes_out", "flange_facing", "flange_material", "flange_studs_renewed", "flange_joint_count", "flange_drilling", "flange_raised",
         "flange_material_allows",
@@ -526,17 +525,17 @@ def test_a_valve_that_stays_is_left_alone() -> None:
 
 def test_an_empty_row_is_silent() -> None:
     """A row in which nothing is typed but the unit set says nothing at all."""
-    row = sheetcalc.calculate(pd.DataFrame([{"unit_set": "metric"}])).iloc[0]
+    row = calculate(pd.DataFrame([{"unit_set": "metric"}])).iloc[0]
     assert row["check_flange"] == ""
 
 
 def test_a_valve_that_stays_is_not_asked() -> None:
     """What is missing is asked for only where the valve comes out: a size and class on record for later keep silent."""
     typed = {"flange_size": "NPS 4", "flange_class_entered": 300}
-    stays = sheetcalc.calculate(pd.DataFrame([{**STAYS, **typed}])).iloc[0]
+    stays = calculate(pd.DataFrame([{**STAYS, **typed}])).iloc[0]
     assert spoken(stays) == set()
     assert stays["flange_bolt_count"] == 8
-    comes = sheetcalc.calculate(pd.DataFrame([{**STAYS, **typed, "comes_out_entered": "yes", "line_pressure_entered": None}])).iloc[0]
+    comes = calculate(pd.DataFrame([{**STAYS, **typed, "comes_out_entered": "yes", "line_pressure_entered": None}])).iloc[0]
     assert spoken(comes) == {
         "flange_facing_missing", "flange_material_missing", "gasket_kind_missing", "flange_grade_missing", "flange_lubricant_missing",
         "flange_pressure_missing",
@@ -556,7 +555,7 @@ def test_bolts_without_a_facing_and_lengths_only_with_a_raised_one() -> None:
 
 def test_both_unit_sets_give_the_same() -> None:
     """The valve typed in bar and MPa and the valve typed in psi have the same torque, loads and stresses."""
-    out = sheetcalc.calculate(pd.DataFrame([US, METRIC]))
+    out = calculate(pd.DataFrame([US, METRIC]))
     for q in OURS:
         one, other = out[q.name]
         if q.is_text:
@@ -573,9 +572,9 @@ def test_a_list_gives_what_single_valves_give() -> None:
         {**US, "flange_class_entered": "x"}, {**METRIC, "flange_facing_entered": "lap joint"}, {**US, "unit_set": "feet"}, {},
         {**US, "flange_lubricant": "anti-seize paste", "flange_bolt_stress_entered": None, "flange_size": "NPS 12"},
     ]  # fmt: skip
-    together = sheetcalc.calculate(pd.DataFrame(valves))
+    together = calculate(pd.DataFrame(valves))
     for place, valve in enumerate(valves):
-        alone = sheetcalc.calculate(pd.DataFrame([valve], dtype=object)).iloc[0]
+        alone = calculate(pd.DataFrame([valve], dtype=object)).iloc[0]
         for q in OURS:
             one, other = together[q.name].iloc[place], alone[q.name]
             assert one == other or (not q.is_text and math.isnan(one) and math.isnan(other)), (q.name, valve)

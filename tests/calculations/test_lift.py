@@ -12,8 +12,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-import sheetcalc
-from sheetcalc.calculations.run import answered_names, issued_assumptions
+from sheetcalc.calculations.run import answered_names, calculate, issued_assumptions
 from sheetcalc.declare.quantity import Derived, Fault, get
 
 #: One pound in kilograms (NIST SP 811, 2008, appendix B.8).
@@ -40,7 +39,7 @@ ANSWERS: Final = tuple(
 
 def worked(base: dict[str, object] = METRIC, /, **changed: object) -> Any:
     """One valve worked out, with some entries changed."""
-    return sheetcalc.calculate(pd.DataFrame([{**base, **changed}], dtype=object)).iloc[0]
+    return calculate(pd.DataFrame([{**base, **changed}], dtype=object)).iloc[0]
 
 
 def lifted(base: dict[str, object] = METRIC, /, **changed: object) -> Any:
@@ -59,6 +58,7 @@ def pounds(kilograms: float) -> float:
 
 
 # --- what a leg bears -------------------------------------------------------------------------------------------------
+
 
 @pytest.mark.parametrize(
     ("load", "angle", "printed", "off"),
@@ -149,7 +149,7 @@ def test_any_sling() -> None:
     })  # fmt: skip
     frame.loc[::7, "sling_angle_entered"] = 90
     frame.loc[::11, "sling_angle_entered"] = 30
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     single = frame["sling_legs_entered"] == 1
     given = np.where(single, frame["sling_angle_entered"] == 90, frame["sling_angle_entered"] >= 30)
     assert 300 < given.sum() < count - 300
@@ -164,6 +164,7 @@ def test_any_sling() -> None:
 
 
 # --- the estimate -----------------------------------------------------------------------------------------------------
+
 
 @pytest.mark.parametrize(
     ("size", "pressure_class", "remembered"), [("NPS 4", 150, 50), ("NPS 12", 150, 340), ("NPS 4", 600, 120)],
@@ -207,7 +208,7 @@ def test_an_estimate_never_passes_as_checked() -> None:
         "sling_legs_entered": rng.choice([np.nan, 1.0, 2.0, 4.0], count), "sling_angle_entered": rng.choice([np.nan, 90.0], count),
         "leg_capacity_entered": rng.choice([np.nan, 9999.0], count),
     })  # fmt: skip
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     estimated = frame["valve_mass_entered"].isna() & (frame["flange_size"] != "")
     hangs = (frame["comes_out_entered"] == "yes") | frame["sling_legs_entered"].notna()
     np.testing.assert_array_equal(out["valve_mass_estimated"] != "", estimated & hangs)
@@ -218,6 +219,7 @@ def test_an_estimate_never_passes_as_checked() -> None:
 
 
 # --- sentences --------------------------------------------------------------------------------------------------------
+
 
 @pytest.mark.parametrize("base", [METRIC, US], ids=["metric", "US"])
 def test_a_valve_of_which_nothing_is_said_stays_blank_and_silent(base: dict[str, object]) -> None:
@@ -282,9 +284,7 @@ MISSING: Final = {"valve_mass_missing", "sling_legs_missing", "sling_angle_missi
 
 @pytest.mark.parametrize(("typed", "deserved"), DESERVED)
 @pytest.mark.parametrize("base", [METRIC, US], ids=["metric", "US"])
-def test_each_sentence_is_spoken_by_what_deserves_it(
-    typed: dict[str, object], deserved: set[str], base: dict[str, object]
-) -> None:
+def test_each_sentence_is_spoken_by_what_deserves_it(typed: dict[str, object], deserved: set[str], base: dict[str, object]) -> None:
     """The faults listed and no others, joined in the check; where the valve stays in, what is missing is not asked for."""
     if base is US:
         lengths = ("leg_length_entered", "hook_height_entered")
@@ -316,9 +316,7 @@ SLIPS: Final[list[tuple[str, object]]] = [
 @pytest.mark.parametrize(("name", "slip"), SLIPS)
 @pytest.mark.parametrize("base", [METRIC, US], ids=["metric", "US"])
 @pytest.mark.parametrize("comes_out", ["yes", "no", None])
-def test_a_slip_speaks_whether_the_valve_comes_out_or_not(
-    name: str, slip: object, base: dict[str, object], comes_out: str | None
-) -> None:
+def test_a_slip_speaks_whether_the_valve_comes_out_or_not(name: str, slip: object, base: dict[str, object], comes_out: str | None) -> None:
     """What is typed wrong is named and gives no number, and no missing sentence is spoken of it besides."""
     row = worked(base, **{**LIFTED, "comes_out_entered": comes_out, name: slip})
     assert spoken(row) == {f"{name.removesuffix('_entered')}_fault"}
@@ -347,8 +345,8 @@ def test_a_sentence_about_lifting_gives_the_state_look() -> None:
 def test_the_angles_of_refusing_and_warning_can_be_edited() -> None:
     """A site that wants 60 degrees has it: the limits are assumptions."""
     frame = pd.DataFrame([{**METRIC, **LIFTED, "sling_angle_entered": 50}], dtype=object)
-    stricter = sheetcalc.calculate(frame, constants={"least_sling_angle": 60}).iloc[0]
-    warned = sheetcalc.calculate(frame, constants={"warn_sling_angle": 60}).iloc[0]
+    stricter = calculate(frame, constants={"least_sling_angle": 60}).iloc[0]
+    warned = calculate(frame, constants={"warn_sling_angle": 60}).iloc[0]
     assert (issued_assumptions()["least_sling_angle"], issued_assumptions()["warn_sling_angle"]) == (30, 45)
     assert spoken(stricter) == {"sling_too_flat"}
     assert math.isnan(stricter["leg_tension"])

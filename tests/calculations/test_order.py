@@ -8,8 +8,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-import sheetcalc
-from sheetcalc.calculations.run import evaluate, evaluate_outage, read_entries
+from sheetcalc.calculations.run import calculate, evaluate, evaluate_outage, read_entries
 from sheetcalc.declare.quantity import Per
 
 #: A stem of 28 in a box of 44 and 60 deep takes five rings of 8 mm over a spacer of 16: worked out by hand, as all figures here are.
@@ -209,4 +208,4 @@ def test_columns_for_order_and_plan_say_nothing_of_a_valve() -> None:
     frame = pd.DataFrame([{**VALVE, "tag": "A"}], dtype=object)
     with_plan = frame.assign(gasket="sheet", crew_number_entered=2.0)
 
-    pd.testing.assert_frame_equal(sheetcalc.calculate(frame), sheetcalc.calculate(with_plan))
+    pd.testing.assert_frame_equal(calculate(frame), calculate(with_plan))

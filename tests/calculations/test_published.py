@@ -22,7 +22,7 @@ PAIRS: Final = [(case, expected) for case in CASES for expected in case.expected
 def answer(case: Case, name: str) -> float | str:
     """What the core makes of a case, by the way that a user of the package goes."""
     frame = pd.DataFrame([case.entries])
-    out = sheetcalc.calculate(frame, constants=case.constants)[name].iloc[0]
+    out = sheetcalc.calculate(frame, answers=[name], constants=case.constants)[name].iloc[0]
     return str(out) if get(name).is_text else float(out)
 
 

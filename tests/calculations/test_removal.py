@@ -12,8 +12,7 @@ from typing import Any, Final
 import pandas as pd
 import pytest
 
-import sheetcalc
-from sheetcalc.calculations.run import answered_names
+from sheetcalc.calculations.run import answered_names, calculate
 from sheetcalc.declare.quantity import get
 
 HOURS: Final = ("bolt_up_hours_one", "handling_hours_one", "out_hours_back", "out_hours")
@@ -29,7 +28,7 @@ PAGE: Final = [
 def worked(constants: dict[str, float] | None = None, /, **typed: object) -> Any:
     """The hours of one valve."""
     frame = pd.DataFrame([{"unit_set": "metric", **typed}], dtype=object)
-    return sheetcalc.calculate(frame, constants=constants).iloc[0]
+    return calculate(frame, constants=constants).iloc[0]
 
 
 @pytest.mark.parametrize(("size", "pressure_class", "bolt_up", "handling"), PAGE)
@@ -96,7 +95,7 @@ def test_a_larger_size_or_class_never_takes_less() -> None:
     sizes = ["NPS 1/2", "NPS 1", "NPS 2", "NPS 3", "NPS 4", "NPS 6", "NPS 8", "NPS 10", "NPS 12", "NPS 16", "NPS 20", "NPS 24"]
     classes = [150, 300, 600, 900]
     frame = pd.DataFrame([{"flange_size": size, "flange_class_entered": one} for size in sizes for one in classes])
-    hours = sheetcalc.calculate(frame)["out_hours"].to_numpy().reshape(len(sizes), len(classes))
+    hours = calculate(frame)["out_hours"].to_numpy().reshape(len(sizes), len(classes))
     assert (hours > 0).all()
     assert (hours[1:] >= hours[:-1]).all()
     assert (hours[:, 1:] >= hours[:, :-1]).all()

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-import sheetcalc
+from sheetcalc.calculations.run import calculate
 
 #: What a planner reads off for a valve, in numbers. Blank in all of them is blank indeed.
 ANSWERS: Final = (
@@ -38,7 +38,7 @@ US: Final[dict[str, object]] = {
 
 def worked(**changed: object) -> Any:
     """One valve worked out: the metric one with some entries changed."""
-    return sheetcalc.calculate(pd.DataFrame([{**METRIC, **changed}])).iloc[0]
+    return calculate(pd.DataFrame([{**METRIC, **changed}])).iloc[0]
 
 
 def answered(row: Any, names: tuple[str, ...] = ANSWERS) -> dict[str, float]:
@@ -48,13 +48,14 @@ def answered(row: Any, names: tuple[str, ...] = ANSWERS) -> dict[str, float]:
 
 def test_the_plain_valves_have_every_answer() -> None:
     """Nothing is blank for a healthy valve in either unit set, so that a blank further down means something."""
-    out = sheetcalc.calculate(pd.DataFrame([METRIC, US]))
+    out = calculate(pd.DataFrame([METRIC, US]))
     for _, row in out.iterrows():
         assert set(ANSWERS) == set(answered(row))
         assert [name for name in WORDS if row[name] == ""] == []
 
 
 # --- any valve --------------------------------------------------------------------------------------------------------
+
 
 def valves_of(seed: int, count: int = 400) -> list[dict[str, Any]]:
     """Any valves: lengths in tenths of a millimetre, shares in hundredths, and None for what is not typed."""
@@ -96,7 +97,7 @@ def frame_of(valves: list[dict[str, Any]]) -> pd.DataFrame:
 
 def results(seed: int) -> pd.DataFrame:
     """Any valves worked out, those alone whose rings, lantern and entry have a depth to be in."""
-    out = sheetcalc.calculate(frame_of(valves_of(seed)))
+    out = calculate(frame_of(valves_of(seed)))
     return out[out["spacer_room"].notna()]
 
 
@@ -185,7 +186,7 @@ def leaves_enough(out: pd.DataFrame, rings: Any) -> Any:
 @FEW
 def test_the_most_rings_leave_the_take_up_and_one_more_does_not(seed: int) -> None:
     """On a spacer so many rings fit and keep the least gap; one ring more does not go in or uses it up."""
-    out = sheetcalc.calculate(frame_of(valves_of(seed)))
+    out = calculate(frame_of(valves_of(seed)))
     out = out[out["rings_most"].notna()]
     some = out[out["rings_most"] > 0]
     assert leaves_enough(some, some["rings_most"]).all()
@@ -235,9 +236,9 @@ def test_a_ready_valve_keeps_its_take_up(seed: int) -> None:
 def test_every_valve_is_worked_out_on_its_own(seed: int) -> None:
     """A valve gets the same answers and the same words alone as in its list."""
     frame = frame_of(valves_of(seed, 12))
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     for place in range(len(frame)):
-        alone = sheetcalc.calculate(frame.iloc[[place]])
+        alone = calculate(frame.iloc[[place]])
         pd.testing.assert_frame_equal(alone, out.iloc[[place]], check_categorical=False)
 
 
@@ -252,7 +253,7 @@ def test_inches_and_millimetres_give_one_answer(seed: int) -> None:
         "stem_diameter", "box_bore", "box_depth", "nose_length", "lantern_length", "spacer_step", "made_ring_height"
     }]  # fmt: skip
     inches[lengths] = metric[lengths].astype(float) / 25.4
-    expected, out = sheetcalc.calculate(metric), sheetcalc.calculate(inches)
+    expected, out = calculate(metric), calculate(inches)
     assert_close(expected[list(ANSWERS)], out[list(ANSWERS)], 1e-7)
     assert list(expected["state"]) == list(out["state"])
     assert list(expected["all_trouble"]) == list(out["all_trouble"])
@@ -286,7 +287,7 @@ def test_no_ring_is_lost_on_an_exact_depth(grid: str) -> None:
         }
     )  # fmt: skip
     expected = [float(count) for _, count in pairs]
-    assert expected == sheetcalc.calculate(frame)["rings_that_fit"].tolist()
+    assert expected == calculate(frame)["rings_that_fit"].tolist()
 
 
 @pytest.mark.parametrize("grid", ["mm", "in"])
@@ -306,7 +307,7 @@ def test_no_ring_is_lost_with_the_usual_entry(grid: str) -> None:
         }
     )  # fmt: skip
     expected = [float(count) for _, count in pairs]
-    assert expected == sheetcalc.calculate(frame)["rings_that_fit"].tolist()
+    assert expected == calculate(frame)["rings_that_fit"].tolist()
 
 
 # --- rules about the section ------------------------------------------------------------------------------------------
@@ -366,7 +367,7 @@ def test_a_makers_count_does_not_answer_without_a_unit_set() -> None:
 
 def test_an_empty_row_is_silent() -> None:
     """A row in which nothing is typed, or the unit set alone, has neither answers nor complaints."""
-    out = sheetcalc.calculate(pd.DataFrame([{"unit_set": ""}, {"unit_set": "metric"}, {"unit_set": "US"}]))
+    out = calculate(pd.DataFrame([{"unit_set": ""}, {"unit_set": "metric"}, {"unit_set": "US"}]))
     checks = [str(name) for name in out if str(name).startswith("check_")]
     assert len(checks) == 12
     assert (out[[*checks, "all_trouble"]] == "").all(axis=None)
@@ -401,7 +402,7 @@ EXCEPT: Final = {"stem_diameter_entered": {"least_entry"}, "box_bore_entered": {
 def test_a_bad_measurement_gives_blanks_and_a_sentence(entry: str, bad: str, unit: str) -> None:
     """Nothing that needs it is answered, the state is INCOMPLETE, and the check names the field and what to do."""
     title, check, blanks = NEEDED[entry]
-    row = sheetcalc.calculate(pd.DataFrame([{**(METRIC if unit == "metric" else US), entry: BAD[bad]}])).iloc[0]
+    row = calculate(pd.DataFrame([{**(METRIC if unit == "metric" else US), entry: BAD[bad]}])).iloc[0]
     assert answered(row, blanks) == {}
     assert row["state"] == "INCOMPLETE"
     expected = f"{title} is missing, not a number, or outside its believable range: measure again and type the number"
@@ -526,7 +527,7 @@ LOAD_ANSWERS: Final = (
 
 def loaded(**changed: object) -> Any:
     """One valve with a gland load worked out: the one above with some entries changed."""
-    return sheetcalc.calculate(pd.DataFrame([{**LOADED, **changed}])).iloc[0]
+    return calculate(pd.DataFrame([{**LOADED, **changed}])).iloc[0]
 
 
 def loads_of(seed: int, count: int = 400) -> pd.DataFrame:
@@ -574,7 +575,7 @@ def test_without_a_load_asked_for_nothing_is_missed() -> None:
 def test_the_gland_pays_for_friction_and_bottom(seed: int) -> None:
     """What the gland presses is held by stem, box and bottom: stem and box share by friction and diameter; the walls in balance."""
     frame = loads_of(seed)
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     assert out["bottom_stress_ratio"].between(0, 1, inclusive="neither").all()
     on_stem = frame["stem_friction_factor_entered"] * frame["stem_diameter_entered"]
     on_box = frame["box_friction_factor_entered"] * frame["box_bore_entered"]
@@ -586,7 +587,7 @@ def test_the_gland_pays_for_friction_and_bottom(seed: int) -> None:
 @FEW
 def test_friction_with_decay_is_less_than_with_even_stress(seed: int) -> None:
     """The stress falls down the stack, so the stem feels less than if the gland stress reached every ring, and more than nothing."""
-    out = sheetcalc.calculate(loads_of(seed))
+    out = calculate(loads_of(seed))
     assert (out["stem_friction"] < out["stem_friction_uniform"]).all()
     assert (out["stem_friction"] > out["stem_friction_uniform"] * out["bottom_stress_ratio"]).all()
 
@@ -597,10 +598,10 @@ def test_the_short_form_agrees_where_stem_and_box_rub_alike(seed: int) -> None:
     """With equal friction both forms of the bottom ratio agree to a millionth; with different friction the short one is blank."""
     frame = loads_of(seed)
     frame["box_friction_factor_entered"] = frame["stem_friction_factor_entered"]
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     np.testing.assert_allclose(out["bottom_ratio_equal"], out["bottom_stress_ratio"], atol=1e-6, rtol=0)
     assert (out["bottom_ratio_difference"] == 0).all()
-    apart = sheetcalc.calculate(frame.assign(box_friction_factor_entered=frame["stem_friction_factor_entered"] + 0.01))
+    apart = calculate(frame.assign(box_friction_factor_entered=frame["stem_friction_factor_entered"] + 0.01))
     assert apart["bottom_ratio_equal"].isna().all()
 
 
@@ -609,7 +610,7 @@ def test_more_rings_leave_the_bottom_less(friction: float) -> None:
     """With every further ring the bottom feels less, by the same share each time: a constant quotient."""
     frame = pd.DataFrame([{**LOADED, "maker_ring_count_entered": rings} for rings in range(1, 13)])
     frame["stem_friction_factor_entered"] = frame["box_friction_factor_entered"] = friction
-    ratio = sheetcalc.calculate(frame)["bottom_stress_ratio"].to_numpy()
+    ratio = calculate(frame)["bottom_stress_ratio"].to_numpy()
     assert (np.diff(ratio) < 0).all()
     assert_close(ratio[1:], ratio[:-1] * ratio[0])
 
@@ -625,7 +626,7 @@ def test_without_friction_all_of_it_reaches_the_bottom() -> None:
 @FEW
 def test_the_stress_falls_ring_by_ring(seed: int) -> None:
     """The top ring feels the gland stress, the bottom ring passes on the bottom stress, and each ring takes the same share."""
-    out = sheetcalc.calculate(loads_of(seed))
+    out = calculate(loads_of(seed))
     for _, row in out.iloc[:40].iterrows():
         rings = int(row["ring_count"])
         stresses = [row["bottom_stress"], *(row[f"ring_{ring}_stress"] for ring in range(1, rings + 1))]
@@ -638,7 +639,7 @@ def test_the_stress_falls_ring_by_ring(seed: int) -> None:
 def test_a_ring_is_useful_while_the_bottom_feels_half(seed: int) -> None:
     """So many rings leave the bottom half of the gland stress (our choice), and one ring more does not."""
     frame = loads_of(seed)
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     # The share that one ring passes on, from the whole set.
     one = out["bottom_stress_ratio"] ** (1 / out["ring_count"])
     assert (one ** out["rings_useful"] >= 0.5 - 1e-5).all()
@@ -665,7 +666,7 @@ def test_no_torque_is_given_that_could_overload_a_stud(seed: int) -> None:
 
     Areas are printed to three figures, so within half of a percent of the limit either is right.
     """
-    out = sheetcalc.calculate(loads_of(seed))
+    out = calculate(loads_of(seed))
     diameter = out["gland_stud_thread"].map(lambda thread: STUDS[thread][0])
     area = out["gland_stud_thread"].map(lambda thread: STUDS[thread][1])
     # 8.8 has 800 and 640 MPa to 16 mm, 830 and 660 above (ISO 898-1).
@@ -688,7 +689,7 @@ def test_no_torque_is_given_that_could_overload_a_stud(seed: int) -> None:
 def test_studs_share_the_load(seed: int) -> None:
     """All studs together carry the gland load, which is stress times annulus; at least 1.5 times the pressure and the floor."""
     frame = loads_of(seed)
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     assert_close(out["gland_load"], out["stud_load"] * frame["gland_stud_count_entered"])
     area = np.pi / 4 * (frame["box_bore_entered"] ** 2 - frame["stem_diameter_entered"] ** 2)
     assert_close(out["gland_load"], out["gland_stress"] * area, 1e-8)
@@ -771,7 +772,7 @@ def test_studs_must_keep_thread_for_the_travel() -> None:
 @pytest.mark.parametrize(("unit", "pressure"), [("metric", -1), ("metric", -0.5), ("metric", 0), ("US", -14.7), ("US", -14.5)])
 def test_a_vacuum_is_a_pressure(unit: str, pressure: float) -> None:
     """Full vacuum, -1 bar or -14.7 psi gauge, is legitimate: the floor governs the load, and the stem is drawn in, not out."""
-    row = sheetcalc.calculate(pd.DataFrame([{**(METRIC if unit == "metric" else US), "packing_material": "graphite braid",
+    row = calculate(pd.DataFrame([{**(METRIC if unit == "metric" else US), "packing_material": "graphite braid",
         "fluid_temperature_entered": 200, "line_pressure_entered": pressure}])).iloc[0]  # fmt: skip
     assert row["line_pressure_fault"] == ""
     assert row["gland_stress"] == 37.9
@@ -877,7 +878,7 @@ def test_a_material_suits_up_to_its_limit(material: str, limit: float) -> None:
     assert row["material_verdict"] == "suits as far as stated"
     frame = pd.DataFrame([{**US, "packing_material": material, "fluid_kind_entered": "water", "line_pressure_entered": 100,
         "fluid_temperature_entered": limit * 1.8 + 32 + hotter} for hotter in (0, 0.1)])  # fmt: skip
-    assert sheetcalc.calculate(frame)["material_verdict"].tolist() == ["suits as far as stated", "does not suit"]
+    assert calculate(frame)["material_verdict"].tolist() == ["suits as far as stated", "does not suit"]
 
 
 @pytest.mark.parametrize("material", ["braid of unknown make", "rings of unknown make"])
@@ -956,7 +957,7 @@ def test_friction_acts_along_the_path_of_the_stem(seed: int) -> None:
     In one turn the packing takes friction times the path of the surface: the lead for a stem that slides, the circumference for
     one that turns, the helix for both.
     """
-    out = sheetcalc.calculate(loads_of(seed))
+    out = calculate(loads_of(seed))
     around = out["stem_turn_torque"] / (out["stem_diameter"] / 2)
     assert_close(out["stem_friction"] ** 2, out["stem_thrust_packing"] ** 2 + around**2, 1e-8)
     motion = out["stem_motion_entered"]
@@ -1081,7 +1082,7 @@ def test_loose_packing_is_poured_and_pressed_until_the_box_is_full(seed: int) ->
             "set_compression_entered": 0.6, "least_entry_floor_entered": rng.integers(30, 150, 60) / 10, "least_entry_share_entered": 0,
         }
     )  # fmt: skip
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     for _, row in out.iterrows():
         room, poured, fills = row["box_depth_entered"], 0.0, 0
         while room > row["least_entry_floor_entered"] + 1e-5:
@@ -1150,7 +1151,7 @@ def test_psi_and_bar_give_one_answer() -> None:
     inches = metric.assign(unit_set="US", fluid_temperature_entered=302.0)
     for name, factor in factors.items():
         inches[f"{name}_entered"] = metric[f"{name}_entered"].astype(float) / factor
-    expected, out = sheetcalc.calculate(metric), sheetcalc.calculate(inches)
+    expected, out = calculate(metric), calculate(inches)
     names = [name for name in LOAD_ANSWERS if name != "metre_mass"]
     assert expected[names].notna().any().all()
     np.testing.assert_allclose(out[names].to_numpy(), expected[names].to_numpy(), rtol=2e-6)

@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-import sheetcalc
+from sheetcalc.calculations.run import calculate
 from sheetcalc.declare import formula
 from sheetcalc.declare import quantity as declaring
 from sheetcalc.declare.blocks import assumption, column, derived, entry, fault, gathered
@@ -176,14 +176,14 @@ def test_a_kind_is_refined_by_another(name: str, kind: type[Quantity]) -> None:
 def test_a_column_that_is_no_entry_is_refused() -> None:
     """A frame with a misspelt column is not worked out as though the column were absent."""
     with pytest.raises(UnknownNameError, match="No entry is called stem_diametre"):
-        sheetcalc.calculate(pd.DataFrame({"stem_diametre": [28.0]}))
+        calculate(pd.DataFrame({"stem_diametre": [28.0]}))
 
 
 @pytest.mark.parametrize("name", ["no_such_name", "packing_section", "stem_diameter_entered"])
 def test_only_an_assumption_can_be_overridden(name: str) -> None:
     """A constant that does not exist, or is no constant, is refused by name."""
     with pytest.raises(UnknownNameError, match=name):
-        sheetcalc.calculate(pd.DataFrame({"tag": ["V"]}), constants={name: 1.0})
+        calculate(pd.DataFrame({"tag": ["V"]}), constants={name: 1.0})
 
 
 # --- guards -----------------------------------------------------------------------------------------------------------
@@ -319,7 +319,7 @@ def test_an_empty_list_gives_an_empty_answer() -> None:
     """No valves, no answers, and no error."""
     assert len(SECTION(np.array([]), np.array([]), 6.0)) == 0
     assert len(SECTION(pd.Series([], dtype=float), 28.0, 6.0)) == 0
-    assert len(sheetcalc.calculate(pd.DataFrame({"tag": []}))) == 0
+    assert len(calculate(pd.DataFrame({"tag": []}))) == 0
 
 
 @pytest.mark.parametrize(("bore", "stem"), [(np.nan, 28.0), (44.0, np.nan), (np.nan, np.nan)])

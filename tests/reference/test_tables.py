@@ -15,8 +15,8 @@ import pandas as pd
 import pint
 import pytest
 
-import sheetcalc
 from sheetcalc import units
+from sheetcalc.calculations.run import calculate
 from sheetcalc.declare.source import Grade
 from sheetcalc.reference import tables
 from sheetcalc.reference.sources import all_sources
@@ -69,7 +69,7 @@ def test_an_inch_pitch_gives_the_printed_area(row: dict[str, str]) -> None:
 
 def area_worked(thread: str) -> float:
     """The tensile area in square millimetres that a valve with that thread gets."""
-    return float(sheetcalc.calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread}])).iloc[0]["stud_area"])
+    return float(calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread}])).iloc[0]["stud_area"])
 
 
 @pytest.mark.parametrize("thread", INCH_AREAS)
@@ -204,7 +204,7 @@ TEMPERATURES: Final = [(0, 32), (100, 212), (-40, -40), (550, 1022)]
 def test_a_temperature_is_read_on_its_own_scale(celsius: float, fahrenheit: float) -> None:
     """Water freezes at 32 degrees Fahrenheit: the zero of the scale is taken off before the factor."""
     frame = pd.DataFrame({"unit_set": ["metric", "US"], "fluid_temperature_entered": [celsius, fahrenheit]})
-    np.testing.assert_allclose([celsius, celsius], sheetcalc.calculate(frame)["fluid_temperature"], atol=1e-9)
+    np.testing.assert_allclose([celsius, celsius], calculate(frame)["fluid_temperature"], atol=1e-9)
     assert tables.values()["unit_temperature_zeros"].tolist() == [0, 32]
     assert pytest.approx(celsius, abs=1e-9) == tables.coherent(fahrenheit, "temperature", "US")
 
@@ -254,7 +254,7 @@ HOUSINGS: Final = [
 def test_a_handbook_housing_finds_a_stocked_size(shaft: float, housing: float, stocked: float) -> None:
     """A shaft with the housing that the handbook gives it takes a stocked square as it is."""
     frame = pd.DataFrame([{"unit_set": "metric", "stem_diameter_entered": shaft, "box_bore_entered": shaft + 2 * housing}])
-    out = sheetcalc.calculate(frame).iloc[0]
+    out = calculate(frame).iloc[0]
     assert (housing, stocked) == (out["packing_section"], out["stocked_section"])
     assert out["section_advice"] == "Use as stocked."
 
@@ -283,7 +283,7 @@ OLD_DIN_APART: Final = {"M10": 17, "M12": 19, "M14": 22, "M22": 32}
 
 def wrench(thread: str, kind: str = "") -> Any:
     """The wrench of a valve with that thread and kind of nut: its width in mm, and its words."""
-    row = sheetcalc.calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread, "gland_nut_kind_entered": kind}])).iloc[0]
+    row = calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread, "gland_nut_kind_entered": kind}])).iloc[0]
     return row["wrench_size"], row["wrench_words"], row["wrench_old_words"]
 
 
@@ -363,7 +363,7 @@ KSI: Final = 6.894757
 
 def strength(grade: str, thread: str) -> tuple[float, float]:
     """Tensile strength and yield in MPa of the studs of a valve; NaN where the tables have none."""
-    row = sheetcalc.calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread, "gland_stud_grade": grade}])).iloc[0]
+    row = calculate(pd.DataFrame([{"unit_set": "metric", "gland_stud_thread": thread, "gland_stud_grade": grade}])).iloc[0]
     return float(row["stud_tensile"]), float(row["stud_yield"])
 
 
@@ -403,7 +403,7 @@ def test_no_two_rows_of_a_grade_hold_for_one_thread(grade: str) -> None:
     """For every thread a grade has one row or none, so that a stud has one strength."""
     threads = tables.values()["thread_names"]
     frame = pd.DataFrame({"unit_set": "metric", "gland_stud_thread": threads, "gland_stud_grade": grade})
-    out = sheetcalc.calculate(frame)
+    out = calculate(frame)
     assert set(out["grade_rows"]) <= {0.0, 1.0}
     assert (out["grade_rows"] == 1).any()
     assert (out["grade_twice"] == "").all()
@@ -650,6 +650,6 @@ def test_an_inch_answer_is_named_to_the_nearest_sixteenth(inches: str, shown: st
         }]
     )  # fmt: skip
     limits = {"smallest_length": 0.1}
-    out = sheetcalc.calculate(frame, constants=limits).iloc[0]
+    out = calculate(frame, constants=limits).iloc[0]
     assert pytest.approx(length) == out["gland_gap_start_in"]
     assert shown == out["gland_gap_start_sixteenths"]
