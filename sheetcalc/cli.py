@@ -350,7 +350,7 @@ def _summary(planned: Planned, out: Path) -> None:
 
 def _summary_of_pack(planned: Planned, out: Path) -> None:
     """What the pack holds, and whether its totals tie to the valves."""
-    from sheetcalc.calculations.follow_up import STATES  # noqa: PLC0415
+    from sheetcalc.calculations.outage.verdict import STATES  # noqa: PLC0415
     from sheetcalc.planning import MOST_CARDS  # noqa: PLC0415
 
     one, count = planned.one, len(planned.read.frame)

@@ -12,9 +12,9 @@ from typing import Any, Final
 
 import pandas as pd
 
-from sheetcalc.calculations import kit, order
 from sheetcalc.calculations.answers import PARTS_OF, Answers, answers_named
-from sheetcalc.calculations.grouped import last_end
+from sheetcalc.calculations.outage import kit, order
+from sheetcalc.calculations.outage.grouped import last_end
 from sheetcalc.calculations.run import entry_names
 from sheetcalc.declare.quantity import Fault, Per, all_quantities, get
 from sheetcalc.errors import ListError, SheetcalcError

@@ -28,6 +28,13 @@ MAY_IMPORT: Final[dict[str, frozenset[str]]] = {
     "planning": _SHEETS | {"sheets", "audit", "intake"},
     "cli": _SHEETS | {"sheets", "audit", "intake", "planning", ""},
 }
+#: What each room of the calculations may import of the other rooms; the empty name is what all rooms share.
+MAY_ENTER: Final[dict[str, frozenset[str]]] = {
+    "": frozenset(),
+    "valve": frozenset({""}),
+    "joint": frozenset({"", "valve"}),
+    "outage": frozenset({"", "valve", "joint"}),
+}
 #: Which files may import a library that only they should know; a folder ends in a stroke.
 ONLY_IN: Final = {
     "xlsxwriter": ("sheets/write.py",),
@@ -42,6 +49,12 @@ def part_of(module: str) -> str:
     return f"{module}.".split(".")[1]
 
 
+def room_of(module: str) -> str:
+    """The room of the calculations that a module stands in; "" for what all rooms share."""
+    name = f"{module}...".split(".")[2]
+    return name if name in MAY_ENTER else ""
+
+
 def imported(tree: ast.AST, file: str) -> list[str]:
     """Every module that a file imports, wherever in the file, relative imports written out."""
     out: list[str] = []
@@ -54,7 +67,9 @@ def imported(tree: ast.AST, file: str) -> list[str]:
             module = ".".join([*near, *([node.module] if node.module else [])])
             # `from sheetcalc import units` imports a part, `from sheetcalc import calculate` the package itself.
             parts = [f"sheetcalc.{alias.name}" if alias.name in MAY_IMPORT else "sheetcalc" for alias in node.names]
-            out += parts if module == "sheetcalc" else [module]
+            # So does `from sheetcalc.calculations import valve` a room.
+            rooms = [f"{module}.{alias.name}" if alias.name in MAY_ENTER else module for alias in node.names]
+            out += parts if module == "sheetcalc" else rooms if module == "sheetcalc.calculations" else [module]
     return out
 
 
@@ -64,10 +79,15 @@ def offences(file: str, text: str) -> list[str]:
     here = file.split("/", maxsplit=1)[0].removesuffix(".py").replace("__init__", "")
     if here not in MAY_IMPORT:
         return [f"{file} is in no layer"]
+    room = file.split("/")[1] if here == "calculations" and file.count("/") > 1 else ""
+    if room not in MAY_ENTER:
+        return [f"{file} is in no room"]
     out = []
     for module in imported(tree, file):
         top = module.split(".")[0]
         if top == "sheetcalc" and part_of(module) != here and part_of(module) not in MAY_IMPORT[here]:
+            out.append(f"{file} imports {module}")
+        if top == "sheetcalc" and part_of(module) == here == "calculations" and room_of(module) not in MAY_ENTER[room] | {room}:
             out.append(f"{file} imports {module}")
         if top in ONLY_IN and not any(file == place or (place.endswith("/") and file.startswith(place)) for place in ONLY_IN[top]):
             out.append(f"{file} imports {module}")
@@ -93,6 +113,7 @@ def test_every_layer_of_the_core_was_read() -> None:
     """The files that the check reads cover every layer that stands today, so that an empty folder cannot pass."""
     here = {file.split("/")[0].removesuffix(".py").replace("__init__", "") for file in sources()}
     assert set(MAY_IMPORT) - {"audit"} <= here
+    assert set(MAY_ENTER) - {""} <= {file.split("/")[1] for file in sources() if file.startswith("calculations/")}
 
 
 def test_the_writer_does_import_xlsxwriter_and_the_intake_openpyxl() -> None:
@@ -108,12 +129,16 @@ def test_the_writer_does_import_xlsxwriter_and_the_intake_openpyxl() -> None:
 @pytest.mark.parametrize(
     ("file", "text", "offender"),
     [
-        ("calculations/section.py", "from sheetcalc.sheets import style", "sheetcalc.sheets"),
-        ("calculations/section.py", "from sheetcalc import cli", "sheetcalc.cli"),
-        ("calculations/section.py", "import sheetcalc", "sheetcalc"),
-        ("calculations/section.py", "from sheetcalc import calculate", "sheetcalc"),
+        ("calculations/valve/section.py", "from sheetcalc.sheets import style", "sheetcalc.sheets"),
+        ("calculations/valve/section.py", "from sheetcalc import cli", "sheetcalc.cli"),
+        ("calculations/valve/section.py", "import sheetcalc", "sheetcalc"),
+        ("calculations/valve/section.py", "from sheetcalc import calculate", "sheetcalc"),
         ("declare/formula.py", "from ..reference import tables", "sheetcalc.reference"),
         ("reference/tables.py", "def late() -> None:\n    from sheetcalc.calculations.run import order", "sheetcalc.calculations.run"),
+        ("calculations/valve/load.py", "from sheetcalc.calculations.joint import bolts", "sheetcalc.calculations.joint"),
+        ("calculations/valve/state.py", "from sheetcalc.calculations import outage", "sheetcalc.calculations.outage"),
+        ("calculations/joint/lift.py", "from ..outage.order import coded", "sheetcalc.calculations.outage.order"),
+        ("calculations/given.py", "from sheetcalc.calculations.valve.state import CHECKS", "sheetcalc.calculations.valve.state"),
         ("errors.py", "from sheetcalc.units import factor", "sheetcalc.units"),
         ("intake/lists.py", "from sheetcalc.reference import tables", "sheetcalc.reference"),
         ("sheets/common.py", "if TYPE_CHECKING:\n    from sheetcalc.intake.lists import ValveList", "sheetcalc.intake.lists"),
@@ -131,6 +156,7 @@ def test_a_planted_offender_is_named(file: str, text: str, offender: str) -> Non
     ("file", "text", "said"),
     [
         ("extras/new.py", "", "extras/new.py is in no layer"),
+        ("calculations/extras/new.py", "", "calculations/extras/new.py is in no room"),
         ("declare/formula.py", 'import_module("sheetcalc.cli")', "declare/formula.py imports by name at run time"),
         ("declare/formula.py", 'importlib.import_module("sheetcalc.cli")', "declare/formula.py imports by name at run time"),
     ],
@@ -147,6 +173,8 @@ def test_a_way_round_the_check_is_named(file: str, text: str, said: str) -> None
         ("sheets/common.py", "from sheetcalc import units"),
         ("audit/read.py", "import openpyxl\nfrom sheetcalc.sheets.layout import Layout"),
         ("declare/quantity.py", "from . import formula"),
+        ("calculations/joint/bolt_load.py", "from sheetcalc.calculations import given\nfrom sheetcalc.calculations.valve import studs"),
+        ("calculations/outage/order.py", "from sheetcalc.calculations.joint.flange import PART\nfrom .grouped import escaped"),
     ],
 )
 def test_an_import_along_the_order_is_let_through(file: str, text: str) -> None:

@@ -61,3 +61,16 @@ def first_row_of(wanted: Text, column: Text) -> Any:
     for row, key in enumerate(column, start=1):
         rows.setdefault(str(key).lower(), float(row))
     return np.array([rows.get(str(key).lower(), np.nan) if key != "" else np.nan for key in np.atleast_1d(wanted)])
+
+
+def sum_below(column: Num, limit: Any, amounts: Num) -> Any:
+    """For each limit the sum of the amounts beside the numbers of a column that are below it; blank amounts count as nothing."""
+    known = ~np.isnan(column)
+    rising = np.argsort(column[known], kind="stable")
+    sums = np.concatenate([[0.0], np.cumsum(np.nan_to_num(amounts[known][rising]))])
+    return sums[np.searchsorted(column[known][rising], np.asarray(limit, dtype=np.float64), side="left")]
+
+
+def largest(column: Num) -> float:
+    """The largest number of a column; 0 where it holds none, as in a sheet."""
+    return float(np.max(column, initial=-np.inf, where=~np.isnan(column))) if counted(column) else 0.0

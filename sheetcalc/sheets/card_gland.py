@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from sheetcalc.calculations.answers import Answers
-from sheetcalc.calculations.fitting import MOST_RINGS
-from sheetcalc.calculations.shown import WITH_A_RULE
+from sheetcalc.calculations.valve.fitting import MOST_RINGS
+from sheetcalc.calculations.valve.shown import WITH_A_RULE
 from sheetcalc.sheets.card_page import (
     AROUND,
     LAST,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sheetcalc.calculations.follow_up import STATES
+from sheetcalc.calculations.outage.verdict import STATES
 from sheetcalc.declare.quantity import Per, get
 from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, Validation, Value, block, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, heights_for, one_value, shown, shown_cells, used_rows

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sheetcalc.calculations.kit import MOST_CREWS
+from sheetcalc.calculations.outage.kit import MOST_CREWS
 from sheetcalc.declare.quantity import Per, get
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, column_letters
 from sheetcalc.sheets.outage_rows import FIRST, Rows, Shown, heights_for, one_value, shown, unit_cell, used_rows

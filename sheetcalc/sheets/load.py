@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
-from sheetcalc.calculations.fitting import MOST_RINGS
+from sheetcalc.calculations.valve.fitting import MOST_RINGS
 from sheetcalc.declare.quantity import get
 from sheetcalc.sheets.common import plain
 from sheetcalc.sheets.edition import Edition

@@ -11,7 +11,7 @@ import pandas as pd
 from sheetcalc.calculations import PARTS
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
-from sheetcalc.calculations.shown import WITH_A_RULE
+from sheetcalc.calculations.valve.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Derived, Quantity, get
 from sheetcalc.sheets import assumptions, read_first, register, tables
 from sheetcalc.sheets.common import column_values, fingerprint, in_names, mark, plain, unit_shown

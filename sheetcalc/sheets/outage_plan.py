@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 import pandas as pd
 
-from sheetcalc.calculations import kit, order
 from sheetcalc.calculations.answers import Answers
-from sheetcalc.calculations.grouped import last_end
+from sheetcalc.calculations.outage import kit, order
+from sheetcalc.calculations.outage.grouped import last_end
 from sheetcalc.calculations.run import entry_names, evaluate_outage, read_entries
 from sheetcalc.declare.quantity import Per
 from sheetcalc.sheets import assumptions, labour, log, order_list, tables

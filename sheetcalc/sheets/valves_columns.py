@@ -8,7 +8,7 @@ from functools import cache
 from typing import Final
 
 from sheetcalc.calculations.answers import Answers
-from sheetcalc.calculations.shown import WITH_A_RULE
+from sheetcalc.calculations.valve.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Per, Quantity, get
 from sheetcalc.sheets.common import unit_in
 from sheetcalc.sheets.edition import EDITIONS, Edition, entry_style, entry_title

@@ -53,7 +53,6 @@ OF_ONE = "1 or blank"
 OF_ROWS = "columns of the same rows are of one length"
 OF_TRUTH = "any number but 0 is true"
 OF_TEXTS = "the order of texts has no meaning here"
-OF_ITSELF = "what is compared with itself is no blank, and no more is asked"
 #: What the list above calls 0 or 1: of these =1 is >=1 by definition.
 _FLAGS = frozenset(name for name, reason in NEVER_NEGATIVE.items() if reason == "0 or 1")
 #: Of what is counted or believed from 1, =1 is <=1 by definition.
@@ -241,8 +240,6 @@ class _Changer(ast.NodeTransformer):
         alike: dict[str, str] = {}
         if isinstance(left, ast.Name) and isinstance(right, ast.Constant) and isinstance(right.value, (int, float)):
             alike = {one: _why(left.id) for one in _no_change(left.id, sign, right.value)}
-        if sign == "=" and ast.dump(left) == ast.dump(right):
-            alike = dict.fromkeys(("<=", ">="), OF_ITSELF)
         if isinstance(right, ast.Constant) and isinstance(right.value, str):
             alike = dict.fromkeys(set(self._SIGNS.values()) - {"=", "<>"}, OF_TEXTS)
         self.from_one = (right, alike["0 - 1"]) if "0 - 1" in alike else None

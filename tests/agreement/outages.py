@@ -16,8 +16,8 @@ import numpy as np
 import pandas as pd
 from agreement import valves
 
-from sheetcalc.calculations import kit, order
-from sheetcalc.calculations.grouped import last_end
+from sheetcalc.calculations.outage import kit, order
+from sheetcalc.calculations.outage.grouped import last_end
 from sheetcalc.calculations.run import entry_names, evaluate, evaluate_outage, read_entries
 from sheetcalc.declare.quantity import EVERY, Column, Constant, Derived, Per, all_quantities, get
 from sheetcalc.reference import tables as reference

@@ -23,8 +23,10 @@ from agreement.trial import FAILS, NOTHING, Field, Trial, Verdict, split, spread
 from agreement.valves import SELDOM, as_read, generated, own_rows
 from told import Tell
 
-from sheetcalc.calculations import arithmetic, entries, fitting, flange_load, load, material, section, state
+from sheetcalc.calculations import arithmetic, given
+from sheetcalc.calculations.joint import bolt_load
 from sheetcalc.calculations.run import answered_names, issued_assumptions, read_entries, worked_out
+from sheetcalc.calculations.valve import fitting, section, state, studs, suitability
 from sheetcalc.declare import quantity
 from sheetcalc.declare.quantity import Column, Constant, Derived, Entry, Fault, Per, categorical, get
 
@@ -84,7 +86,7 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("stud_pitch|stud_area_depth|nut_column", "0 -> 1 .*", "threads per inch are 0 or at least 8"),
     ("state", "3 -> 3.03.*", "the place is cut to a whole number"),
     ("arithmetic.rounded", "(2.0 -> .*|51 -> .*).*", "the nudge of the last bit by a little more or less"),
-    ("entries._believable", "Eq -> LtE.*", "what is left over from a whole number is never negative"),
+    ("given._believable", "Eq -> LtE.*", "what is left over from a whole number is never negative"),
     ("section._neighbour", "Eq -> GtE.*", "what an earlier list put there is overwritten by the list that is meant"),
     ("arithmetic.joined", "1 -> (2|0) \\(#[01]\\)", "all columns are of one length, whichever is asked"),
     ("arithmetic.joined", "(1 -> (2|1.01)|Gt -> (Lt|LtE|GtE|NotEq)) .*", "combinations are numbered anew sooner, and are the same"),
@@ -396,8 +398,8 @@ _HELPERS = (
         arithmetic.word, arithmetic._placed, arithmetic._numbered, arithmetic.either, arithmetic.together, arithmetic.joined,
         arithmetic._spelt, arithmetic.pick, arithmetic.pick_in, arithmetic.row_exact, arithmetic.row_ignoring_case,
     )),
-    (entries, entries._believable), (entries, entries._is_blank), (section, section._neighbour),
-    (state, state._typed), (material, material._code), (load, load._grade_matches), (flange_load, flange_load._above_nought),
+    (given, given._believable), (given, given._is_blank), (section, section._neighbour),
+    (state, state._typed), (suitability, suitability._code), (studs, studs.grade_matches), (bolt_load, bolt_load._above_nought),
     *((quantity, one) for one in (
         quantity.missing, quantity.categorical, quantity._texts, quantity._numbers, quantity._flag,
     )),

@@ -22,8 +22,9 @@ from agreement.outages import Outage, worked_out
 from agreement.trial import NOTHING, Field, Verdict, split, spread
 from told import Tell
 
-from sheetcalc.calculations import gathering, grouped, kit, order, order_lines
+from sheetcalc.calculations import gathering
 from sheetcalc.calculations.answers import whole
+from sheetcalc.calculations.outage import grouped, kit, order, reconciliation
 from sheetcalc.calculations.run import answered_names, entry_names
 from sheetcalc.declare.quantity import EVERY, Column, Constant, Derived, Entry, Every, Fault, Per, get
 
@@ -74,12 +75,12 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("packing_code|line_unit|line_need|line_pack|line_material_missing|order_lines._of_packing", "Eq -> LtE .*",
      "it is counted from 1, or from 0"),
     ("trouble_class", "Eq -> GtE .*", "2 is the greatest"),
-    ("valves_on_lines|kit.lambda of valves_on_wrench", "0 -> -1 .*", "the sum is the only one, the first and the last"),
+    ("valves_on_lines|kit_lines.lambda of valves_on_wrench", "0 -> -1 .*", "the sum is the only one, the first and the last"),
     ("hours_lost", "Gt -> NotEq .*", "a size is never below 0"),
     ("line_unit_words", "line_kind -> outage_unit_row .*", "only its shape is asked, and the look-up spreads the one over the rows"),
     ("last_repack", "Gt -> GtE .*", "no code is the start of the codes"),
     ("bolt_code", "Mult -> Div .*", "whether a valve is ordered and comes out is 1 or blank"),
-    ("order_lines.lambda of check_reconciliation", "Eq -> LtE .*", "a sum of sizes is never below 0"),
+    ("reconciliation.lambda of check_reconciliation", "Eq -> LtE .*", "a sum of sizes is never below 0"),
     ("order_lines._of_packing", "Gt -> NotEq .*", "a sum of amounts is never below 0"),
     ("gathering.first_with", "0 -> -?1 .*", "what stands in the place of a list without a row has no row either"),
     ("gathering.smallest", "1 -> .*", "the place before the first and behind the last are blank alike"),
@@ -87,9 +88,9 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("log_out_of_order", ".*", "what is only grouped by valve and day, or never negative"),
     ("followed_t", "1.0 -> .*", "where the degrees of freedom are blank the guard blanks whatever is chosen"),
     ("kit.steps", "Eq -> LtE .*", "of two texts"),
-    ("kit.lambda of tool_count", "Gt -> NotEq .*", "a count is never below 0"),
-    ("follow_up.lambda of followed_sum_xx", "Gt -> NotEq .*", "a sum of squares is never below 0"),
-    ("follow_up._reason", "(Eq -> GtE|Gt -> NotEq) .*", "a flag is 0 or 1, a count is never below 0"),
+    ("kit_lines.lambda of tool_count", "Gt -> NotEq .*", "a count is never below 0"),
+    ("forecast.lambda of followed_sum_xx", "Gt -> NotEq .*", "a sum of squares is never below 0"),
+    ("verdict._reason", "(Eq -> GtE|Gt -> NotEq) .*", "a flag is 0 or 1, a count is never below 0"),
     ("grouped.choose", "1.0 -> .*", "where the group is blank the guard blanks whatever is chosen"),
 )  # fmt: skip
 #: Quantities that are answered on fewer than 30 % of the rows in use: name as a pattern, the least share, and the reason.
@@ -309,11 +310,11 @@ def _on_edges(outage: Outage, per: Per) -> Iterator[Outage]:
 #: What no outage brings about unless a sheet is damaged: that is what the reconciliation is there for.
 _DAMAGES: tuple[dict[str, float], ...] = (
     *(
-        {name: size} for name in order_lines._DIFFERENCES for size in (1.0, -2.0, 1e-5, 1e-8)
+        {name: size} for name in reconciliation._DIFFERENCES for size in (1.0, -2.0, 1e-5, 1e-8)
         if name != "lines_missing" or size > 0
     ),
-    *({one: 3.0, other: -3.0} for one, other in itertools.combinations(order_lines._DIFFERENCES[:-1], 2)),
-    *({name: 3.0, "lines_missing": 3.0} for name in order_lines._DIFFERENCES[:-1]),
+    *({one: 3.0, other: -3.0} for one, other in itertools.combinations(reconciliation._DIFFERENCES[:-1], 2)),
+    *({name: 3.0, "lines_missing": 3.0} for name in reconciliation._DIFFERENCES[:-1]),
 )  # fmt: skip
 
 

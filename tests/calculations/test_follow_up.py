@@ -14,7 +14,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from sheetcalc.calculations.follow_up import FORECAST_WORDS, REASONS, STATES
+from sheetcalc.calculations.outage.forecast import FORECAST_WORDS
+from sheetcalc.calculations.outage.verdict import REASONS, STATES
 from sheetcalc.calculations.run import evaluate_outage, read_entries
 from sheetcalc.declare.quantity import Per
 from sheetcalc.reference import tables

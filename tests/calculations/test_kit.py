@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetcalc.calculations.kit import GROUPS, MOST_CREWS
+from sheetcalc.calculations.outage.kit import GROUPS, MOST_CREWS
 from sheetcalc.calculations.run import evaluate, evaluate_outage, issued_assumptions, read_entries
 from sheetcalc.declare.quantity import Per
 

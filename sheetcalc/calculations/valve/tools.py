@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import either, pick, pick_in, row_ignoring_case
-from sheetcalc.calculations.entries import given_code
+from sheetcalc.calculations.given import given_code
 from sheetcalc.declare.blocks import derived, fault
 from sheetcalc.declare.quantity import Num, Text
 from sheetcalc.reference.sources import cite

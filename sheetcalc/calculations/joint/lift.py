@@ -10,7 +10,7 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either
-from sheetcalc.calculations.entries import given, given_code
+from sheetcalc.calculations.given import given, given_code
 from sheetcalc.declare.blocks import derived, fault
 from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite

@@ -76,7 +76,7 @@ def troubled_rank(every_trouble_rank: Num, trouble_place: Num) -> Any:
 )
 def troubled_valve(troubled_rank: Num, every_trouble_rank: Num) -> Any:
     """Its number in the list."""
-    rows = {rank: float(row) for row, rank in enumerate(every_trouble_rank.tolist(), start=1) if rank == rank}  # noqa: PLR0124 - NaN
+    rows = {rank: float(row) for row, rank in enumerate(every_trouble_rank.tolist(), start=1) if not np.isnan(rank)}
     return np.array([rows.get(rank, np.nan) for rank in troubled_rank.tolist()])
 
 

@@ -8,8 +8,8 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import either
 from sheetcalc.calculations.gathering import first_with
-from sheetcalc.calculations.grouped import escaped
-from sheetcalc.calculations.state import declare_check
+from sheetcalc.calculations.outage.grouped import escaped
+from sheetcalc.calculations.valve.state import declare_check
 from sheetcalc.declare.blocks import derived
 from sheetcalc.declare.quantity import Num, Per, Text
 from sheetcalc.reference.sources import cite

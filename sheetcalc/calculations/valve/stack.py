@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import at_least_zero, either, rounded, whole
-from sheetcalc.calculations.entries import given
+from sheetcalc.calculations.given import given
 from sheetcalc.declare.blocks import derived, fault
 from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite

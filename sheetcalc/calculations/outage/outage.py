@@ -7,8 +7,8 @@ from typing import Any, Final
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import pick, row_ignoring_case
-from sheetcalc.calculations.entries import OUTAGE_FACTORS, given
-from sheetcalc.calculations.state import declare_check
+from sheetcalc.calculations.given import OUTAGE_FACTORS, given
+from sheetcalc.calculations.valve.state import declare_check
 from sheetcalc.declare.blocks import derive, derived, entry, fault
 from sheetcalc.declare.quantity import Num, Per, Text, get
 from sheetcalc.reference.sources import cite

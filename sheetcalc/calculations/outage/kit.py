@@ -1,0 +1,209 @@
+"""The tools of each valve: sizes in whole steps, and the codes that like tools share."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import numpy as np
+
+from sheetcalc.calculations.arithmetic import rounded, whole, whole_up
+from sheetcalc.calculations.outage.grouped import GATHERED, declare_group
+from sheetcalc.calculations.outage.order import coded
+from sheetcalc.declare.blocks import derive, derived
+from sheetcalc.declare.quantity import Num, Per, Text
+from sheetcalc.reference.sources import cite
+
+PART = "kit"
+KIT = cite("kit-practice")
+#: The groups of the kit list, in its order, with what they are called.
+GROUPS: Final = {
+    "wrench": "wrench",
+    "tap": "tap and die",
+    "mandrel": "mandrel",
+    "hook": "packing hook",
+    "bushing": "tamping bushing",
+    "bolt_wrench": "wrench for flange bolts",
+    "bolt_tap": "tap and die for flange bolts",
+}
+#: Crews that have a column in the kit list; the assumption of most crews can only be lower.
+MOST_CREWS: Final = 6
+#: The groups as the columns of a list know them.
+LISTED: Final = {f"kit_{name}": title for name, title in GROUPS.items()}
+
+
+# --- sizes in whole steps, for a valve that is ordered ---
+
+
+def _nearest(exact: Any, digits: float) -> Any:
+    return rounded(rounded(exact, digits))
+
+
+def _declare_steps(name: str, title: str, size: str, step: str, sentence: str, *, rounding: str = "nearest", only: str = "") -> None:
+    """A size of a tool in whole steps: the nearest, or the next one up or down."""
+    excel = {
+        "nearest": f"ROUND(ROUND({{{size}}}/{{{step}}},{{counting_digits}}),0)",
+        "up": f"ROUNDUP(ROUND({{{size}}}/{{{step}}},{{counting_digits}}),0)",
+        "down": f"INT(ROUND({{{size}}}/{{{step}}},{{counting_digits}}))",
+    }[rounding]
+    reads = ("ordered", size, step, "counting_digits", *(["packing_form"] if only else []))
+
+    def steps(ordered: Any, length: Any, unit: Any, *others: Any) -> Any:
+        # The nearest is rounded twice: 3/8 in is just between two steps but for noise.
+        count = {"nearest": _nearest, "up": whole_up, "down": whole}[rounding](length / unit, others[0])
+        return np.where(others[-1] == only, ordered * count, np.nan) if only else ordered * count
+
+    counted_steps = f"{{ordered}}*{excel}"
+    derive(
+        name,
+        reads,
+        steps,
+        sentence,
+        title=title,
+        unit="1",
+        part=PART,
+        source=KIT,
+        per=Per.LISTED,
+        excel=f'IF(EXACT({{packing_form}},"{only}"),{counted_steps},"")' if only else counted_steps,
+    )
+
+
+_declare_steps(
+    "kit_mandrel_steps",
+    "Mandrel in steps",
+    "mandrel_diameter",
+    "order_step",
+    "Diameter of the mandrel in whole steps, where packing is cut from a spool.",
+    only="braid",
+)
+_declare_steps(
+    "kit_reach_steps", "Hook's reach in steps", "hook_reach", "tool_step", "Reach of the hook in whole steps, rounded up.", rounding="up"
+)
+_declare_steps(
+    "kit_thickness_steps",
+    "Hook's thickness in steps",
+    "hook_thickness",
+    "hook_thickness_step",
+    "Thickness of the hook in whole steps, rounded down.",
+    rounding="down",
+)
+_declare_steps("kit_outside_steps", "Bushing's outside in steps", "bushing_outside", "order_step", "Outside of the bushing in whole steps.")
+_declare_steps("kit_inside_steps", "Bushing's inside in steps", "bushing_inside", "order_step", "Inside of the bushing in whole steps.")
+_declare_steps(
+    "kit_length_steps",
+    "Bushing's length in steps",
+    "bushing_length",
+    "tool_step",
+    "Length of the bushing in whole steps, rounded up.",
+    rounding="up",
+)
+
+
+# --- codes that like tools share ---
+
+
+@derived(
+    title="Wrench, kit code",
+    part=PART,
+    source=KIT,
+    text=True,
+    per=Per.LISTED,
+    excel='IF({ordered}=1,"W "&{wrench_words},"")',
+)
+def kit_wrench_code(ordered: Num, wrench_words: Text) -> Any:
+    """What wrenches of one marking share: an inch and a metric wrench of one width are two tools."""
+    return np.where(ordered == 1, "W " + wrench_words, "")
+
+
+@derived(
+    title="Tap and die, kit code",
+    part=PART,
+    source=KIT,
+    text=True,
+    per=Per.LISTED,
+    excel='IF({ordered}=1,"T "&{tap_and_die},"")',
+)
+def kit_tap_code(ordered: Num, tap_and_die: Text) -> Any:
+    """What taps and dies of one thread share."""
+    return np.where(ordered == 1, "T " + tap_and_die, "")
+
+
+@derived(title="Mandrel, kit code", part=PART, source=KIT, text=True, per=Per.LISTED, excel='"D"&{kit_mandrel_steps}')
+def kit_mandrel_code(kit_mandrel_steps: Num) -> Any:
+    """What mandrels of one diameter share."""
+    return "D" + coded(kit_mandrel_steps)
+
+
+@derived(
+    title="Packing hook, kit code",
+    part=PART,
+    source=KIT,
+    text=True,
+    per=Per.LISTED,
+    excel='"H"&{kit_reach_steps}&"t"&{kit_thickness_steps}',
+)
+def kit_hook_code(kit_reach_steps: Num, kit_thickness_steps: Num) -> Any:
+    """What hooks of one reach and thickness share."""
+    return "H" + coded(kit_reach_steps) + "t" + coded(kit_thickness_steps)
+
+
+@derived(
+    title="Tamping bushing, kit code",
+    part=PART,
+    source=KIT,
+    text=True,
+    per=Per.LISTED,
+    excel='"B"&{kit_outside_steps}&"x"&{kit_inside_steps}&"l"&{kit_length_steps}',
+)
+def kit_bushing_code(kit_outside_steps: Num, kit_inside_steps: Num, kit_length_steps: Num) -> Any:
+    """What bushings of one outside, inside and length share."""
+    return "B" + coded(kit_outside_steps) + "x" + coded(kit_inside_steps) + "l" + coded(kit_length_steps)
+
+
+@derived(
+    title="Wrench for flange bolts, kit code",
+    part=PART,
+    source=KIT,
+    text=True,
+    per=Per.LISTED,
+    optional=("out_ordered",),
+    excel='IF(ISNUMBER({out_ordered}),"FW "&{flange_wrench_words},"")',
+)
+def kit_bolt_wrench_code(out_ordered: Num, flange_wrench_words: Text) -> Any:
+    """What wrenches for flange bolts of one marking share."""
+    return np.where(np.isnan(out_ordered), "", "FW " + flange_wrench_words)
+
+
+@derived(
+    title="Tap and die for flange bolts, kit code",
+    part=PART,
+    source=KIT,
+    text=True,
+    per=Per.LISTED,
+    optional=("out_ordered",),
+    excel='IF(ISNUMBER({out_ordered}),"FT "&{flange_tap_and_die},"")',
+)
+def kit_bolt_tap_code(out_ordered: Num, flange_tap_and_die: Text) -> Any:
+    """What taps and dies for flange bolts of one thread share."""
+    return np.where(np.isnan(out_ordered), "", "FT " + flange_tap_and_die)
+
+
+for _name, _title in GROUPS.items():
+    declare_group(f"kit_{_name}", f"Kit, {_title}", PART)
+    derive(
+        f"kit_{_name}_crew",
+        (f"kit_{_name}_first", "job_crew", "every_position"),
+        lambda first, crew, every: first + (crew - 1) * len(every),
+        "A number that the valves of one crew that need the same tool share.",
+        title=f"Kit, {_title}: crew's need",
+        unit="1",
+        part=PART,
+        source=GATHERED,
+        per=Per.LISTED,
+        excel=f"{{kit_{_name}_first}}+({{job_crew}}-1)*ROWS({{every_position}})",
+    )
+
+
+@derived(title="Torque of the job", unit="N*mm", part=PART, source=cite("arithmetic"), per=Per.LISTED, excel="{stud_torque}*{ordered}")
+def job_torque(stud_torque: Num, ordered: Num) -> Num:
+    """Torque of the gland studs, for a valve that is ordered."""
+    return ordered * stud_torque
