@@ -20,7 +20,7 @@ import pandas as pd
 
 from sheetcalc.calculations.answers import PARTS_OF, Answers, answering, answers_named, whole
 from sheetcalc.calculations.run import entry_names, read_entries, worked_out
-from sheetcalc.declare.quantity import Derived, Entry, Per, get
+from sheetcalc.declare.quantity import Derived, Entry, Per, get, is_missing
 from sheetcalc.errors import ListError, SheetcalcError, UnknownNameError, nearest
 from sheetcalc.findings import (
     DateNotNumber,
@@ -347,7 +347,7 @@ class _Read:
                         texts[at] = cell
                 elif _is_number(cell) or isinstance(cell, Decimal):
                     held[at] = _as_float(cell)
-                elif not _is_missing(cell):
+                elif not is_missing(cell):
                     raise self._refuse(name, at, cell)
         self._faults += [self._said(name, at, held[at], "not a finite number") for at in np.flatnonzero(np.isinf(held)).tolist()]
         self.numbers[name] = held
@@ -357,7 +357,7 @@ class _Read:
         """A column of texts, with obvious spellings of a choice made one."""
         out = np.full(len(column), "", dtype=object)
         for at, cell in enumerate(column.to_numpy(dtype=object)):
-            if not _is_missing(cell):
+            if not is_missing(cell):
                 if not isinstance(cell, (str, numbers.Real, Decimal, np.bool_, dt.date)):
                     raise self._refuse(name, at, cell)
                 out[at] = written(cell).strip()
@@ -407,10 +407,6 @@ def _as_lists_do(cells: Mapping[str, str], *, bare_dn: bool = False) -> tuple[di
     table: dict[str, list[object]] = {name: [] for name in ENTRY_COLUMNS}
     read_row(row, columns, Cells((tuple(row.cells),), is_text=True, percents=as_typed), table)
     return {entry: table[entry][0] for entry in cells}, row.findings
-
-
-def _is_missing(cell: object) -> bool:
-    return cell is None or cell is pd.NA or cell is pd.NaT or (isinstance(cell, (float, Decimal, np.floating)) and cell != cell)  # noqa: PLR0124
 
 
 def _is_number(cell: object) -> bool:

@@ -16,7 +16,7 @@ from sheetcalc.calculations.answers import PARTS_OF, Answers, answers_named
 from sheetcalc.calculations.outage import kit, order
 from sheetcalc.calculations.outage.grouped import last_end
 from sheetcalc.calculations.run import entry_names
-from sheetcalc.declare.quantity import Fault, Per, all_quantities, get
+from sheetcalc.declare.quantity import Fault, Per, all_quantities, get, is_missing
 from sheetcalc.errors import ListError, SheetcalcError
 from sheetcalc.findings import Finding, NotAskedFor, QuantityFinding
 from sheetcalc.intake import maps
@@ -403,7 +403,7 @@ def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
 
 
 def _said(value: object) -> str:
-    if value is None or value == "" or value != value:  # noqa: PLR0124 - NaN
+    if is_missing(value):
         return "blank"
     return f"{value:g}" if isinstance(value, float) else str(value)
 

@@ -6,8 +6,10 @@ out are written by hand and are independent of each other: only so does their ag
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from enum import StrEnum
 from functools import cached_property
 from typing import Any, ClassVar, Final, TypeVar, overload
@@ -299,6 +301,13 @@ def missing(value: Any) -> Any:
     """Where a value is blank: NaN, the empty text, or a fault that does not speak."""
     kind = value.dtype.kind if isinstance(value, (np.ndarray, np.generic)) else "f" if isinstance(value, float) else "O"
     return np.isnan(value) if kind == "f" else ~value if kind == "b" else value == ""
+
+
+def is_missing(cell: object) -> bool:
+    """Whether a single cell is blank: None, NaN, pandas' NA or NaT, or the empty text."""
+    if isinstance(cell, str):
+        return cell == ""
+    return cell is None or cell is pd.NA or cell is pd.NaT or (isinstance(cell, (float, np.floating, Decimal)) and math.isnan(cell))
 
 
 def categorical(texts: Any) -> pd.Categorical:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from sheetcalc.sheets.filled import Filled
 from sheetcalc.sheets.front_page import FINDINGS, YOUR_LIST
 from sheetcalc.sheets.layout import Cell, Sheet
-from sheetcalc.sheets.list_working import Filled
 from sheetcalc.sheets.register import Book, Purpose, register
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import math
 from collections.abc import Mapping
 from functools import cache
 from typing import Any, Final
@@ -46,7 +47,7 @@ def column_values(values: Mapping[str, Any], name: str) -> list[Value]:
     array = values[name]
     if get(name).is_text:
         return list(array)
-    return [None if number != number else number for number in array.tolist()]  # noqa: PLR0124 - NaN
+    return [None if math.isnan(number) else number for number in array.tolist()]
 
 
 def shown_in(quantity: Quantity, reference: str, unit_set: str) -> str:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 import pandas as pd
@@ -12,10 +10,10 @@ import pandas as pd
 from sheetcalc.calculations.run import evaluate, read_entries
 from sheetcalc.declare import formula
 from sheetcalc.declare.quantity import EVERY, Derived, Per, get
-from sheetcalc.findings import Finding
 from sheetcalc.sheets import assumptions, log, outage_plan, tables
 from sheetcalc.sheets.common import ROW_MARK, column_values, in_names, mark, shown_in, shown_value, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition
+from sheetcalc.sheets.filled import Filled, as_typed
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, address, block, column_letters
 from sheetcalc.sheets.register import Book, Purpose, register
 from sheetcalc.sheets.valves_columns import ANSWERS, columns, listed_entries
@@ -26,21 +24,6 @@ HEADER: Final = 5
 FIRST: Final = 10
 #: How far below the header of Valves Working looks: more rows than a list may have.
 _FETCH_ROWS: Final = 20_000
-
-
-@dataclass(frozen=True)
-class Filled:
-    """A list to be filled in: entries as the core reads them, what is carried along, findings, and the list as it came."""
-
-    entries: pd.DataFrame
-    source: str = ""
-    carried: Mapping[str, Sequence[object]] = field(default_factory=dict)
-    findings: Sequence[Finding] = ()
-    verbatim: Sequence[Sequence[object]] = ()
-    #: What is typed for the outage as a whole, and its rows of Stores and of the log, by entry.
-    outage: Mapping[str, Value] = field(default_factory=dict)
-    stores: pd.DataFrame = field(default_factory=pd.DataFrame)
-    log: pd.DataFrame = field(default_factory=pd.DataFrame)
 
 
 class Working:
@@ -172,12 +155,6 @@ class Working:
     def fetched(self, name: str) -> list[Value]:
         """An entry as the sheet holds it: a number, a text, or blank."""
         return as_typed(self.entries[name])
-
-
-def as_typed(column: pd.Series[Any]) -> list[Value]:
-    """Entries as a sheet holds them: numbers, texts, or blank."""
-    blank = column.isna() | (column == "")
-    return ["" if empty else one if isinstance(one, str) else float(one) for one, empty in zip(column.tolist(), blank, strict=True)]
 
 
 register(Book.LIST, WORKING, 150, Purpose.AUDIT, "every quantity of every valve", lambda book: book.working.sheet())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import numpy as np
 import pandas as pd
@@ -12,14 +12,12 @@ from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.outage import kit, order
 from sheetcalc.calculations.outage.grouped import last_end
 from sheetcalc.calculations.run import entry_names, evaluate_outage, read_entries
-from sheetcalc.declare.quantity import Per
+from sheetcalc.declare.quantity import Per, is_missing
 from sheetcalc.sheets import assumptions, labour, log, order_list, tables
 from sheetcalc.sheets.edition import Edition
+from sheetcalc.sheets.filled import Filled
 from sheetcalc.sheets.layout import Value
 from sheetcalc.sheets.outage_rows import Rows, Source
-
-if TYPE_CHECKING:
-    from sheetcalc.sheets.list_working import Filled
 
 #: Lines of the order and tools kept ready beyond those that the list asks for, and the fewest that there are.
 _SPARE_LINES, _LEAST_LINES = 20, 60
@@ -130,6 +128,6 @@ def _with_codes(stores: pd.DataFrame, codes: Sequence[str]) -> pd.DataFrame:
 
 def _cell(value: object) -> Value:
     """An entry as a sheet holds it: a number, a text, or blank."""
-    if value is None or value is pd.NA or value != value:  # noqa: PLR0124 - NaN
+    if is_missing(value):
         return None
     return value if isinstance(value, str) else float(value)  # type: ignore[arg-type]

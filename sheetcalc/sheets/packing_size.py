@@ -33,8 +33,8 @@ from sheetcalc.sheets.common import (
     unit_shown,
 )
 from sheetcalc.sheets.edition import Edition, choices_of, entry_title, issue_of, prompt
+from sheetcalc.sheets.filled import Filled, as_typed
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Mark, Sheet, Validation, Value, address, block, column_letters
-from sheetcalc.sheets.list_working import Filled, as_typed
 from sheetcalc.sheets.table_blocks import next_size, padded, stocked
 from sheetcalc.sheets.valves_columns import Column, columns
 

@@ -9,10 +9,11 @@ from typing import Final
 import pandas as pd
 
 from sheetcalc.calculations.run import entry_names
-from sheetcalc.declare.quantity import Derived, get
+from sheetcalc.declare.quantity import Derived, get, is_missing
 from sheetcalc.sheets import follow_up, front_page, outage, outage_plan, tables
 from sheetcalc.sheets.common import column_values, fingerprint, plain, shown_in, shown_value
 from sheetcalc.sheets.edition import Edition, choices_of
+from sheetcalc.sheets.filled import Filled
 from sheetcalc.sheets.front_page import FINDINGS, ONE, YOUR_LIST
 from sheetcalc.sheets.layout import (
     Cell,
@@ -27,7 +28,7 @@ from sheetcalc.sheets.layout import (
     address,
     column_letters,
 )
-from sheetcalc.sheets.list_working import HEADER, VALVES, Filled, Working
+from sheetcalc.sheets.list_working import HEADER, VALVES, Working
 from sheetcalc.sheets.outage_rows import Rows
 from sheetcalc.sheets.register import Book, Purpose, built, register
 from sheetcalc.sheets.valves_columns import ANSWERS, columns, entry_header, reserved_headers
@@ -180,7 +181,7 @@ def _answers(working: Working, name: str) -> list[Value]:
 
 
 def _carried(value: object) -> Value:
-    if value is None or value != value:  # noqa: PLR0124 - NaN
+    if is_missing(value):
         return None
     return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else str(value)
 

@@ -25,9 +25,7 @@ class Bench:
     an empty cell, "" for one that fetches an empty cell. What there is one of for all rows, and whole columns, stand on a second sheet.
     """
 
-    def __init__(
-        self, rows: Iterable[int], values: Mapping[str, Any], typed: Callable[[str], Sequence[Any]], per: Per = Per.VALVE
-    ) -> None:
+    def __init__(self, rows: Iterable[int], values: Mapping[str, Any], typed: Callable[[str], Sequence[Any]], per: Per = Per.VALVE) -> None:
         self.rows = [int(row) for row in rows]
         self.values, self.typed, self.per = values, typed, per
         self.model = ironcalc.create("bench")

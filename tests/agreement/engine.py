@@ -25,9 +25,10 @@ def _poisoned(sheet: Sheet) -> Sheet:
     """The sheet with a wrong stored value in every formula cell."""
     cells = tuple(Cell(c.row, c.column, POISON if c.formula else c.value, c.style, c.formula) for c in sheet.cells)
     grids = tuple(
-        Grid(grid.first_row, tuple(
-            GridColumn(c.column, [POISON] * len(c.values) if c.parts else c.values, c.style, c.parts) for c in grid.columns
-        ))
+        Grid(
+            grid.first_row,
+            tuple(GridColumn(c.column, [POISON] * len(c.values) if c.parts else c.values, c.style, c.parts) for c in grid.columns),
+        )
         for grid in sheet.grids
     )
     return Sheet(**{**vars(sheet), "cells": cells, "grids": grids})

@@ -461,7 +461,12 @@ def _make(  # noqa: C901, PLR0912, PLR0915 - kind of row by kind of row, straigh
         of_rows = [str(one) for one in frame["unit_set"]] if per is Per.LISTED else [str(unit_set)] * lengths[per]
         cells[per] = {
             name: _column(
-                name, rng, lengths[per], unit_sets=of_rows, day=day, spoilt=0.0 if _clean(number) else _SPOILT.get(per, 0.12),
+                name,
+                rng,
+                lengths[per],
+                unit_sets=of_rows,
+                day=day,
+                spoilt=0.0 if _clean(number) else _SPOILT.get(per, 0.12),
                 turn=number,
             )
             for name in entry_names(per)

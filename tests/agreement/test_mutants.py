@@ -26,7 +26,7 @@ from told import Tell
 from sheetcalc.calculations import arithmetic, given
 from sheetcalc.calculations.joint import bolt_load
 from sheetcalc.calculations.run import answered_names, issued_assumptions, read_entries, worked_out
-from sheetcalc.calculations.valve import fitting, section, state, studs, suitability
+from sheetcalc.calculations.valve import fitting, section, studs, suitability
 from sheetcalc.declare import quantity
 from sheetcalc.declare.quantity import Column, Constant, Derived, Entry, Fault, Per, categorical, get
 
@@ -399,7 +399,7 @@ _HELPERS = (
         arithmetic._spelt, arithmetic.pick, arithmetic.pick_in, arithmetic.row_exact, arithmetic.row_ignoring_case,
     )),
     (given, given._believable), (given, given._is_blank), (section, section._neighbour),
-    (state, state._typed), (suitability, suitability._code), (studs, studs.grade_matches), (bolt_load, bolt_load._above_nought),
+    (suitability, suitability._code), (studs, studs.grade_matches), (bolt_load, bolt_load._above_nought),
     *((quantity, one) for one in (
         quantity.missing, quantity.categorical, quantity._texts, quantity._numbers, quantity._flag,
     )),

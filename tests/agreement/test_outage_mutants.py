@@ -297,7 +297,8 @@ def _on_edges(outage: Outage, per: Per) -> Iterator[Outage]:
                     cells[read] = [None if one != one else "#DIV/0!" if one == np.inf else one for one in chosen]  # noqa: PLR0124 - NaN
             length = count if lot is None else 1
             held |= {
-                read: held[read][:length] for read in get(name).reads
+                read: held[read][:length]
+                for read in get(name).reads
                 if read not in inputs and get(read).per is per and not isinstance(get(read), (Column, Constant, Every))
             }
             yield dataclasses.replace(

@@ -24,8 +24,9 @@ from sheetcalc.intake.lists import read_list
 from sheetcalc.reference import tables
 from sheetcalc.sheets import kit_list, log, order_list, valve_list
 from sheetcalc.sheets.edition import EDITIONS
+from sheetcalc.sheets.filled import Filled
 from sheetcalc.sheets.layout import Layout, Value, column_letters
-from sheetcalc.sheets.list_working import HEADER, VALVES, Filled, Working
+from sheetcalc.sheets.list_working import HEADER, VALVES, Working
 from sheetcalc.sheets.outage_rows import FIRST
 from sheetcalc.sheets.valves_columns import columns
 from sheetcalc.sheets.write import write

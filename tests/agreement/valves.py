@@ -53,9 +53,7 @@ def own_rows() -> dict[str, Any]:
     Of flanges three figures are changed, and grades, lubricants and gaskets that only flanges use stand below the issued ones, some
     with figures that nobody should type.
     """
-    held: dict[str, Any] = {
-        name: (list(value) if isinstance(value, list) else np.array(value)) for name, value in tables.values().items()
-    }
+    held: dict[str, Any] = {name: (list(value) if isinstance(value, list) else np.array(value)) for name, value in tables.values().items()}
 
     def fill(row: int, **figures: Any) -> None:
         for name, value in figures.items():
@@ -211,15 +209,25 @@ def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
         rng, names["fluid_kind_names"], [1, 3, 3, 2, 2, 4, 2], ("lava", "st*", "~oil", "?as"), count))  # fmt: skip
     pressure = rng.choice([0.0, 0.6, 1.0, 1.6, 4.0, 6.4, 10.0, 16.0, 25.0, 32.0, -0.05], count)
     frame["line_pressure_entered"] = _maybe(rng, 0.96, pressure)
-    frame["fluid_temperature_entered"] = _maybe(rng, 0.88, rng.choice([-250.0, -120.0, -40.0, 0.0, 20.0, 90.0, 180.0, 260.0, 400.0,
-    560.0], count))
+    frame["fluid_temperature_entered"] = _maybe(
+        rng, 0.88, rng.choice([-250.0, -120.0, -40.0, 0.0, 20.0, 90.0, 180.0, 260.0, 400.0, 560.0], count)
+    )
     frame["fluid_ph_entered"] = _maybe(rng, 0.7, rng.integers(0, 29, count) / 2)
     frame["stem_motion_entered"] = _maybe(rng, 0.93, _named(
         rng, names["stem_motion_names"], [1, 2, 4, 6, 2], ("waving", "ris*", "~rising", "ri?ing"), count))  # fmt: skip
     materials = [name for name in names["material_names"] if name]
     own = [name for name in own_rows()["material_names"][: tables.OWN_MATERIALS] if name and name not in materials]
-    weights = [{"PTFE braid": 3.0, "flax or ramie braid": 2.0, "solid PTFE": 1.5, "loose graphite": 1.0, "braid of unknown make": 0.7,
-    "rings of unknown make": 0.7}.get(name, 1.2) for name in materials]
+    weights = [
+        {
+            "PTFE braid": 3.0,
+            "flax or ramie braid": 2.0,
+            "solid PTFE": 1.5,
+            "loose graphite": 1.0,
+            "braid of unknown make": 0.7,
+            "rings of unknown make": 0.7,
+        }.get(name, 1.2)
+        for name in materials
+    ]
     frame["packing_material"] = _maybe(rng, 0.97, _named(
         rng, [*materials, *own],
         [*weights, *(1.0 if name == "shop braid for sliding" else 0.5 for name in own)],
@@ -276,8 +284,9 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     wrong = np.array(["NPS *", "nps 2", "~NPS 2", "NPS ?", "DN 50", "#DIV/0!", "NPS 3 1/2", "NPS 22"], dtype=object)
     frame["flange_size"] = _maybe(rng, 0.98, np.where(rng.random(count) < 0.05, rng.choice(wrong, count), sizes))
     classes = np.array([float(one) for _size, one in split])
-    frame["flange_class_entered"] = _maybe(rng, 0.98, np.where(rng.random(count) < 0.04, rng.choice([400.0, 900.0, 1500.0, 16.0], count),
-    classes))
+    frame["flange_class_entered"] = _maybe(
+        rng, 0.98, np.where(rng.random(count) < 0.04, rng.choice([400.0, 900.0, 1500.0, 16.0], count), classes)
+    )
     frame["flange_joint_count_entered"] = _maybe(rng, 0.4, rng.choice([1.0, 2.0, 3.0, 4.0], count))
     frame["flange_facing_entered"] = _maybe(rng, 0.97, _named(
         rng, names["flange_facing_names"], [1, 60, 1, 1, 1, 1], ("smooth", "rais*", "~raised face", "?lat face"), count))  # fmt: skip
@@ -358,8 +367,11 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
             frame.at[row, name] = value
         size, rating = str(rng.choice(keys)).split(" class ")
         frame.at[row, "flange_size"], frame.at[row, "flange_class_entered"] = size, float(rating)
-        kinds = ("flexible graphite sheet", "elastomer sheet", "shop sheet") if place % _KINDS_OF_OUT == 1 else (
-            "spiral wound", "spiral wound with inner ring", "flexible graphite sheet")
+        kinds = (
+            ("flexible graphite sheet", "elastomer sheet", "shop sheet")
+            if place % _KINDS_OF_OUT == 1
+            else ("spiral wound", "spiral wound with inner ring", "flexible graphite sheet")
+        )
         frame.at[row, "gasket_kind"] = kinds[place // _KINDS_OF_OUT % len(kinds)]
         if place % _KINDS_OF_OUT in {9, 10}:
             frame.at[row, "leg_length_entered"], frame.at[row, "hook_height_entered"] = 1000.0, 800.0
@@ -622,8 +634,12 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
             put("stem_thread_starts_entered", 2.0)
             put("stem_thread_pitch_entered", np.pi * 24.0 / (2 + np.pi / 2) * (1 + edge / 10))
         elif kind == 19:  # no thrust, no friction, no pressure, or a stem that runs back by itself
-            put(str(rng.choice(["stem_thrust_entered", "collar_friction_entered", "stem_thread_friction_entered",
-            "line_pressure_entered"])), 0.0)
+            put(
+                str(
+                    rng.choice(["stem_thrust_entered", "collar_friction_entered", "stem_thread_friction_entered", "line_pressure_entered"])
+                ),
+                0.0,
+            )
         elif kind == 20:  # two stud threads at the edge of a grade's sizes
             frame.at[row, "gland_stud_grade"] = "shop bar"
             frame.at[row, "gland_stud_thread"] = str(rng.choice(["5/8-11 UNC", "M30", "M33", "M10"]))
@@ -662,9 +678,7 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
 def _typed_in_unit_sets(frame: pd.DataFrame, names: list[str]) -> dict[str, list[Any]]:
     """Coherent numbers as they are typed in the unit set of each row; what is no number stays as it is."""
     sets = ["US" if str(one).lower() == "us" else "metric" for one in frame["unit_set"]]
-    return {
-        name: [_as_typed(value, _DIMENSIONS[name], one) for value, one in zip(frame[name], sets, strict=True)] for name in names
-    }
+    return {name: [_as_typed(value, _DIMENSIONS[name], one) for value, one in zip(frame[name], sets, strict=True)] for name in names}
 
 
 def _as_typed(value: Any, dimension: str, unit_set: str) -> Any:

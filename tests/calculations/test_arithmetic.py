@@ -137,9 +137,7 @@ def _multiples() -> dict[str, list[tuple[float, int]]]:
         "sixteenths in inches": [((n * s / 16) / (s / 16), n) for s in range(1, 33) for n in RINGS],
         "sixteenths in mm": [((n * s / 16 * 25.4) / (s / 16 * 25.4), n) for s in range(1, 33) for n in RINGS],
         "1/8 in less": [((n * s / 16 * 25.4 + 3.175 - 3.175) / (s / 16 * 25.4), n) for s in range(1, 33) for n in RINGS],
-        "mm in inches": [
-            ((float(Fraction(n * s, 2)) / 25.4) / (float(Fraction(s, 2)) / 25.4), n) for s in range(1, 51) for n in RINGS
-        ],
+        "mm in inches": [((float(Fraction(n * s, 2)) / 25.4) / (float(Fraction(s, 2)) / 25.4), n) for s in range(1, 51) for n in RINGS],
     }
     return out
 
