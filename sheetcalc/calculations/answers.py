@@ -184,6 +184,11 @@ def whole() -> Answers:
     return answers_named("whole")
 
 
+def following(names: Iterable[str]) -> Answers:
+    """What a workbook has that only follows valves: the quantities of its rows, and all that they read."""
+    return Answers("follow-up", _closed(names, ()))
+
+
 def answering(names: Iterable[str], within: str = "repack") -> Answers:
     """What quantities of a valve read, and nothing else; the name of a set stands for all of it.
 

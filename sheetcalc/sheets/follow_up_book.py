@@ -48,6 +48,7 @@ class _Contents:
 
 def layout(edition: Edition) -> Layout:
     """The workbook, blank."""
+    edition = outage_plan.edition_that_follows(edition)
     rows = outage_plan.follow_up_rows(edition, VALVES, READINGS)
     elsewhere = follow_up.typed_elsewhere()
     answers = edition.answers

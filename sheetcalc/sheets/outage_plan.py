@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 import numpy as np
 import pandas as pd
 
-from sheetcalc.calculations.answers import Answers
+from sheetcalc.calculations.answers import Answers, following
 from sheetcalc.calculations.outage import kit, order
 from sheetcalc.calculations.outage.grouped import last_end
-from sheetcalc.calculations.run import entry_names, evaluate_outage, read_entries
-from sheetcalc.declare.quantity import Per, is_missing
+from sheetcalc.calculations.run import entry_names, evaluate_outage, present_names, read_entries
+from sheetcalc.declare.quantity import Per, get, is_missing
 from sheetcalc.sheets import assumptions, labour, log, order_list, tables
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.filled import Filled
@@ -94,6 +95,14 @@ def rows(
     sources = {**order_list.sources(), **log.sources(log.READINGS), **followed}
     values = evaluate_outage(typed, lengths, valves, answers=answers)
     return Rows(answers, lengths, values, frozenset(names(answers)), of_valves, sources, {**held, **logged})
+
+
+def edition_that_follows(edition: Edition) -> Edition:
+    """The edition of a workbook that follows valves without a list of them: it has what its rows read, and nothing else."""
+    pers = frozenset({Per.OUTAGE, Per.READING, Per.FOLLOWED, Per.POINT})
+    there = (*present_names(pers), *(name for per in pers for name in entry_names(per)))
+    held = [name for name in there if get(name).per is not Per.OUTAGE or get(name).part in FOLLOW_UP_PARTS]
+    return replace(edition, answers=following(held))
 
 
 def follow_up_rows(edition: Edition, valves: int, readings: int) -> Rows:

@@ -7,6 +7,7 @@ Entries and answers stand on the left, every quantity with its formula to the ri
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -68,6 +69,8 @@ _SEEN_FIRST: Final = (
 )
 #: The width of those columns, in characters, where it is not their own.
 _NARROW: Final = 9.5
+#: The most characters of such a column, in which words are wrapped.
+_WORDS: Final = 36.0
 _CAUTION: Final = (
     "Before you touch a valve: isolate, vent, drain, lock, tag, prove zero energy; pressure can stay under old packing. Hot surfaces, "
     "stored energy, weight; old packing may hold asbestos. Site procedures, the valve maker's manual, local codes and licensed practice "
@@ -144,7 +147,7 @@ def _left(edition: Edition, carried: Sequence[str]) -> list[Column]:
     held = columns(edition, carried)
     by_name = {column.entry or column.working.removesuffix("_shown"): column for column in reversed(held)}
     first = [
-        replace(column, width=min(column.width, 36.0) if get(name).is_text else _NARROW)
+        replace(column, width=min(column.width, _WORDS) if get(name).is_text else _NARROW)
         for name, column in ((name, by_name[name]) for name in _SEEN_FIRST)
     ]
     return first + [column for column in held if column not in [by_name[name] for name in _SEEN_FIRST]]
@@ -197,17 +200,21 @@ def _sheet(worked: Worked, filled: Filled) -> Sheet:
         widths={place: column.width for place, column in enumerate(left)}
         | dict.fromkeys([*working.values(), *constants.values()], 13.0)
         | {len(left): 2.0},
-        heights=dict.fromkeys(range(_HEADER), 15.0) | {0: 24.0, 2: 28.0, 3: 28.0, 4: 28.0, _HEADER: 48.0},
+        heights=dict.fromkeys(range(_HEADER), 15.0) | {0: 24.0, 2: 28.0, 3: 28.0, 4: 28.0, _HEADER: 48.0} | _tall(values["all_trouble"]),
         merges=tuple((row, 1, row, _ACROSS) for row in range(1, 5)),
         freeze=(_FIRST, 1),
         repeat_rows=(_HEADER - 1, _HEADER),
-        repeat_columns=(0, 0),
-        fit_width=4,
-        print_area=(0, 0, _FIRST + max(len(filled.entries), 20) - 1, len(left) - 1),
+        print_area=(0, 0, _FIRST + max(len(filled.entries), 20) - 1, len(_SEEN_FIRST) - 1),
         footer=NAME,
         active=True,
         selected=(_FIRST, 0),
     )
+
+
+def _tall(troubles: Sequence[str]) -> dict[int, float]:
+    """The heights of rows whose words take more than a line: a spreadsheet fits a row to them only when it is typed."""
+    lines = {_FIRST + row: math.ceil(len(text) / _WORDS) for row, text in enumerate(troubles)}
+    return {row: 14.0 * count for row, count in lines.items() if count > 1}
 
 
 #: The last column across which the words above the rows stand.

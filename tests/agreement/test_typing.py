@@ -106,7 +106,7 @@ def typed_cells(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str,
     """What each defined name holds after each case: one start of LibreOffice for each locale."""
     office.require()
     folder = tmp_path_factory.mktemp("typing")
-    blanks = {edition: office.workbook(f"one-valve-{edition}.xlsx", folder) for edition in ("mm", "in")}
+    blanks = {edition: office.workbook(f"one-valve-whole-{edition}.xlsx", folder) for edition in ("mm", "in")}
     saved: dict[str, Path] = {}
     for locale in ("en-US", "de-DE"):
         jobs = [Job(case.key, blanks[case.edition], case.steps) for case in EVERY if case.locale == locale]
