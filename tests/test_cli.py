@@ -200,6 +200,81 @@ def refused(result: Result, said: str) -> None:
     assert "Traceback" not in result.output
 
 
+# --- sets of answers --------------------------------------------------------------------------------------------------
+
+#: A valve with what only the whole answers have a use for.
+WITH_FLANGE: Final = ("Tag,Units,Stem dia,Box bore,Box depth,Nose length,Stud thread,Flange size,Class\n"
+                      "V-1,metric,28,44,60,25,M12,NPS 4,150\n")  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "is_whole"), [((), False), (("--answers", "whole"), True)])
+def test_a_list_gets_the_answers_that_it_asks_for(tmp_path: Path, words: tuple[str, ...], *, is_whole: bool) -> None:
+    """A list of glands gets what repacking asks; all there is, where that is said."""
+    out = tmp_path / "out.xlsx"
+    assert run("plan", small_list(tmp_path, VALVE), "-o", out, *words).exit_code == 0
+    names = set(Page(out, "Working").row(6))
+    assert "Order list" in sheet_names(out)
+    assert "stud_torque" in names
+    assert ("comes_out" in names) == is_whole
+
+
+def test_a_list_with_flanges_gets_all_answers(tmp_path: Path) -> None:
+    """A column that only the whole answers read asks for them."""
+    (tmp_path / "list.csv").write_text(WITH_FLANGE, encoding="utf-8")
+    assert run("plan", tmp_path / "list.csv", "-o", tmp_path / "out.xlsx").exit_code == 0
+    assert "comes_out" in set(Page(tmp_path / "out.xlsx", "Working").row(6))
+
+
+@pytest.mark.parametrize(("answers", "sheet"), [("packing", "Packing size"), ("repack", "Valves")])
+def test_a_column_not_asked_for_is_carried_along_and_said(tmp_path: Path, answers: str, sheet: str) -> None:
+    """With smaller answers a flange is no entry: its column stands at the right as it was typed, and a finding names it."""
+    (tmp_path / "list.csv").write_text(WITH_FLANGE, encoding="utf-8")
+    out = tmp_path / "out.xlsx"
+    assert run("plan", tmp_path / "list.csv", "-o", out, "--answers", answers).exit_code == 0
+    page = Page(out, sheet)
+    head = head_row(page, "Stem diameter")
+    carried = [title for title in page.row(head) if isinstance(title, str) and title.startswith(("Flange size", "Class"))]
+    assert len(carried) == 2
+    assert column(page, carried[0], head)[0] == "NPS 4"
+    assert column(page, carried[1], head)[0] == 150
+    findings = Page(out, "Findings")
+    assert column(findings, "Kind", head_row(findings, "Row of your list")).count("not-asked-for") == 2
+
+
+def test_packing_is_one_sheet_with_the_findings_behind_it(tmp_path: Path) -> None:
+    """The sheet works alone; what was found, and the list as it came, stand behind it."""
+    out = tmp_path / "out.xlsx"
+    assert run("plan", small_list(tmp_path, VALVE), "-o", out, "--answers", "packing").exit_code == 0
+    assert sheet_names(out) == ["Packing size", "Findings", "Your list"]
+    page = Page(out, "Packing size")
+    head = head_row(page, "State")
+    assert (column(page, "State", head)[0], column(page, "Ring count", head)[0]) == ("READY", 5)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("pack", "LIST", "--start", "2027-04-12", "-o", "OUT", "--answers", "packing"), "say --answers repack or whole"),
+        (("cards", "LIST", "-o", "OUT", "--answers", "packing"), "say --answers repack or whole"),
+        (("plan", "LIST", "-o", "OUT", "--answers", "repak"), "Did you mean repack"),
+        (("blank", "-o", "FOLDER", "--answers", "hole"), "Did you mean whole"),
+    ],
+)
+def test_answers_that_cannot_be_are_refused(tmp_path: Path, words: tuple[str, ...], said: str) -> None:
+    """In a sentence, with nothing written."""
+    places = {"LIST": small_list(tmp_path, VALVE), "OUT": tmp_path / "out.xlsx", "FOLDER": tmp_path}
+    result = run(*(places.get(word, word) for word in words))
+    assert (result.exit_code, "Traceback" in result.output) == (2, False)
+    assert said in result.stderr
+    assert list(left_in(tmp_path)) == ["list.csv"]
+
+
+def test_blank_writes_the_workbooks_of_one_set(tmp_path: Path) -> None:
+    """Only those."""
+    assert run("blank", "-o", tmp_path, "--answers", "packing").exit_code == 0
+    assert sorted(left_in(tmp_path)) == ["packing-size-in.xlsx", "packing-size-mm.xlsx"]
+
+
 def test_a_workbook_that_exists_is_left_as_it_is(tmp_path: Path) -> None:
     """Without --replace an existing file is refused, intact, and nothing else is written."""
     valves, out = small_list(tmp_path, VALVE), tmp_path / "out.xlsx"
