@@ -30,6 +30,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from sheetcalc.calculations import run
+from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare.quantity import Derived, Fault, all_quantities, get
 from sheetcalc.reference import tables
 
@@ -521,8 +522,9 @@ def cost_of_all(count: int) -> Cost:
 
 def cost_of_part(count: int) -> Cost:
     """The same for the quantities alone that are also done by hand."""
-    names = compared()
-    patch.object(run, "answered_names", lambda: names).start()  # this process works out nothing else
+    given = {one.name for one in all_quantities() if not isinstance(one, Derived)}
+    part = Answers("part", frozenset({*compared(), *given}))
+    patch.object(run, "whole", lambda: part).start()  # this process works out nothing else
     return cost_of_all(count)
 
 
