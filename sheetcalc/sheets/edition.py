@@ -69,6 +69,20 @@ def prompt(quantity: Quantity) -> str:
     return f"{said} Type a fraction as 0 5/16 or 1 1/8." if quantity.unit == "mm" else said
 
 
+#: What each set of answers is, and how to get another.
+_ANSWERS: Final = {
+    "packing": "Answers: packing. For material, load, stem, tools and a job card take one-valve or valve-list (--answers repack).",
+    "repack": "Answers: repack. For flanges, lift and removal take the workbook with -whole in its name (--answers whole), for the packing "
+    "alone packing-size (--answers packing).",
+    "whole": "Answers: whole. Without flanges, lift and removal take the workbook without -whole in its name (--answers repack).",
+}
+
+
+def answers_of(edition: Edition) -> str:
+    """Which answers a workbook holds, and how to get others; "" for one that has no others."""
+    return _ANSWERS.get(edition.answers.name, "")
+
+
 def issue_of(edition: Edition) -> str:
     """Which issue of which formulas and words a workbook is."""
     return f"{edition.title}   Version {VERSION}   Formula set {fingerprint(edition.answers)}   Words {wording(edition.answers)}"

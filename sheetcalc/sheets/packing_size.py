@@ -19,7 +19,7 @@ import pandas as pd
 from sheetcalc import units
 from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import Constant, Derived, get
+from sheetcalc.declare.quantity import Constant, Derived, Quantity, get
 from sheetcalc.reference import tables as reference
 from sheetcalc.sheets import brought, tables
 from sheetcalc.sheets.common import (
@@ -33,7 +33,7 @@ from sheetcalc.sheets.common import (
     shown_value,
     unit_shown,
 )
-from sheetcalc.sheets.edition import Edition, choices_of, entry_title, issue_of, prompt
+from sheetcalc.sheets.edition import Edition, answers_of, choices_of, entry_title, issue_of, prompt
 from sheetcalc.sheets.filled import Filled, as_typed
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Mark, Sheet, Validation, Value, address, block, column_letters
 from sheetcalc.sheets.table_blocks import next_size, padded, stocked
@@ -179,7 +179,7 @@ def _sheet(worked: Worked, filled: Filled) -> Sheet:
             grid.append(GridColumn(place, as_typed(pd.Series(kept, dtype=object)), column.style))
     for name, place in working.items():
         quantity = answers.get(name, Derived)
-        heads = (mark(quantity), quantity.kind, name, quantity.symbol, unit_shown(quantity), quantity.source.text, in_names(quantity))
+        heads = (mark(quantity), quantity.kind, name, quantity.symbol, unit_shown(quantity), _graded(quantity), in_names(quantity))
         cells += [Cell(row, place, head, "small" if row else "origin") for row, head in enumerate(heads)]
         cells.append(Cell(_HEADER, place, quantity.title, "head"))
         style = "working_text" if quantity.is_text else "working"
@@ -223,7 +223,14 @@ _ACROSS: Final = 13
 
 def _words(edition: Edition) -> list[Cell]:
     """What stands above the rows on the left."""
-    lines = (("Packing size", "title"), (issue_of(edition), "subtitle"), (_CAUTION, "wrap"), (_HOW[0], "wrap"), (_HOW[1], "wrap"))
+    lines = (
+        ("Packing size", "title"),
+        (issue_of(edition), "subtitle"),
+        (_CAUTION, "wrap"),
+        (_HOW[0], "wrap"),
+        (_HOW[1], "wrap"),
+        (answers_of(edition), "quiet_line"),
+    )
     return [Cell(row, 1 if row else 0, text, look) for row, (text, look) in enumerate(lines)]
 
 
@@ -248,6 +255,11 @@ def _answer(column: Column, place: int, values: Mapping[str, Any], places: _Plac
     return GridColumn(place, held, column.style, tuple(f'IF({here}="","",{here})'.split(ROW_MARK)))
 
 
+def _graded(quantity: Quantity) -> str:
+    """Where a quantity comes from, and how far that can be relied on."""
+    return f"{quantity.source.text} ({quantity.source.grade.value})"
+
+
 def _constants(edition: Edition, constants: Mapping[str, int]) -> Iterator[Cell]:
     """The constants, above the rows: boxed cells to be changed, each with its range, unit and source."""
     issued = issued_assumptions()
@@ -255,7 +267,7 @@ def _constants(edition: Edition, constants: Mapping[str, int]) -> Iterator[Cell]
         column = constants[one.name]
         value = issued[one.name]
         low, high = one.limits
-        said = (mark(one), one.kind, one.name, None, unit_shown(one), one.source.text, f"{low} to {high}" if low else "a choice", one.title)
+        said = (mark(one), one.kind, one.name, None, unit_shown(one), _graded(one), f"{low} to {high}" if low else "a choice", one.title)
         for row, text in enumerate(said):
             if row == _VALUE:
                 yield Cell(row, column, value, "entry_text" if one.is_text else "entry_number")
@@ -290,7 +302,7 @@ class _Tables:
     def _add(self, name: str, title: str, values: Sequence[Value], style: str = "", formulas: Sequence[str] = ()) -> str:
         """Add a column; returns where its values stand."""
         column, self._column = self._column, self._column + 1
-        source = get(name).source.text if name else "boxed cells: your own sizes"
+        source = _graded(get(name)) if name else "boxed cells: your own sizes"
         said = ("", "table", name, "", "", source, "", title)
         self.cells += [Cell(row, column, text, "head" if row == _HEADER else "small") for row, text in enumerate(said)]
         for row, value in enumerate(values):

@@ -9,7 +9,7 @@ from typing import Final
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.sheets import assumptions, self_check
 from sheetcalc.sheets.common import CAUTIONS
-from sheetcalc.sheets.edition import Edition, issue_of
+from sheetcalc.sheets.edition import Edition, answers_of, issue_of
 from sheetcalc.sheets.layout import Cell, Mark, Sheet, Value
 
 NAME: Final = "Read first"
@@ -80,6 +80,7 @@ def sheet(
         Cell(0, 1, title, "title"),
         Cell(1, 1, purpose, "wrap"),
         Cell(2, 1, issue_of(edition), "subtitle"),
+        Cell(3, 1, answers_of(edition), "quiet_line"),
     ]
     if heading is not None:
         cells.append(Cell(0, 4, heading[1], "title", heading[0]))

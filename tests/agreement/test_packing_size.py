@@ -14,7 +14,8 @@ from agreement.valves import as_read
 from openpyxl.workbook.defined_name import DefinedName
 from told import Tell
 
-from sheetcalc.declare.quantity import Derived
+from sheetcalc.declare.quantity import Derived, get
+from sheetcalc.declare.source import Grade
 from sheetcalc.sheets import packing_size, valve_list
 from sheetcalc.sheets.common import in_names
 from sheetcalc.sheets.edition import EDITIONS
@@ -83,6 +84,19 @@ def test_each_formula_is_that_of_the_whole(unit_set: str) -> None:
             checked += 1
 
     assert checked == len(answers.worked_out())
+
+
+def test_each_source_stands_with_its_grade() -> None:
+    """Above every working column, constant and column of a table: what is from memory says so on this sheet too."""
+    sheet = _layout("metric", count=3).sheets[0]
+    named = {cell.column: str(cell.value) for cell in sheet.cells if cell.row == 2 and cell.value and cell.column > 20}
+    said = {cell.column: str(cell.value) for cell in sheet.cells if cell.row == 5}
+    memory = 0
+    for column, name in named.items():
+        source = get(name).source
+        assert said[column] == f"{source.text} ({source.grade.value})", name
+        memory += source.grade is Grade.MEMORY
+    assert memory > 5
 
 
 def test_it_names_nothing_outside_itself(tmp_path: Path) -> None:

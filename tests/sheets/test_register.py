@@ -44,6 +44,7 @@ def test_a_workbook_has_the_sheets_that_its_answers_need(answers: str) -> None:
     layout = one_valve.layout(edition)
     names = [sheet.name for sheet in layout.sheets]
     assert ("Out and back" in names) == (answers == "whole")
+    assert [cell.value for cell in layout.sheets[0].cells if str(cell.value).startswith(f"Answers: {answers}.")] != []
     links = {link.split("'")[1] for link in layout.sheets[0].links.values()}
     assert links == set(names[1:])
 
