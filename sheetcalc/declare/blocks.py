@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from sheetcalc.declare import formula
-from sheetcalc.declare.quantity import Check, Column, Constant, Derived, Entry, Fault, Formula, Gathered, Per, register
+from sheetcalc.declare.quantity import Check, Column, Constant, Derived, Entry, Fault, Formula, Gathered, Gravity, Per, register
 from sheetcalc.declare.source import Source
 from sheetcalc.errors import DeclarationError
 
@@ -131,13 +131,13 @@ def fault_where(
     source: Source,
     part: str,
     optional: Sequence[str] = (),
-    hold: bool = False,
+    gravity: Gravity = Gravity.LOOK,
     per: Per = Per.VALVE,
 ) -> Fault:
     """Declare a fault: one fixed sentence, spoken where the condition holds.
 
     `excel` is the condition as Excel text, the function the same condition in Python. `about` names the entries
-    that a finding shows the values of. `hold` stops the valve: no order line, no card.
+    that a finding shows the values of.
     """
     if len(words) > formula.MOST_TEXT or '"' in words:
         message = f"fault sentence must have no quotes and at most {formula.MOST_TEXT} characters: {words[:60]}"
@@ -155,7 +155,7 @@ def fault_where(
             is_text=True,
             about=tuple(about),
             words=words,
-            hold=hold,
+            gravity=gravity,
             per=per,
             function=function,
         )

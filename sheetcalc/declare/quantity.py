@@ -48,6 +48,21 @@ class Per(StrEnum):
     CRITICAL = "critical job"
 
 
+class Gravity(StrEnum):
+    """How grave a fault is, the gravest first, each with the state in which it leaves a valve. The words are printed."""
+
+    #: Unfit or unsafe: no torque, no order, no card.
+    STOP = "STOP"
+    #: The sizes cannot be had.
+    MISSING = "MISSING"
+    #: The sizes stand; the load was not worked out, since an entry of it is blank.
+    UNASKED = "SIZED"
+    #: The figures stand; the sentence is to be read first.
+    LOOK = "LOOK"
+    #: Said, and changes nothing.
+    NOTE = "READY"
+
+
 #: Before the name of a quantity: its whole column, as a row of another kind (or of its own) reads it.
 EVERY: Final = "every_"
 
@@ -242,8 +257,7 @@ class Fault(Derived):
     words: str
     #: The entries that a finding shows the values of.
     about: tuple[str, ...] = ()
-    #: Whether it stops the valve: no order line, no card.
-    hold: bool = False
+    gravity: Gravity = Gravity.LOOK
 
     @cached_property
     def _said(self) -> pd.CategoricalDtype:

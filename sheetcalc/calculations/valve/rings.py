@@ -8,7 +8,7 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, rounded, whole, whole_up
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "rings"
@@ -376,7 +376,7 @@ def nose_too_short(rings_that_fit: Num, rings_take_up_allows: Num) -> Flag:
     title="Maker's count does not fit",
     part=PART,
     source=cite("ring-count"),
-    hold=True,
+    gravity=Gravity.STOP,
     about=("maker_ring_count_entered", "box_depth_entered"),
     words="HOLD: the ring count that the maker states does not fit the box as measured. Check depth, section and the maker's "
     "drawing before packing is ordered or a card is issued.",
