@@ -386,8 +386,10 @@ def _pages(results: Any) -> str:
 
 
 def _states(results: Any) -> None:
+    from sheetcalc.calculations.valve.state import STATES  # noqa: PLC0415
+
     states = Counter(results["state"])
-    for state in ("READY", "LOOK", "INCOMPLETE", "HOLD"):
+    for state in reversed(STATES):
         click.echo(f"  {state:<11}{states.get(state, 0):>6}")
 
 
@@ -396,9 +398,9 @@ def _summary_of_cards(planned: Planned, positions: list[int], out: Path) -> None
     results = planned.results.iloc[positions]
     click.echo(f"{len(positions)} job cards, {_pages(results)}")
     _states(results)
-    if (results["state"] == "HOLD").any():
-        held = ", ".join(str(tag) or "(no tag)" for tag in results.loc[results["state"] == "HOLD", "tag"])
-        click.echo(f"On hold, so without figures: {held}")
+    if (results["state"] == "STOP").any():
+        stopped = ", ".join(str(tag) or "(no tag)" for tag in results.loc[results["state"] == "STOP", "tag"])
+        click.echo(f"Stopped, so without figures: {stopped}")
     click.echo(f"{len(planned.findings)} findings, listed on the sheet Findings")
     _say_moved(planned.moved)
     click.echo(f"Written: {out}")

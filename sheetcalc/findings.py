@@ -22,6 +22,8 @@ class Finding:
     column: str = ""
     value: str = ""
     tag: str = ""
+    #: The lower, the graver.
+    rank: int = 0
 
     @property
     def said(self) -> str:

@@ -16,7 +16,7 @@ from sheetcalc.calculations.answers import PARTS_OF, Answers, answers_named
 from sheetcalc.calculations.outage import kit, order
 from sheetcalc.calculations.outage.grouped import last_end
 from sheetcalc.calculations.run import entry_names
-from sheetcalc.declare.quantity import Fault, Per, all_quantities, get, is_missing
+from sheetcalc.declare.quantity import Fault, Gravity, Per, all_quantities, get, is_missing
 from sheetcalc.errors import ListError, SheetcalcError
 from sheetcalc.findings import Finding, NotAskedFor, QuantityFinding
 from sheetcalc.intake import maps
@@ -380,9 +380,13 @@ def _edition_of(read: ValveList) -> Edition:
 
 
 def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
-    """A finding for each fault quantity that speaks, with the value of the entries that it is about."""
+    """A finding for each fault that speaks, with the value of the entries that it is about, and one for all that was not asked.
+
+    A note changes nothing, so it is no finding.
+    """
     out: list[Finding] = []
-    faults = [q for q in all_quantities() if isinstance(q, Fault) and q.name in results]
+    kept: list[Gravity] = [gravity for gravity in Gravity if gravity not in {Gravity.UNASKED, Gravity.NOTE}]
+    faults = [q for q in all_quantities() if isinstance(q, Fault) and q.name in results and q.gravity in kept]
     for quantity in faults:
         speaking = results.index[results[quantity.name] != ""]
         for place in speaking:
@@ -397,7 +401,16 @@ def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
                     fault=quantity.name,
                     fault_title=quantity.title,
                     words=quantity.words,
+                    rank=kept.index(quantity.gravity),
                 )
+            )
+    unjudged = get("not_judged")
+    if unjudged.name in results:
+        for place in results.index[results[unjudged.name] != ""]:
+            words = str(results.loc[place, unjudged.name])
+            tag = str(read.frame.loc[place, "tag"])
+            out.append(
+                QuantityFinding(row=read.rows[place], tag=tag, fault=unjudged.name, fault_title=unjudged.title, words=words, rank=len(kept))
             )
     return out
 
@@ -409,7 +422,7 @@ def _said(value: object) -> str:
 
 
 def _in_order(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    return tuple(sorted(findings, key=lambda one: (one.row or 0, one.kind)))
+    return tuple(sorted(findings, key=lambda one: (one.row or 0, one.rank, one.kind)))
 
 
 def ready_made(answers: str | None = None) -> dict[str, Callable[[], Layout]]:

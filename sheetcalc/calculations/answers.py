@@ -169,7 +169,7 @@ def answers_named(name: str) -> Answers:
         return Answers(name, frozenset(q.name for q in all_quantities()))
     of_parts = [q for q in all_quantities() if isinstance(q, Derived) and not isinstance(q, Fault) and q.per is Per.VALVE]
     goals = [q.name for q in of_parts if q.part in parts and q.part != "shown"]
-    names = _closed(["state", *_CARRIED[name], *goals], parts)
+    names = _closed(["state", "all_trouble", *_CARRIED[name], *goals], parts)
     shown = [q.name for q in of_parts if q.part == "shown" and _entries_behind(q.name) <= names]
     if name == "packing":
         return Answers(name, _closed([*names, *shown], parts))

@@ -8,19 +8,26 @@ In the core an entry that is not a number is an infinity: a sheet has none, so n
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, Final
 
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import at_least_zero, either, pick, row_ignoring_case
 from sheetcalc.declare.blocks import derive, entry, fault_where
-from sheetcalc.declare.quantity import Flag, Per, Quantity, missing
+from sheetcalc.declare.quantity import Flag, Gravity, Per, Quantity, missing
 from sheetcalc.reference.sources import cite
 
 READING = cite("reading")
 BELIEVABLE = cite("believable")
 #: What is told of a number that stands in for one on Assumptions.
 OVERRIDE: Final = "type a number in its range on Assumptions or clear the cell."
+#: How grave it is, by its part, that an entry cannot be used as it is typed: without it there are no sizes, or the load would rest on
+#: what nobody meant. Anything else can be read past.
+_UNUSABLE: Final = {
+    **dict.fromkeys(("section", "rings", "gap", "cut"), Gravity.MISSING),
+    **dict.fromkeys(("material", "load", "flange"), Gravity.STOP),
+}
 
 
 def _blank_test(name: str) -> str:
@@ -84,12 +91,16 @@ def given(
     whole: bool = False,
     measured_as: str = "",
     per: Per = Per.VALVE,
+    gravity: Gravity | None = None,
+    noted: bool = False,
+    where: str = "",
 ) -> Quantity:
     """Declare a measurement that a person types, in the unit of the row's unit set where it has a dimension.
 
     What belongs to no valve is typed in the unit set of the outage. `low` and `high` name the assumptions between which it is
-    believed (or are "0" or "1"); `usual` names the quantity that stands in where nothing is typed. Returns the quantity
-    of the value used, in the coherent unit.
+    believed (or are "0" or "1"); `usual` names the quantity that stands in where nothing is typed. An entry that
+    cannot be used is as grave as its part makes it, unless `gravity` says otherwise; with `noted` a usable one is told of. `where`
+    names a yes or no without whose yes nothing is said of it. Returns the quantity of the value used, in the coherent unit.
     """
     entered = f"{name}_entered"
     typed_in = entry(
@@ -134,8 +145,30 @@ def given(
     if usual:
         used = _declare_choice(name, says, usual)
     row = f"{units_of}unit_row" if factor else ""
-    _declare_fault(name, says, remedy, required=required, unit_row=row, usual=bool(usual))
+    grave = gravity or _UNUSABLE.get(part, Gravity.LOOK)
+    _declare_fault(name, says, remedy, grave, required=required, unit_row=row, usual=bool(usual), where=where)
+    if noted:
+        _declare_note(name, says)
     return used
+
+
+def _declare_note(name: str, says: dict[str, Any]) -> None:
+    """The note that a valve has a figure of its own instead of the usual one."""
+    title = says["title"]
+    fault_where(
+        f"{name}_noted",
+        (f"{name}_typed",),
+        lambda own: ~np.isnan(own),
+        f"Says that {title[0].lower()}{title[1:]} is the valve's own.",
+        title=f"{title}, own",
+        words=f"{title} is typed for this valve, in place of the usual one.",
+        gravity=Gravity.NOTE,
+        excel=f"ISNUMBER({{{name}_typed}})",
+        about=(f"{name}_entered",),
+        source=READING,
+        part=says["part"],
+        per=says["per"],
+    )
 
 
 def _declare_typed(name: str, says: dict[str, Any], reads: tuple[str, ...], converted: str, tests: list[str], function: Any) -> Quantity:
@@ -186,7 +219,9 @@ def _declare_choice(name: str, says: dict[str, Any], usual: str) -> Quantity:
     )
 
 
-def _declare_fault(name: str, says: dict[str, Any], remedy: str, *, required: bool, unit_row: str, usual: bool) -> None:
+def _declare_fault(
+    name: str, says: dict[str, Any], remedy: str, gravity: Gravity, *, required: bool, unit_row: str, usual: bool, where: str
+) -> None:
     """The sentence for an entry that is missing though it is needed, or typed and not usable."""
     title = says["title"]
     entered, used = f"{name}_entered", f"{name}_typed" if usual else name
@@ -201,6 +236,8 @@ def _declare_fault(name: str, says: dict[str, Any], remedy: str, *, required: bo
         known = f"ISNUMBER({{{unit_row}}}),NOT(ISNUMBER({{{used}}}))" if unit_row else f"NOT(ISNUMBER({{{used}}}))"
         excel = f"AND(NOT({_blank_test(entered)}),{known})"
         condition = _speaks_when_typed
+    if where:
+        reads, excel, condition = (where, *reads), f'AND(EXACT({{{where}}},"yes"),{excel[4:]}', _only_where(condition)
     fault_where(
         f"{name}_fault",
         reads,
@@ -212,9 +249,14 @@ def _declare_fault(name: str, says: dict[str, Any], remedy: str, *, required: bo
         about=(entered,),
         source=BELIEVABLE,
         part=says["part"],
+        gravity=gravity,
         optional=reads,
         per=says["per"],
     )
+
+
+def _only_where(condition: Callable[..., Any]) -> Callable[..., Any]:
+    return lambda said, *values: (said == "yes") & condition(*values)
 
 
 def _speaks_when_needed(*values: Any) -> Any:
@@ -233,7 +275,19 @@ def _speaks_when_typed(entered: Any, *values: Any) -> Any:
     return known & np.isnan(used)
 
 
-def given_code(name: str, *, title: str, sentence: str, part: str, names: str, usual: str, remedy: str, per: Per = Per.VALVE) -> Quantity:
+def given_code(
+    name: str,
+    *,
+    title: str,
+    sentence: str,
+    part: str,
+    names: str,
+    usual: str,
+    remedy: str,
+    per: Per = Per.VALVE,
+    gravity: Gravity | None = None,
+    where: str = "",
+) -> Quantity:
     """Declare a choice from a table's names, with the usual one where nothing is typed. Case does not matter.
 
     Returns the quantity of the name as the table writes it, "" where the typed one is none of them.
@@ -277,18 +331,20 @@ def given_code(name: str, *, title: str, sentence: str, part: str, names: str, u
         f'INDEX({{{names}}},MATCH({{{chosen}}},{{{names}}},0)),""),"")',
     )
     words = f"{title} is not one of the choices: {remedy}"
+    reads = (where, name) if where else (name,)
     fault_where(
         f"{name}_fault",
-        (name,),
-        lambda used_name: used_name == "",
+        reads,
+        _only_where(_is_blank) if where else _is_blank,
         f"Says that {title[0].lower()}{title[1:]} is none of the choices.",
         title=f"{title}, fault",
         words=words,
-        excel=f'{{{name}}}=""',
+        excel=f'AND(EXACT({{{where}}},"yes"),{{{name}}}="")' if where else f'{{{name}}}=""',
         about=(entered,),
         source=READING,
         part=part,
-        optional=(name,),
+        gravity=gravity or _UNUSABLE.get(part, Gravity.LOOK),
+        optional=reads,
         per=per,
     )
     return used

@@ -82,6 +82,7 @@ def gathered(
     title: str,
     source: Source,
     part: str,
+    symbol: str = "",
     unit: str = "",
     optional: Sequence[str] = (),
     text: bool = False,
@@ -99,6 +100,7 @@ def gathered(
         Gathered(
             name=name,
             title=title,
+            symbol=symbol,
             unit="" if text else unit,
             sentence=sentence,
             source=source,
@@ -132,15 +134,16 @@ def fault_where(
     part: str,
     optional: Sequence[str] = (),
     gravity: Gravity = Gravity.LOOK,
+    withholds: Sequence[str] = (),
     per: Per = Per.VALVE,
 ) -> Fault:
     """Declare a fault: one fixed sentence, spoken where the condition holds.
 
     `excel` is the condition as Excel text, the function the same condition in Python. `about` names the entries
-    that a finding shows the values of.
+    that a finding shows the values of, `withholds` the answers that are kept back where it speaks, besides those that every stop does.
     """
-    if len(words) > formula.MOST_TEXT or '"' in words:
-        message = f"fault sentence must have no quotes and at most {formula.MOST_TEXT} characters: {words[:60]}"
+    if len(words) > formula.MOST_TEXT or '"' in words or (per is Per.VALVE and formula.SENTENCE_END in words):
+        message = f"fault must be one sentence without quotes, of at most {formula.MOST_TEXT} characters: {words[:60]}"
         raise DeclarationError(message)
     return register(
         Fault(
@@ -156,6 +159,7 @@ def fault_where(
             about=tuple(about),
             words=words,
             gravity=gravity,
+            withholds=tuple(withholds),
             per=per,
             function=function,
         )

@@ -61,6 +61,8 @@ FUNCTIONS: Final = frozenset(
 )
 #: Literals that may stand in a declared formula: 0, 1, 2, the 4 of pi/4, whole turns in degrees.
 LITERALS: Final = frozenset({"0", "1", "2", "4", "360"})
+#: What stands between the sentences of several faults, and in none of them.
+SENTENCE_END = ". "
 MOST_TEXT, MOST_LENGTH, MOST_NESTING = 255, 8192, 64
 
 _TEXT: Final = re.compile(r'"(?:[^"]|"")*"')

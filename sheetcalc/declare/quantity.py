@@ -258,6 +258,8 @@ class Fault(Derived):
     #: The entries that a finding shows the values of.
     about: tuple[str, ...] = ()
     gravity: Gravity = Gravity.LOOK
+    #: The answers that it keeps back where it speaks, besides those that every stop does.
+    withholds: tuple[str, ...] = ()
 
     @cached_property
     def _said(self) -> pd.CategoricalDtype:

@@ -1,4 +1,4 @@
-"""The first page of the job card, for the person at the gland. A valve on hold shows its tag and the reason, and no figure to work by."""
+"""The first page of the job card, for the person at the gland. A valve that is stopped shows its tag and the reason."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Any, Final
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.valve.fitting import MOST_RINGS
 from sheetcalc.calculations.valve.shown import WITH_A_RULE
+from sheetcalc.declare.quantity import Gravity
 from sheetcalc.sheets.card_page import (
     AROUND,
     LAST,
@@ -19,8 +20,11 @@ from sheetcalc.sheets.card_page import (
     Page,
     Read,
     Values,
+    first_sentences,
     literals,
+    sentences_that_fit,
 )
+from sheetcalc.sheets.layout import address
 
 _TEXTS: Final[Mapping[str, Any]] = TEXTS["gland"]
 
@@ -55,18 +59,27 @@ class _GlandPage(Page):
         self.next(2 * WRAPPED + AROUND)
 
     def checks(self) -> None:
-        """What the checks say, and on hold the reason of the hold."""
-        said, held, limit = self.read("all_trouble"), self.read("maker_count_misfit"), self.limits["all_trouble"]
+        """What is said of the valve, the gravest first; of one that is stopped all that stops it, however long."""
+        said, stops, limit = self.read("all_trouble"), self.read("all_stop"), self.limits["all_trouble"]
         formula = (
-            f'IF({self.here}="","","The checks say: ")&IF({self.here}="READY","nothing.","")&IF({self.here}="HOLD",{held},"")'
-            f'&IF({self.off},"",LEFT({said},{limit})&IF(LEN({said})>{limit},"{self.more}",""))'
+            f'IF({self.here}="","",IF({self.here}="{Gravity.STOP}",{first_sentences(stops, limit, counted=False)},'
+            f'IF({said}="","Nothing to look at.",{first_sentences(said, limit)})))'
         )
-        text, most = str(self.values("all_trouble") or ""), int(LIMITS["all_trouble"])
-        words = f"{text[:most]}{self.more}" if len(text) > most else text
-        if self.is_off:
-            words = str(self.values("maker_count_misfit") or "") if self.state else ""
-        value = f"The checks say: {'nothing.' if self.state == 'READY' else ''}{words}" if self.state else ""
-        self.put(0, LAST, value, "card_block", formula)
+        most = int(LIMITS["all_trouble"])
+        value = sentences_that_fit(str(self.values("all_trouble") or ""), most) or "Nothing to look at."
+        if self.state == Gravity.STOP:
+            value = sentences_that_fit(str(self.values("all_stop") or ""), most, counted=False)
+        self.stops_said = (address(self.row, 0), len(value))
+        self.put(0, LAST, value if self.state else "", "card_block", formula)
+        self.next(3 * WRAPPED + AROUND)
+
+    def take_out(self) -> None:
+        """The steps before the new packing; where the valve is stopped what else stops it."""
+        steps, stops = self.listed(_TEXTS["take_out"]), self.read("all_stop")
+        first, length = self.stops_said
+        rest = f"MID({stops},LEN({first})+2,LEN({stops}))"
+        value = str(self.values("all_stop") or "")[length + 1 :] if self.state == Gravity.STOP else steps
+        self.put(0, LAST, value, "card_block", f'IF({self.here}="{Gravity.STOP}",{rest},{literals(steps)})')
         self.next(3 * WRAPPED + AROUND)
 
     def holds(self) -> None:
@@ -83,7 +96,6 @@ class _GlandPage(Page):
         value = caution + (str(self.values("fluid_caution") or "") if self.state else "")
         self.put(0, LAST, value, "card_block", formula)
         self.next(6 * WRAPPED + AROUND)
-        self.block(self.listed(_TEXTS["take_out"]), 3)
 
     def tables(self) -> None:
         """Planned and found on the left, ring by ring on the right."""
@@ -211,17 +223,18 @@ class _GlandPage(Page):
         self.put(10, 11, value, "card_text", f'IF({self.off},"",{new}&IF({old}="","",", "&{old}))')
 
 
-def page(top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers) -> tuple[Cells, Merges, dict[int, float]]:
+def page(top: int, read: Read, values: Values, *, chosen: str = "", there: Answers) -> tuple[Cells, Merges, dict[int, float]]:
     """The cells, the blocks that are one cell to the eye, and the heights in points of one card whose first row is `top`.
 
     `read` gives the Excel reference of a quantity or an entry, `values` the core's answer in coherent units, None for
-    blank. `chosen` is the Excel test that there is a valve at all; without one, there is. `more` ends what the checks
-    say where it is too long. `there` says which quantities the workbook has. The sheet holds the cells of `aside` as well.
+    blank. `chosen` is the Excel test that there is a valve at all; without one, there is. `there` says which quantities the
+    workbook has. The sheet holds the cells of `aside` as well.
     """
-    card = _GlandPage(top, read, values, chosen=chosen, more=more, there=there)
+    card = _GlandPage(top, read, values, chosen=chosen, there=there)
     card.heading()
     card.checks()
     card.holds()
+    card.take_out()
     card.tables()
     card.block(card.listed(_TEXTS["fit"]), 3)
     card.tightening()

@@ -11,8 +11,8 @@ from typing import Any, Final
 from sheetcalc import units
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import issued_assumptions
-from sheetcalc.declare.formula import MOST_TEXT
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.formula import MOST_TEXT, SENTENCE_END
+from sheetcalc.declare.quantity import Gravity, get
 from sheetcalc.sheets.common import VERSION, fingerprint, shown_in, shown_value
 from sheetcalc.sheets.layout import Cell, Value, address
 
@@ -75,11 +75,36 @@ def aside(there: Answers) -> Cells:
     return cells
 
 
+#: What stands after the sentences that fit, and their number.
+MORE: Final = " more: ask the planner."
+
+
+def _count(text: str) -> str:
+    return f'(LEN({text})-LEN(SUBSTITUTE({text},"{SENTENCE_END}","")))/{len(SENTENCE_END)}'
+
+
+def first_sentences(said: str, limit: str, *, counted: bool = True) -> str:
+    """Excel text of as many whole sentences as fit, the first one always, and, if `counted`, of how many are left out."""
+    kept = f"MAX(1,{_count(f'LEFT({said},{limit}+1)')})"
+    cut = f'LEFT({said},FIND("|",SUBSTITUTE({said},"{SENTENCE_END}","|",{kept})))'
+    rest = f'&" And "&(1+{_count(said)}-{kept})&"{MORE}"' if counted else ""
+    return f"IF(LEN({said})>{limit},IFERROR({cut}{rest},{said}),{said})"
+
+
+def sentences_that_fit(said: str, most: int, *, counted: bool = True) -> str:
+    """The same in Python."""
+    sentences = said.split(SENTENCE_END)
+    if len(said) <= most or len(sentences) == 1:
+        return said
+    kept = max(1, said[: most + 1].count(SENTENCE_END))
+    return f"{SENTENCE_END.join(sentences[:kept])}." + (f" And {len(sentences) - kept}{MORE}" if counted else "")
+
+
 class Page:
     """One page being filled. What the workbook does not have is an empty text to a formula, and leaves its own cells empty."""
 
-    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers) -> None:
-        self.row, self.more, self.there = top, more, there
+    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, there: Answers) -> None:
+        self.row, self.there = top, there
         self.read: Read = lambda name: read(name) if name in there else '""'
         self.values: Values = lambda name: values(name) if name in there else None
         self.limits = {name: address(row, ASIDE + 1) for row, name in enumerate(_limited(there), start=1)}
@@ -89,8 +114,8 @@ class Page:
         self.here = address(top, 4)
         self.state_formula = f'IF({chosen},{read("state")},"")' if chosen else read("state")
         self.state = str(values("state") or "")
-        self.off = f'OR({self.here}="",{self.here}="HOLD")'
-        self.is_off = self.state in {"", "HOLD"}
+        self.off = f'OR({self.here}="",{self.here}="{Gravity.STOP}")'
+        self.is_off = self.state in {"", Gravity.STOP}
 
     def put(self, first: int, last: int, value: Value, style: str, formula: str = "", *, down: int = 1) -> None:
         """A cell, or a block that is one to the eye, in the current row."""
@@ -124,7 +149,7 @@ class Page:
         return [*kept, *([""] * len(line) for line in lines[len(kept) :])]
 
     def number(self, first: int, last: int, name: str, style: str, unit_set: str = "") -> None:
-        """A figure of the valve in the unit of a unit set, or as it is worked out; blank on hold and where the core has none."""
+        """A figure of the valve in the unit of a unit set, or as it is worked out; blank on a stop and where the core has none."""
         if name not in self.there:
             self.put(first, last, "", style)
             return
@@ -144,7 +169,7 @@ class Page:
         self.number(first + 1, first + 1, name, style, "US")
 
     def constant(self, first: int, last: int, name: str, style: str) -> None:
-        """An assumption; blank on hold."""
+        """An assumption; blank where a stop speaks."""
         if name not in self.there:
             self.put(first, last, "", style)
             return
@@ -161,14 +186,14 @@ class Page:
         self.put(first + 1, first + 1, inches, "card_inch", f'IF({self.off},"",{name}/inch_length)')
 
     def word(self, first: int, last: int, name: str, style: str = "card_text") -> None:
-        """A text that was worked out; blank on hold."""
+        """A text that was worked out; blank where a stop speaks."""
         if name not in self.there:
             self.put(first, last, "", style)
             return
         self.put(first, last, None if self.is_off else self.values(name), style, f'IF({self.off},"",{self.read(name)})')
 
     def typed(self, first: int, last: int, name: str, style: str = "card_text") -> None:
-        """A text as typed, on hold too, with dots where it is too long for its place."""
+        """A text as typed, where a stop speaks too, with dots where it is too long for its place."""
         if name not in self.there:
             self.put(first, last, "", style)
             return
@@ -185,8 +210,9 @@ class Page:
         return "  □ ".join(step if isinstance(step, str) else step["step"] for step in kept)
 
     def steps(self, last: int, text: str, down: int = 1) -> None:
-        """What is to be done, from the left edge to a column; blank on hold."""
-        self.put(0, last, "" if self.state == "HOLD" else text, "card_block", f'IF({self.here}="HOLD","",{literals(text)})', down=down)
+        """What is to be done, from the left edge to a column; blank where a stop speaks."""
+        stopped = f'{self.here}="{Gravity.STOP}"'
+        self.put(0, last, "" if self.state == Gravity.STOP else text, "card_block", f'IF({stopped},"",{literals(text)})', down=down)
 
     def block(self, text: str, lines: int) -> None:
         """What is to be done, in a row of its own."""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from sheetcalc.calculations.answers import Answers
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.quantity import Gravity, get
 from sheetcalc.sheets.card_page import (
     AROUND,
     LAST,
@@ -18,7 +18,9 @@ from sheetcalc.sheets.card_page import (
     Page,
     Read,
     Values,
+    first_sentences,
     literals,
+    sentences_that_fit,
 )
 
 _TEXTS: Final[Mapping[str, Any]] = TEXTS["removal"]
@@ -27,16 +29,16 @@ _TEXTS: Final[Mapping[str, Any]] = TEXTS["removal"]
 class _RemovalPage(Page):
     """The parts of the page, from top to bottom."""
 
-    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers) -> None:
-        super().__init__(top, read, values, chosen=chosen, more=more, there=there)
+    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, there: Answers) -> None:
+        super().__init__(top, read, values, chosen=chosen, there=there)
         self.stays = f'{read("comes_out")}<>"yes"'
         self.does_stay = values("comes_out") != "yes"
         # Without a valve the reference is an error value, which OR would hand on.
-        self.off = f'OR({self.here}="",{self.here}="HOLD",IFERROR({self.stays},1))'
+        self.off = f'OR({self.here}="",{self.here}="{Gravity.STOP}",IFERROR({self.stays},1))'
         self.is_off = self.is_off or self.does_stay
 
     def clipped(self, first: int, last: int, name: str, style: str = "card_text") -> None:
-        """A text of the valve, with dots where it is too long; blank on hold."""
+        """A text of the valve, with dots where it is too long; blank where a stop speaks."""
         if name not in self.there:
             self.put(first, last, "", style)
             return
@@ -45,6 +47,15 @@ class _RemovalPage(Page):
         shown = f"{value[:most]}…" if len(value) > most else value
         text = f'IFERROR(LEFT({place},{limit})&IF(LEN({place})>{limit},"…",""),"#")'
         self.put(first, last, "" if self.is_off else shown, style, f'IF({self.off},"",{text})')
+
+    def said(self, first: int, last: int, name: str) -> None:
+        """What a check says, as far as whole sentences fit; blank where a stop speaks."""
+        if name not in self.there:
+            self.put(first, last, "", "card_wrap")
+            return
+        value = sentences_that_fit(str(self.values(name) or ""), int(LIMITS[name]))
+        text = first_sentences(self.read(name), self.limits[name])
+        self.put(first, last, "" if self.is_off else value, "card_wrap", f'IF({self.off},"",{text})')
 
     def heading(self) -> None:
         """What valve it is, and whether it comes out at all."""
@@ -65,7 +76,7 @@ class _RemovalPage(Page):
         self.next()
         for title, name in self.kept(_TEXTS["checks"]):
             self.put(0, 1, title, "card_label")
-            self.clipped(2, LAST, name, "card_wrap")
+            self.said(2, LAST, name)
             self.next(3 * WRAPPED + AROUND)
 
     def figures(self) -> None:
@@ -145,15 +156,13 @@ class _RemovalPage(Page):
         self.plain((4, 4, "□", "card_tick"), (5, 5, "□", "card_tick"))
 
     def steps(self, last: int, text: str, down: int = 1) -> None:
-        """What is to be done; blank on hold, and for a valve that stays."""
+        """What is to be done; blank where a stop speaks, and for a valve that stays."""
         self.put(0, last, "" if self.is_off else text, "card_block", f'IF({self.off},"",{literals(text)})', down=down)
 
 
-def second_page(
-    top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers
-) -> tuple[Cells, Merges, dict[int, float]]:
+def second_page(top: int, read: Read, values: Values, *, chosen: str = "", there: Answers) -> tuple[Cells, Merges, dict[int, float]]:
     """The page of a valve that comes out of the line, as `page` makes the first one; the workbook has `comes_out`."""
-    card = _RemovalPage(top, read, values, chosen=chosen, more=more, there=there)
+    card = _RemovalPage(top, read, values, chosen=chosen, there=there)
     card.heading()
     card.block(_TEXTS["caution"], 5)
     card.figures()

@@ -16,7 +16,7 @@ from sheetcalc.calculations.answers import Answers
 from sheetcalc.sheets.card_gland import page
 from sheetcalc.sheets.card_page import ASIDE, LAST, WIDTHS, Cells, Merges, Read, Values, aside, read_one
 from sheetcalc.sheets.card_removal import second_page
-from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, address, block
+from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, address, block, state_marks
 from sheetcalc.sheets.register import Book, Purpose, register
 
 NAME, CARDS = "Job card", "Job cards"
@@ -26,7 +26,6 @@ MOST_ON_A_SHEET: Final = 500
 MARGINS: Final = (0.3, 0.3, 0.35, 0.5)
 #: Rows above the card of a list: the choice of the tag.
 _ABOVE: Final = 2
-_MORE: Final = "… see the sheet Working"
 
 
 class Rows(Protocol):
@@ -79,11 +78,7 @@ class WorkingSheet:
 
 
 def _marks(first: int, last: int) -> tuple[Mark, ...]:
-    here = f"$E{first + 1}"
-    return (
-        Mark(first, 4, last, 5, f'{here}="HOLD"', "stop"),
-        Mark(first, 4, last, 5, f'OR({here}="LOOK",{here}="INCOMPLETE")', "warn"),
-    )
+    return state_marks(first, 4, last, 5, f"$E{first + 1}")
 
 
 def _pages(
@@ -96,7 +91,7 @@ def _pages(
     tops = []
     for make in (page, second_page) if second else (page,):
         tops.append(top)
-        new, blocks, high = make(top, read, values, chosen=chosen, more=_MORE, there=there)
+        new, blocks, high = make(top, read, values, chosen=chosen, there=there)
         cells += new
         merges += blocks
         heights |= high

@@ -109,6 +109,12 @@ class Mark:
     style: str
 
 
+def state_marks(first_row: int, first_column: int, last_row: int, last_column: int, here: str) -> tuple[Mark, Mark]:
+    """How the states look that are not READY, where `here` is the cell that says the state in the first row."""
+    places = (first_row, first_column, last_row, last_column)
+    return Mark(*places, f'{here}="STOP"', "stop"), Mark(*places, f'OR({here}="LOOK",{here}="SIZED",{here}="MISSING")', "warn")
+
+
 @dataclass(frozen=True)
 class Series:
     """One layer of a stacked chart, or one line of it."""

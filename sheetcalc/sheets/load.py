@@ -119,7 +119,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         validations=tuple(validations),
         charts=(chart,),
         marks=(
-            Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
+            Mark(check_row, ENTRY, last, ENTRY, f'AND($C{check_row + 1}<>"",LEFT($C{check_row + 1},2)<>"OK")', "warn"),
             Mark(verdict, METRIC, verdict, METRIC, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
         ),
         widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},

@@ -38,7 +38,7 @@ from sheetcalc.sheets.form import (
     entry_cells,
     entry_places,
 )
-from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Value, address, block
+from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Value, address, block, state_marks
 
 WORKING = "Working"
 
@@ -177,9 +177,10 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
         tuple(cells),
         validations=tuple(validations),
         marks=(
-            Mark(check_row, ENTRY, check_row + len(CHECKS) - 1, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),
-            Mark(state_row, MM, state_row, MM, f'$H${state_row + 1}="HOLD"', "stop"),
-            Mark(state_row, MM, state_row, MM, f'OR($H${state_row + 1}="LOOK",$H${state_row + 1}="INCOMPLETE")', "warn"),
+            Mark(
+                check_row, ENTRY, check_row + len(CHECKS) - 1, ENTRY, f'AND($C{check_row + 1}<>"",LEFT($C{check_row + 1},2)<>"OK")', "warn"
+            ),
+            *state_marks(state_row, MM, state_row, MM, f"$H${state_row + 1}"),
         ),
         charts=(picture.chart(FIRST - 1, RULE + 2),),
         widths={0: 3, 1: 27, 2: 14, 3: 6, 4: 44, 5: 2, 6: 31, 7: 14, 8: 11, 9: 13, 10: 2},

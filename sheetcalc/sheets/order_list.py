@@ -46,8 +46,8 @@ _TIES: Final = (
 )
 _FACTS: Final = (
     ("On site by", "needed_by", "answer_date"),
-    ("Valves waiting as INCOMPLETE", "valves_incomplete", "answer_count"),
-    ("Valves waiting as HOLD", "valves_hold", "answer_count"),
+    ("Valves waiting as STOP or MISSING", "valves_waiting", "answer_count"),
+    ("Valves waiting for a material", "valves_unnamed", "answer_count"),
     ("Cost of what is priced", "order_cost", "answer_money"),
 )
 

@@ -195,7 +195,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         validations=tuple(validations),
         charts=(picture.chart(),),
         merges=tuple(merges),
-        marks=(Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),),
+        marks=(Mark(check_row, ENTRY, last, ENTRY, f'AND($C{check_row + 1}<>"",LEFT($C{check_row + 1},2)<>"OK")', "warn"),),
         widths=dict.fromkeys(range(_ASIDE, _ASIDE + 12), 11.0)
         | {0: 3, 1: 29, 2: 24, 3: 7, 4: 40, 5: 2, OUT: 46, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},
         heights=heights,

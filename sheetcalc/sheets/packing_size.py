@@ -35,7 +35,20 @@ from sheetcalc.sheets.common import (
 )
 from sheetcalc.sheets.edition import Edition, answers_of, choices_of, entry_title, issue_of, prompt
 from sheetcalc.sheets.filled import Filled, as_typed
-from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Mark, Sheet, Validation, Value, address, block, column_letters
+from sheetcalc.sheets.layout import (
+    Cell,
+    Grid,
+    GridColumn,
+    Layout,
+    Mark,
+    Sheet,
+    Validation,
+    Value,
+    address,
+    block,
+    column_letters,
+    state_marks,
+)
 from sheetcalc.sheets.table_blocks import next_size, padded, stocked
 from sheetcalc.sheets.valves_columns import Column, columns
 
@@ -77,8 +90,8 @@ _CAUTION: Final = (
     "come first."
 )
 _HOW: Final = (
-    "Type into the boxed columns, one row a valve; a fraction as 0 7/16 or 1 1/8. Every row says its unit set. State says READY, LOOK, "
-    "INCOMPLETE or HOLD, and beside it what is wrong.",
+    "Type into the boxed columns, one row a valve; a fraction as 0 7/16 or 1 1/8. Every row says its unit set. State says SIZED, LOOK, "
+    "MISSING or STOP, and beside it what is wrong.",
     "Into your own workbook: move or copy this sheet there by your spreadsheet's own command. More rows: unprotect (no password), fill the "
     "last row down to the last column with a name above it; never delete or insert rows or columns.",
 )
@@ -193,8 +206,7 @@ def _sheet(worked: Worked, filled: Filled) -> Sheet:
         grids=(Grid(_FIRST, tuple(grid)),),
         validations=tuple(validations),
         marks=(
-            Mark(_FIRST, state, last, state, f'${here}="HOLD"', "stop"),
-            Mark(_FIRST, state, last, state, f'OR(${here}="LOOK",${here}="INCOMPLETE")', "warn"),
+            *state_marks(_FIRST, state, last, state, f"${here}"),
             *_out_of_range(constants),
         ),
         widths={place: column.width for place, column in enumerate(left)}

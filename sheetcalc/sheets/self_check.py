@@ -84,7 +84,7 @@ _FROZEN: Final[dict[str, dict[str, float | str]]] = {
         "set_compression_entered": 0.2,
         "seating_compression_entered": 0.12,
     },
-    "frozen_hold": {
+    "frozen_stop": {
         "tag": "FROZEN 4",
         "unit_set": "metric",
         "stem_diameter_entered": 28,

@@ -20,13 +20,13 @@ from sheetcalc.sheets.layout import (
     Grid,
     GridColumn,
     Layout,
-    Mark,
     Sheet,
     TableSpec,
     Validation,
     Value,
     address,
     column_letters,
+    state_marks,
 )
 from sheetcalc.sheets.list_working import HEADER, VALVES, Working
 from sheetcalc.sheets.outage_rows import Rows
@@ -156,10 +156,7 @@ def _valves(edition: Edition, working: Working, filled: Filled) -> Sheet:
             ),
         ),
         validations=validations,
-        marks=(
-            Mark(first, state, last, state, f'${letter}{first + 1}="HOLD"', "stop"),
-            Mark(first, state, last, state, f'OR(${letter}{first + 1}="LOOK",${letter}{first + 1}="INCOMPLETE")', "warn"),
-        ),
+        marks=(*state_marks(first, state, last, state, f"${letter}{first + 1}"),),
         widths={place: column.width for place, column in enumerate(held)} | {0: 18},
         heights={HEADER: 60.0, **heights},
         freeze=(first, 1),

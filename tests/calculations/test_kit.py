@@ -18,7 +18,7 @@ from sheetcalc.declare.quantity import Per
 
 VALVE: Final[dict[str, object]] = {
     "unit_set": "metric", "stem_diameter_entered": 28, "box_bore_entered": 44, "box_depth_entered": 60, "nose_length_entered": 22,
-    "gland_stud_thread": "M12",
+    "gland_stud_thread": "M12", "packing_material": "graphite braid",
 }  # fmt: skip
 HELD: Final = {**VALVE, "maker_ring_count_entered": 12}
 WRENCH, TAP, MANDREL, HOOK, BUSHING, BOLT_WRENCH, BOLT_TAP = range(1, 8)
@@ -83,7 +83,7 @@ def test_a_size_stands_only_where_its_tool_has_it() -> None:
 
 
 def test_two_crews_carry_a_wrench_each() -> None:
-    """Valves 1, 3 and 4 go to crews 1, 1 and 2, valve 2 is on hold: two wrenches of 18 mm for three valves."""
+    """Valves 1, 3 and 4 go to crews 1, 1 and 2, valve 2 is stopped: two wrenches of 18 mm for three valves."""
     out = kitted([VALVE, HELD, VALVE, VALVE])
     np.testing.assert_array_equal(out["job_crew"], [1, np.nan, 1, 2])
     assert lines_of(out, WRENCH, "tool_valves", "tool_crew_1", "tool_crew_2", "tool_crew_3", "tool_count") == [(3, 2, 1, 0, 2)]
@@ -160,7 +160,7 @@ def test_other_flange_bolts_are_other_tools() -> None:
         {"comes_out_entered": "no"}, {"comes_out_entered": None}, {"maker_ring_count_entered": 12}, {"flange_size": None},
         {"flange_class_entered": None}, {"flange_facing_entered": "wafer, lug or tapped"},
     ],
-    ids=["stays", "nothing said", "on hold", "no size", "no class", "wafer"],
+    ids=["stays", "nothing said", "stopped", "no size", "no class", "wafer"],
 )  # fmt: skip
 def test_a_valve_whose_flanges_are_not_opened_needs_no_tool_for_them(changed: dict[str, object]) -> None:
     """Nor does one whose bolts are not known."""
@@ -250,12 +250,12 @@ def test_torques_of_the_list() -> None:
     """The least and the greatest over the valves that are ordered and have one; blank where none has."""
     studs = {
         **VALVE, "packing_material": "PTFE braid", "fluid_kind_entered": "water", "line_pressure_entered": 4,
-        "fluid_temperature_entered": 80, "gland_stud_count_entered": 2, "gland_stud_grade": "ISO 8.8", "stud_lubricant": "machine oil",
+        "fluid_temperature_entered": 80, "stem_motion_entered": "rising", "gland_stud_count_entered": 2, "gland_stud_grade": "ISO 8.8", "stud_lubricant": "machine oil",
     }  # fmt: skip
     out = kitted([studs, {**studs, "stem_diameter_entered": 20, "box_bore_entered": 32}, VALVE, {**studs, "maker_ring_count_entered": 12}])
     first, second = out["stud_torque"][:2]
     assert list(out["ordered"][:2]) == [1, 1]
-    assert out["state"][3] == "HOLD"
+    assert out["state"][3] == "STOP"
     assert first != second
     assert (out["torque_least"][0], out["torque_most"][0]) == (min(first, second), max(first, second))
     none = kitted([VALVE])
@@ -264,7 +264,7 @@ def test_torques_of_the_list() -> None:
 
 
 def test_without_valves_there_is_no_kit() -> None:
-    """Rows in which nothing is typed, and a valve on hold, need no tool."""
+    """Rows in which nothing is typed, and a valve stopped, need no tool."""
     out = kitted([{}, HELD, {}])
     assert np.isnan(out["tool_group"]).all()
     assert list(out["tool_item"]) == [""] * 40

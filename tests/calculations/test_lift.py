@@ -334,12 +334,14 @@ def test_case_and_unit_set_of_what_is_typed() -> None:
     assert spoken(row) == set()
 
 
-def test_a_sentence_about_lifting_gives_the_state_look() -> None:
+def test_a_sentence_about_lifting_counts_for_the_state() -> None:
     """What lifting says is part of what is wrong with the valve: the same valve with steep legs has no word of it."""
     flat, steep = lifted(sling_angle_entered=20), lifted()
     assert flat["sling_too_flat"] in flat["all_trouble"]
     assert "sling" not in steep["all_trouble"]
-    assert (flat["state"], flat["severity"]) == ("LOOK", 1)
+    assert flat["sling_too_flat"] in flat["all_look"]
+    # A sling that is overloaded is unsafe.
+    assert lifted(leg_capacity_entered=1)["state"] == "STOP"
 
 
 def test_the_angles_of_refusing_and_warning_can_be_edited() -> None:

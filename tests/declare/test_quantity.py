@@ -110,15 +110,15 @@ def test_only_the_first_paragraph_is_the_sentence() -> None:
 
 
 @pytest.mark.usefixtures("names")
-@pytest.mark.parametrize("words", ['Say "no".', "x" * 256])
-def test_a_fault_sentence_fits_into_a_text_of_a_formula(words: str) -> None:
-    """A sentence with quotes or of more than 255 characters is refused."""
+@pytest.mark.parametrize("words", ['Say "no".', "x" * 256, "One. Another."])
+def test_a_fault_is_one_sentence_that_fits_into_a_text_of_a_formula(words: str) -> None:
+    """Words with quotes, of more than 255 characters or of two sentences are refused."""
 
     def bad(length_1: Any) -> Any:
         """Says that there is a length."""
         return length_1 > 0
 
-    with pytest.raises(DeclarationError, match="no quotes and at most 255"):
+    with pytest.raises(DeclarationError, match="one sentence without quotes, of at most 255"):
         fault(title="Bad", words=words, excel="{length_1}>0", about=("length_1",), source=SOURCE, part="test")(bad)
 
 

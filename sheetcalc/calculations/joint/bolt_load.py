@@ -98,6 +98,8 @@ given(
     low="smallest_bolt_stress",
     high="largest_bolt_stress",
     remedy=OVERRIDE,
+    noted=True,
+    where="comes_out",
     sentence="The stress wanted in each flange bolt.",
 )
 
@@ -138,6 +140,8 @@ given(
     low="smallest_nut_factor",
     high="1",
     remedy=OVERRIDE,
+    noted=True,
+    where="comes_out",
     sentence="Torque over load and diameter of a flange bolt: what friction makes of the torque.",
 )
 

@@ -10,7 +10,7 @@ from sheetcalc.calculations.arithmetic import pick, row_ignoring_case
 from sheetcalc.calculations.joint.bolt_load import TARGET
 from sheetcalc.calculations.joint.flange import PART
 from sheetcalc.declare.blocks import derived
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Num, Text
 from sheetcalc.reference.sources import cite
 
 
@@ -31,21 +31,12 @@ def flange_material_allows(material_torques: Num, flange_material: Text, flange_
     unit="1",
     part=PART,
     source=TARGET,
-    optional=("flange_bolt_count", "flange_over_yield", "gasket_crushed", "flange_lubricant_burns"),
-    excel='IF(ISNUMBER({flange_bolt_count}),2-{flange_raised}-{flange_material_allows}+({flange_over_yield}<>"")+({gasket_crushed}<>"")+'
-    '({flange_lubricant_burns}<>""),"")',
+    excel='IF({flange_bolt_count}>0,2-{flange_raised}-{flange_material_allows}+NOT(EXACT({comes_out},"yes")),"")',
 )
-def flange_objections(
-    flange_bolt_count: Num,
-    flange_raised: Num,
-    flange_material_allows: Num,
-    flange_over_yield: Flag,
-    gasket_crushed: Flag,
-    flange_lubricant_burns: Flag,
-) -> Any:
-    """How many things forbid a torque: facing, material, bolts beyond yield, gasket crushed, lubricant in oxygen."""
-    spoken = 1.0 * flange_over_yield + gasket_crushed + flange_lubricant_burns
-    return np.where(np.isnan(flange_bolt_count), np.nan, spoken + (1 - flange_material_allows) + (1 - flange_raised))
+def flange_objections(flange_bolt_count: Num, flange_raised: Num, flange_material_allows: Num, comes_out: Text) -> Any:
+    """How many things speak against a torque from us: facing, material, and that the valve stays in the line."""
+    stays = np.where(comes_out == "yes", 0.0, 1.0)
+    return np.where(flange_bolt_count > 0, stays + (1 - flange_material_allows) + (1 - flange_raised), np.nan)
 
 
 @derived(
@@ -77,19 +68,6 @@ def flange_refused(
 def flange_bolt_torque_worked(flange_nut_factor: Num, flange_bolt_load: Num, flange_bolt_diameter: Num) -> Num:
     """The torque of a flange nut for the load wanted, before it is held against anything: not for the wrench."""
     return flange_bolt_diameter * flange_bolt_load * flange_nut_factor
-
-
-@derived(
-    title="Flange bolt torque",
-    symbol="",
-    unit="N*mm",
-    part=PART,
-    source=cite("short-torque"),
-    excel='IF({flange_refused}=0,{flange_bolt_torque_worked},"")',
-)
-def flange_bolt_torque(flange_refused: Num, flange_bolt_torque_worked: Num) -> Num:
-    """The torque to be set on the wrench; blank where it is refused or something is not known."""
-    return np.where(flange_refused == 0, flange_bolt_torque_worked, np.nan)
 
 
 @derived(
@@ -187,11 +165,11 @@ def flange_nut_factor_long(
     unit="N*mm",
     part=PART,
     source=cite("long-torque"),
-    excel='IF({flange_refused}=0,{flange_nut_factor_long}*{flange_bolt_load}*{flange_bolt_diameter},"")',
+    excel='IF({flange_bolt_torque}>0,{flange_nut_factor_long}*{flange_bolt_load}*{flange_bolt_diameter},"")',
 )
-def flange_bolt_torque_long(flange_refused: Num, flange_nut_factor_long: Num, flange_bolt_load: Num, flange_bolt_diameter: Num) -> Num:
+def flange_bolt_torque_long(flange_bolt_torque: Num, flange_nut_factor_long: Num, flange_bolt_load: Num, flange_bolt_diameter: Num) -> Num:
     """The flange bolt torque by the second method, to be held beside the first; blank where the first is."""
-    return np.where(flange_refused == 0, flange_bolt_diameter * flange_bolt_load * flange_nut_factor_long, np.nan)
+    return np.where(flange_bolt_torque > 0, flange_bolt_diameter * flange_bolt_load * flange_nut_factor_long, np.nan)
 
 
 @derived(

@@ -9,7 +9,7 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import pick, row_exact, row_ignoring_case, together
 from sheetcalc.calculations.given import given, given_code
 from sheetcalc.declare.blocks import derived, entry
-from sheetcalc.declare.quantity import Num, Text
+from sheetcalc.declare.quantity import Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "flange"
@@ -22,6 +22,7 @@ given_code(
     part=PART,
     names="yes_no_names",
     usual="comes_out_usual",
+    gravity=Gravity.LOOK,
     remedy="choose yes or no.",
     sentence="Whether the valve comes out of the line, so that its flanges are opened.",
 )
@@ -43,6 +44,7 @@ given(
     whole=True,
     low="1",
     high="largest_class",
+    where="comes_out",
     remedy="type one of the classes on Tables or clear the cell.",
     sentence="Pressure class of the flanges, such as 150.",
 )
@@ -54,6 +56,7 @@ given(
     part=PART,
     whole=True,
     usual="flange_joint_count_usual",
+    gravity=Gravity.LOOK,
     low="1",
     high="largest_joint_count",
     remedy="type how many flange joints are opened or clear the cell.",
@@ -65,6 +68,7 @@ given_code(
     part=PART,
     names="flange_facing_names",
     usual="flange_facing_usual",
+    where="comes_out",
     remedy=_CHOOSE,
     sentence="How the faces of the flanges are made: only raised faces get a torque.",
 )
@@ -74,6 +78,7 @@ given_code(
     part=PART,
     names="flange_material_names",
     usual="flange_material_usual",
+    where="comes_out",
     remedy=_CHOOSE,
     sentence="What flanges and valve ends are made of: only steel gets a torque.",
 )
@@ -110,6 +115,7 @@ given_code(
     part=PART,
     names="yes_no_names",
     usual="flange_studs_renewed_usual",
+    gravity=Gravity.LOOK,
     remedy="choose yes or no.",
     sentence="Whether the flange studs and their nuts are replaced by new ones.",
 )

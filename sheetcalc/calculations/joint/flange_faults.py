@@ -13,13 +13,14 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import pick
 from sheetcalc.calculations.joint.flange import FLANGES, PART, PRACTICE, READING
 from sheetcalc.declare.blocks import derived, fault, fault_where
-from sheetcalc.declare.quantity import Num, Text
+from sheetcalc.declare.quantity import Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 
 @fault(
     title="Flange size not known",
     part=PART,
+    gravity=Gravity.STOP,
     source=READING,
     about=("flange_size", "comes_out_entered"),
     optional=("comes_out", "flange_size", "flange_size_row"),
@@ -34,10 +35,12 @@ def flange_size_not_known(comes_out: Text, flange_size: Text, flange_size_row: N
 @fault(
     title="Flange size not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("flange_bolt_torque",),
     source=PRACTICE,
     about=("flange_size", "comes_out_entered"),
     optional=("flange_size", "comes_out"),
-    words="Flange size is missing: without it bolts, gaskets and torque of the flanges stay blank.",
+    words="Flange size missing.",
     excel='AND(IFERROR({flange_size}="",0),EXACT({comes_out},"yes"))',
 )
 def flange_size_missing(flange_size: Text, comes_out: Text) -> Any:
@@ -48,10 +51,12 @@ def flange_size_missing(flange_size: Text, comes_out: Text) -> Any:
 @fault(
     title="Flange class not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("flange_bolt_torque",),
     source=PRACTICE,
     about=("flange_class_entered", "comes_out_entered"),
     optional=("comes_out", "flange_class_entered"),
-    words="Flange class is missing: without it bolts, gaskets and torque of the flanges stay blank.",
+    words="Flange class missing.",
     excel='AND(EXACT({comes_out},"yes"),IFERROR({flange_class_entered}="",0))',
 )
 def flange_class_missing(comes_out: Text, flange_class_entered: Num) -> Any:
@@ -62,6 +67,7 @@ def flange_class_missing(comes_out: Text, flange_class_entered: Num) -> Any:
 @fault(
     title="Flange class not known",
     part=PART,
+    gravity=Gravity.STOP,
     source=FLANGES,
     about=("flange_class_entered",),
     optional=("comes_out", "flange_class", "flange_class_column"),
@@ -90,6 +96,7 @@ def flange_not_listed(comes_out: Text, flange_size_row: Num, flange_class_column
 @fault(
     title="Flange with the drilling of class 1500",
     part=PART,
+    gravity=Gravity.NOTE,
     source=FLANGES,
     about=("flange_size", "flange_class_entered"),
     words="Class 900 below NPS 3 has the drilling of class 1500, which is not on Tables: take bolts, gasket and torque of the flanges "
@@ -153,6 +160,7 @@ for _name, _title, _read, _choice, _words in _REFUSED:
         f"Says what follows for the flanges from {_choice}.",
         title=_title,
         part=PART,
+        gravity=Gravity.NOTE,
         source=cite("flange-facings"),
         about=(f"{_read}_entered",),
         words=_words,
@@ -165,37 +173,41 @@ for _name, _title, _read, _choice, _words in _REFUSED:
     unit="1",
     part=PART,
     source=READING,
-    optional=("flange_bolt_count",),
-    excel='IF(AND(EXACT({comes_out},"yes"),ISNUMBER({flange_bolt_count})),1,"")',
+    excel='IF(AND(EXACT({comes_out},"yes"),OR({flange_raised}=1,EXACT({flange_facing},"not stated")),OR({flange_material_allows}=1,'
+    'EXACT({flange_material},"not stated"))),1,"")',
 )
-def flange_asked(comes_out: Text, flange_bolt_count: Num) -> Num:
-    """1 where the valve comes out and its flange bolts are known: only then what is missing for a torque is asked for."""
-    return np.where((comes_out == "yes") & ~np.isnan(flange_bolt_count), 1.0, np.nan)
+def flange_asked(comes_out: Text, flange_raised: Num, flange_facing: Text, flange_material_allows: Num, flange_material: Text) -> Num:
+    """1 where the valve comes out and facing and material, as far as stated, get a torque: only then is it asked for the rest."""
+    raised = (flange_raised == 1) | (flange_facing == "not stated")
+    steel = (flange_material_allows == 1) | (flange_material == "not stated")
+    return np.where((comes_out == "yes") & raised & steel, 1.0, np.nan)
 
 
 @fault(
     title="Facing of the flanges not stated",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("flange_bolt_torque",),
     source=PRACTICE,
     about=("flange_facing_entered",),
-    optional=("flange_asked",),
-    words="Facing of the flanges is not stated: stud length, gasket and torque stay blank until it is.",
-    excel='AND(ISNUMBER({flange_asked}),EXACT({flange_facing},"not stated"))',
+    words="Facing of the flanges not stated.",
+    excel='AND({flange_asked}=1,EXACT({flange_facing},"not stated"))',
 )
 def flange_facing_missing(flange_asked: Num, flange_facing: Text) -> Any:
     """Says that nobody has named the facing of the flanges."""
-    return ~np.isnan(flange_asked) & (flange_facing == "not stated")
+    return (flange_asked == 1) & (flange_facing == "not stated")
 
 
 @fault(
     title="Material of the flanges not stated",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("flange_bolt_torque",),
     source=PRACTICE,
     about=("flange_material_entered",),
-    optional=("flange_asked",),
-    words="Material of the flanges is not stated: no torque is given until it is, since cast iron would break.",
-    excel='AND(ISNUMBER({flange_asked}),EXACT({flange_material},"not stated"))',
+    words="Material of the flanges not stated (cast iron would break).",
+    excel='AND({flange_asked}=1,EXACT({flange_material},"not stated"))',
 )
 def flange_material_missing(flange_asked: Num, flange_material: Text) -> Any:
     """Says that nobody has named the material of the flanges."""
-    return ~np.isnan(flange_asked) & (flange_material == "not stated")
+    return (flange_asked == 1) & (flange_material == "not stated")

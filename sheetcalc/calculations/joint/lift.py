@@ -12,7 +12,7 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either
 from sheetcalc.calculations.given import given, given_code
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "lift"
@@ -410,6 +410,7 @@ def sling_flat(sling_legs: Num, sling_angle: Num, least_sling_angle: float, coun
 @fault(
     title="Sling leg overloaded",
     part=PART,
+    gravity=Gravity.STOP,
     source=SLING,
     about=("leg_capacity_entered", "valve_mass_entered", "sling_angle_entered"),
     words="A sling leg would bear more than it may lift: a stronger sling, or legs that stand steeper.",

@@ -91,7 +91,7 @@ for _name, _title, _column, _unit, _sentence in (
     excel="INDEX({every_state},{critical_valve})",
 )
 def critical_state(every_state: Text, critical_valve: Num) -> Any:
-    """READY, LOOK, INCOMPLETE or HOLD."""
+    """READY, LOOK, SIZED, MISSING or STOP."""
     return pick(critical_valve, list(every_state))
 
 

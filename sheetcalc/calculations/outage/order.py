@@ -1,6 +1,7 @@
 """What each valve of a list asks to be ordered, under a code that like items share.
 
-A valve in state HOLD or INCOMPLETE orders nothing: the order waits for it, and the reconciliation counts it.
+A valve in state STOP or MISSING orders nothing, nor does one without a packing material: the order waits, and the reconciliation
+counts them.
 """
 
 from __future__ import annotations
@@ -27,7 +28,6 @@ GROUPS: Final = {
     "joint": "flange gasket",
     "bolt": "flange stud",
 }
-
 position = entry(
     "position",
     title="Number in the list",
@@ -96,11 +96,25 @@ given(
     part=PART,
     source=ORDER,
     per=Per.LISTED,
-    excel='IF(OR(EXACT({state},"READY"),EXACT({state},"LOOK")),1,"")',
+    excel='IF(AND({material_row}>0,{sizeless}=0),1,"")',
 )
-def ordered(state: Text) -> Num:
-    """1 where the valve's packing is ordered: its state is READY or LOOK."""
-    return np.where((state == "READY") | (state == "LOOK"), 1.0, np.nan)
+def ordered(material_row: Num, sizeless: Num) -> Num:
+    """1 where the valve's packing is ordered: its material is named, its sizes stand and nothing stops it."""
+    return np.where((material_row > 0) & (sizeless == 0), 1.0, np.nan)
+
+
+@derived(
+    title="Waits for a material",
+    unit="1",
+    part=PART,
+    source=ORDER,
+    per=Per.LISTED,
+    optional=("material_row",),
+    excel='IF(AND(NOT(ISNUMBER({material_row})),{sizeless}=0),1,"")',
+)
+def order_waits(material_row: Num, sizeless: Num) -> Num:
+    """1 where the sizes stand and nothing is ordered, since no packing material is named."""
+    return np.where(np.isnan(material_row) & (sizeless == 0), 1.0, np.nan)
 
 
 @derived(

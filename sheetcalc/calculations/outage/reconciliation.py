@@ -46,10 +46,30 @@ def _counted(name: str, title: str, column: str, word: str, sentence: str) -> No
 
 
 _sum_of("valves_in_use", "Valves in the list", "in_use", "1", "Rows of Valves in which something is typed.")
-_counted("valves_ready", "Valves READY", "state", "READY", "No check speaks.")
-_counted("valves_look", "Valves LOOK", "state", "LOOK", "A check speaks: read what is wrong in Valves.")
-_counted("valves_incomplete", "Valves INCOMPLETE", "state", "INCOMPLETE", "No ring count or no gap: nothing is ordered for them yet.")
-_counted("valves_hold", "Valves HOLD", "state", "HOLD", "The maker's ring count does not fit: no order, no card.")
+_counted("valves_stop", "Valves STOP", "state", "STOP", "Unfit or unsafe as it stands: no torque, no order, no card.")
+_counted("valves_missing", "Valves MISSING", "state", "MISSING", "The sizes cannot be had: nothing is ordered for them yet.")
+_counted("valves_sized", "Valves SIZED", "state", "SIZED", "The sizes stand; the load was not judged, and there is no torque.")
+_counted("valves_look", "Valves LOOK", "state", "LOOK", "The figures stand: read first what is wrong in Valves.")
+_counted("valves_ready", "Valves READY", "state", "READY", "Nothing to look at.")
+derive(
+    "valves_waiting",
+    ("valves_stop", "valves_missing"),
+    lambda stopped, sizeless: stopped + sizeless,
+    "Valves that are stopped or have no sizes: nothing is ordered for them.",
+    title="Valves waiting",
+    unit="1",
+    part="reconciliation",
+    source=GATHERED,
+    per=Per.OUTAGE,
+    excel="{valves_stop}+{valves_missing}",
+)
+_sum_of(
+    "valves_unnamed",
+    "Valves without a material",
+    "order_waits",
+    "1",
+    "Sizes stand, no packing material is named: nothing is ordered yet.",
+)
 _sum_of("valves_ordered", "Valves ordered", "ordered", "1", "Valves whose packing is on the order list.")
 _sum_of("length_of_valves", "Braid of the valves", "order_length", "mm", "Length of braid, added up over the valves.", "spool")
 _sum_of("length_of_lines", "Braid of the lines", "line_length", "mm", "Length of braid, added up over the lines.", "spool")
@@ -108,9 +128,9 @@ for _name, _title, _one, _other, _sentence in (
     (
         "valves_left_over",
         "Valves neither ordered nor waiting",
-        "valves_in_use-valves_ordered-valves_incomplete-valves_hold",
+        "valves_in_use-valves_ordered-valves_waiting-valves_unnamed",
         "",
-        "Every valve is ordered, or waits as INCOMPLETE or HOLD.",
+        "Every valve is ordered, or waits as STOP, MISSING or for its material.",
     ),
     ("valves_difference", "Valves less those on packing lines", "valves_ordered-valves_on_lines", "", "Each is on one line."),
     ("length_difference", "Braid of the valves less that of the lines", "length_of_valves-length_of_lines", "mm", "No braid is lost."),

@@ -17,29 +17,16 @@ READING = cite("reading")
 
 
 @derived(
-    title="Class of trouble",
-    unit="1",
-    part=PART,
-    source=READING,
-    per=Per.LISTED,
-    excel='IF(EXACT({state},"HOLD"),0,CHOOSE(1+{severity},"",2,1))',
-)
-def trouble_class(state: Text, severity: Num) -> Num:
-    """0 HOLD, 1 INCOMPLETE, 2 LOOK; blank where all is well."""
-    return np.where(state == "HOLD", 0.0, np.select([severity == 1, severity == 2], [2.0, 1.0], np.nan))  # noqa: PLR2004
-
-
-@derived(
     title="Rank of trouble",
     unit="1",
     part=PART,
     source=READING,
     per=Per.LISTED,
-    excel="{trouble_class}*ROWS({every_position})+{position}",
+    excel='IF({gravity}>1,{position}-{gravity}*ROWS({every_position}),"")',
 )
-def trouble_rank(trouble_class: Num, every_position: Num, position: Num) -> Num:
-    """The lower, the worse; equal troubles in the order of the list."""
-    return trouble_class * len(every_position) + position
+def trouble_rank(gravity: Num, position: Num, every_position: Num) -> Num:
+    """The lower, the graver; equal troubles in the order of the list. Blank where there is nothing to look at."""
+    return np.where(gravity > 1, position - gravity * len(every_position), np.nan)
 
 
 trouble_place = entry(
@@ -88,7 +75,7 @@ def troubled_tag(every_tag: Text, troubled_valve: Num) -> Any:
 
 @derived(title="State in trouble", part=PART, source=READING, text=True, per=Per.TROUBLE, excel="INDEX({every_state},{troubled_valve})")
 def troubled_state(every_state: Text, troubled_valve: Num) -> Any:
-    """HOLD, INCOMPLETE or LOOK."""
+    """STOP, MISSING, SIZED or LOOK."""
     return pick(troubled_valve, list(every_state))
 
 

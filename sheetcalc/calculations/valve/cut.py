@@ -8,7 +8,7 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import pick
 from sheetcalc.declare.blocks import derived
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "cut"
@@ -85,13 +85,13 @@ def skive_extra(cut_style: Text, packing_section: Num) -> Num:
     unit="mm",
     part=PART,
     source=cite("waste"),
-    optional=("maker_count_misfit",),
-    excel='IF({maker_count_misfit}="",{ring_count}*{cut_length}*(1+{waste_share})+{skive_extra},"")',
+    optional=("all_stop",),
+    excel='IF({all_stop}="",{ring_count}*{cut_length}*(1+{waste_share})+{skive_extra},"")',
 )
-def bulk_length(maker_count_misfit: Flag, ring_count: Num, cut_length: Num, waste_share: Num, skive_extra: Num) -> Num:
-    """Length of braid to take from the spool for this valve; blank while the valve is on hold."""
+def bulk_length(all_stop: Text, ring_count: Num, cut_length: Num, waste_share: Num, skive_extra: Num) -> Num:
+    """Length of braid to take from the spool for this valve; blank while anything stops the valve."""
     length = ring_count * cut_length * (1 + waste_share) + skive_extra
-    return np.where(maker_count_misfit, np.nan, length)
+    return np.where(all_stop == "", length, np.nan)
 
 
 @derived(

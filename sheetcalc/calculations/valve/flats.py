@@ -8,7 +8,7 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, pick, row_exact
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "flats"
@@ -83,11 +83,13 @@ def advance_per_flat(stud_pitch: Num, flats_per_turn: float) -> Num:
     unit="1",
     part=PART,
     source=cite("travel"),
-    excel='IF(EXACT({gland_kind},"live-loaded"),"",{compression_travel}/{advance_per_flat})',
+    optional=("all_stop",),
+    excel='IF(AND({all_stop}="",NOT(EXACT({gland_kind},"live-loaded"))),{compression_travel}/{advance_per_flat},"")',
 )
-def flats_to_compress(gland_kind: Text, compression_travel: Num, advance_per_flat: Num) -> Num:
+def flats_to_compress(all_stop: Text, gland_kind: Text, compression_travel: Num, advance_per_flat: Num) -> Num:
     """Flats per nut from finger tight to the compressed set: a forecast, one flat at a time, nuts in turn; none with springs."""
-    return np.where(gland_kind == "live-loaded", np.nan, compression_travel / advance_per_flat)
+    turned = (all_stop == "") & (gland_kind != "live-loaded")
+    return np.where(turned, compression_travel / advance_per_flat, np.nan)
 
 
 @derived(
@@ -143,20 +145,23 @@ def flats_to_even(gap_reading_1: Num, gap_reading_2: Num, advance_per_flat: Num,
 @fault(
     title="Thread not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("practice"),
     about=("gland_stud_thread",),
-    optional=("in_use", "gland_stud_thread"),
-    words="Gland stud thread is missing: without it the flats of the nuts stay blank.",
-    excel='AND(ISNUMBER({in_use}),IFERROR({gland_stud_thread}="",0))',
+    optional=("gland_stud_thread",),
+    words="Gland stud thread missing.",
+    excel='AND({in_use}=1,EXACT({gland_kind},"studs"),IFERROR({gland_stud_thread}="",0))',
 )
-def thread_missing(in_use: Num, gland_stud_thread: Text) -> Any:
+def thread_missing(in_use: Num, gland_kind: Text, gland_stud_thread: Text) -> Any:
     """Says that no thread is typed."""
-    return ~np.isnan(in_use) & (gland_stud_thread == "")
+    return (in_use == 1) & (gland_kind == "studs") & (gland_stud_thread == "")
 
 
 @fault(
     title="Thread not known",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("reading"),
     about=("gland_stud_thread",),
     optional=("gland_stud_thread", "thread_row"),
@@ -190,8 +195,8 @@ def readings_incomplete(gap_reading_1: Num, gap_reading_2: Num, gap_reading_dist
     part=PART,
     source=cite("tilt-limit"),
     about=("gap_reading_1_entered", "gap_reading_2_entered"),
-    words="The follower is tilted: tighten the nut on the wider gap, one flat at a time, and read both gaps again. Never slacken "
-    "a nut under pressure.",
+    words="The follower is tilted: tighten the nut on the wider gap, one flat at a time, read both gaps again, and never slacken a nut "
+    "under pressure.",
     excel="ROUND({gap_difference_at_studs}-{greatest_gap_difference},{counting_digits})>0",
 )
 def follower_tilted(gap_difference_at_studs: Num, greatest_gap_difference: float, counting_digits: float) -> Flag:

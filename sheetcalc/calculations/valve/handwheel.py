@@ -13,7 +13,7 @@ from sheetcalc.calculations.arithmetic import above_zero
 from sheetcalc.calculations.given import given
 from sheetcalc.calculations.valve.stem import PART
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Num
 from sheetcalc.reference.sources import cite
 
 
@@ -288,19 +288,6 @@ def rim_pull_share(rim_pull: Num, most_rim_pull: Num) -> Num:
 
 
 @fault(
-    title="Motion not stated",
-    part=PART,
-    source=cite("helix"),
-    about=("stem_motion_entered", "handwheel_radius_entered"),
-    words="The motion of the stem is not stated: choose it, or the pull at the handwheel stays blank.",
-    excel='AND({handwheel_radius}>0,EXACT({stem_motion},"not stated"))',
-)
-def motion_missing(handwheel_radius: Num, stem_motion: Text) -> Any:
-    """Says that nobody knows how the stem moves though a handwheel is typed."""
-    return (handwheel_radius > 0) & (stem_motion == "not stated")
-
-
-@fault(
     title="Stem thread not given",
     part=PART,
     source=cite("power-screw"),
@@ -320,7 +307,7 @@ def stem_thread_missing(handwheel_radius: Num, stem_slides: Num, stem_thread_dia
     part=PART,
     source=cite("power-screw"),
     about=("stem_thread_diameter_entered", "stem_thread_pitch_entered"),
-    words="The pitch of the stem thread is not below its diameter: the two may be swapped. Measure both again.",
+    words="The pitch of the stem thread is not below its diameter, so the two may be swapped: measure both again.",
     excel="ROUND({stem_thread_diameter}-{stem_thread_pitch},{counting_digits})<=0",
 )
 def stem_thread_odd(stem_thread_diameter: Num, stem_thread_pitch: Num, counting_digits: float) -> Flag:

@@ -7,7 +7,7 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import either
 from sheetcalc.calculations.given import OVERRIDE, given, given_code
 from sheetcalc.declare.blocks import derived, entry
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "load"
@@ -57,6 +57,7 @@ given(
     part=PART,
     low="0",
     high="largest_length",
+    gravity=Gravity.LOOK,
     remedy="measure the thread that each nut can still run down, or clear the cell.",
     sentence="Thread below the gland nuts at finger tight, for them to run down.",
 )
@@ -70,6 +71,7 @@ given(
     low="smallest_stress",
     high="largest_stress",
     remedy=OVERRIDE,
+    noted=True,
     sentence="The axial stress that the packing needs at least, whatever the pressure.",
 )
 given(
@@ -82,6 +84,7 @@ given(
     low="0",
     high="largest_factor",
     remedy=OVERRIDE,
+    noted=True,
     sentence="The axial stress is at least this many times the line pressure.",
 )
 given(
@@ -94,6 +97,7 @@ given(
     low="smallest_stress",
     high="largest_stress",
     remedy=OVERRIDE,
+    noted=True,
     sentence="The axial stress that the packing bears; blank where none is stated.",
 )
 

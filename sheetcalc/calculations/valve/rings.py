@@ -378,8 +378,7 @@ def nose_too_short(rings_that_fit: Num, rings_take_up_allows: Num) -> Flag:
     source=cite("ring-count"),
     gravity=Gravity.STOP,
     about=("maker_ring_count_entered", "box_depth_entered"),
-    words="HOLD: the ring count that the maker states does not fit the box as measured. Check depth, section and the maker's "
-    "drawing before packing is ordered or a card is issued.",
+    words="The ring count that the maker states does not fit the box as measured: check depth, section and the maker's drawing.",
     excel="{maker_ring_count}>{rings_that_fit}",
 )
 def maker_count_misfit(maker_ring_count: Num, rings_that_fit: Num) -> Flag:

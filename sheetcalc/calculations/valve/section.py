@@ -34,7 +34,7 @@ def packing_section(box_bore: Num, stem_diameter: Num, counting_digits: float) -
     part=PART,
     source=cite("geometry"),
     about=("stem_diameter_entered", "box_bore_entered"),
-    words="Stem diameter is not below box bore: the two may be swapped, or one is wrong. Measure both again.",
+    words="Stem diameter is not below box bore: the two may be swapped, or one is wrong: measure both again.",
     excel="ROUND({box_bore}-{stem_diameter},{counting_digits})<=0",
 )
 def stem_not_under_bore(box_bore: Num, stem_diameter: Num, counting_digits: float) -> Flag:

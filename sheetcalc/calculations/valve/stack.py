@@ -211,7 +211,7 @@ def stack_words(bottom_stress_ratio: Num, least_bottom_share: Num, counting_digi
     part=PART,
     source=cite("bottom-pressure"),
     about=("line_pressure_entered", "packing_material"),
-    words="The axial stress under the last ring is below the line pressure. This is no leak limit, but look at friction and ring count.",
+    words="The axial stress under the last ring is below the line pressure, which is no leak limit: look at friction and ring count.",
     excel="ROUND({bottom_stress_over_pressure}-{least_pressure_ratio},{counting_digits})<0",
 )
 def bottom_under_pressure(bottom_stress_over_pressure: Num, least_pressure_ratio: float, counting_digits: float) -> Flag:

@@ -199,6 +199,7 @@ given(
     low="smallest_nut_factor",
     high="1",
     remedy=OVERRIDE,
+    noted=True,
     sentence="Torque over load and diameter: what friction makes of the torque.",
 )
 

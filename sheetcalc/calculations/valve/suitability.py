@@ -8,8 +8,8 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, either, pick, pick_in, row_ignoring_case, said_of, word
 from sheetcalc.calculations.valve.material import PART
-from sheetcalc.declare.blocks import derive, derived, fault, fault_where, gathered
-from sheetcalc.declare.quantity import Flag, Num, Text, missing
+from sheetcalc.declare.blocks import derived, fault, fault_where, gathered
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 
@@ -126,45 +126,26 @@ def material_motion_words(stem_slides: Num, material_slides: Num, stem_turns: Nu
     return either(bad, "no", "yes")
 
 
-#: The load part speaks only where somebody has begun it.
-_BEGUN: Final = ("packing_material", "line_pressure_entered", "gland_stud_count_entered", "gland_stud_grade", "stud_lubricant")
-
-
-def _begun(*values: Any) -> Any:
-    return np.where(np.logical_or.reduce([~missing(value) for value in values]), 1.0, np.nan)
-
-
-load_wanted = derive(
-    "load_wanted",
-    _BEGUN,
-    _begun,
-    "1 where material, pressure, stud count, grade or lubricant is typed.",
-    title="Load is asked for",
-    unit="1",
-    part=PART,
-    source=cite("reading"),
-    guards=False,
-    excel=f'IFERROR(IF({"&".join(f"{{{name}}}" for name in _BEGUN)}="","",1),1)',
-)
-
-
 @fault(
     title="Material not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("service"),
     about=("packing_material",),
-    optional=("load_wanted", "packing_material"),
-    words="Packing material is missing: choose one from the list on Materials; without it load and torque stay blank.",
-    excel='AND(ISNUMBER({load_wanted}),IFERROR({packing_material}="",0))',
+    optional=("packing_material",),
+    words="Packing material missing.",
+    excel='AND({in_use}=1,IFERROR({packing_material}="",0))',
 )
-def material_missing(load_wanted: Num, packing_material: Text) -> Any:
-    """Says that no material is chosen though a load is asked for."""
-    return ~np.isnan(load_wanted) & (packing_material == "")
+def material_missing(in_use: Num, packing_material: Text) -> Any:
+    """Says that no material is chosen."""
+    return (in_use == 1) & (packing_material == "")
 
 
 @fault(
     title="Material not known",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("packing_material",),
     optional=("packing_material", "material_row"),
@@ -193,7 +174,6 @@ _MISSING: Final = (
     ("temperature", "temperature limit", ("temperature_low", "temperature_high")),
     ("pressure", "pressure limit", ("pressure_high",)),
     ("ph", "pH limit", ("ph_low", "ph_high")),
-    ("stress", "least gland stress", ("least_stress", "pressure_factor")),
     ("friction", "friction factor", ("friction_dry", "friction_lubricated")),
     ("ratio", "lateral ratio", ("lateral_ratio",)),
     ("density", "density", ("density",)),
@@ -220,7 +200,7 @@ for _name, _title, _figures in _MISSING:
         source=cite("service"),
         about=("packing_material",),
         optional=_reads,
-        words=f"The material's row states no {_title}: ask its maker and type it on Materials; until then it does not pass as suitable.",
+        words=f"The material's row states no {_title}: ask its maker and type it on Materials.",
         excel=f"AND(ISNUMBER({{material_row}}),COUNT({_counted})<{len(_figures)})",
     )
 
@@ -228,29 +208,53 @@ for _name, _title, _figures in _MISSING:
 @fault(
     title="Temperature not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque", "flange_bolt_torque"),
     source=cite("service"),
     about=("fluid_temperature_entered",),
     optional=("fluid_temperature_entered",),
-    words="Fluid temperature is missing: without it the packing cannot be judged.",
-    excel='AND({material_row}>0,IFERROR({fluid_temperature_entered}="",0))',
+    words="Fluid temperature missing.",
+    excel='AND({in_use}=1,IFERROR({fluid_temperature_entered}="",0))',
 )
-def temperature_missing(material_row: Num, fluid_temperature_entered: Num) -> Any:
-    """Says that no temperature is typed though a material is chosen."""
-    return (material_row > 0) & np.isnan(fluid_temperature_entered)
+def temperature_missing(in_use: Num, fluid_temperature_entered: Num) -> Any:
+    """Says that no temperature is typed."""
+    return (in_use == 1) & np.isnan(fluid_temperature_entered)
 
 
 @fault(
     title="pH not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque", "flange_bolt_torque"),
     source=cite("service"),
     about=("fluid_ph_entered", "fluid_kind_entered"),
     optional=("fluid_ph_entered",),
-    words="The fluid is a chemical and its pH is missing: without it the packing cannot be judged.",
-    excel='AND(EXACT({fluid_kind},"chemical"),{material_row}>0,IFERROR({fluid_ph_entered}="",0))',
+    words="pH of the chemical missing.",
+    excel='AND(EXACT({fluid_kind},"chemical"),IFERROR({fluid_ph_entered}="",0))',
 )
-def ph_missing(fluid_kind: Text, material_row: Num, fluid_ph_entered: Num) -> Any:
+def ph_missing(fluid_kind: Text, fluid_ph_entered: Num) -> Any:
     """Says that a chemical has no pH."""
-    return (fluid_kind == "chemical") & (material_row > 0) & np.isnan(fluid_ph_entered)
+    return (fluid_kind == "chemical") & np.isnan(fluid_ph_entered)
+
+
+for _name, _read, _title, _words, _kept in (
+    ("fluid_kind_missing", "fluid_kind", "Kind of fluid not stated", "Kind of fluid not stated.", ("stud_torque", "flange_bolt_torque")),
+    ("stem_motion_missing", "stem_motion", "Motion of the stem not stated", "Motion of the stem not stated.", ("stud_torque",)),
+):
+    fault_where(
+        _name,
+        ("in_use", _read),
+        lambda used, stated: (used == 1) & (stated == "not stated"),
+        f"Says that nobody has chosen it: {_title[0].lower()}{_title[1:]}.",
+        title=_title,
+        part=PART,
+        gravity=Gravity.UNASKED,
+        withholds=_kept,
+        source=cite("service"),
+        about=(f"{_read}_entered",),
+        words=_words,
+        excel=f'AND({{in_use}}=1,EXACT({{{_read}}},"not stated"))',
+    )
 
 
 @fault(
@@ -286,6 +290,7 @@ def motion_not_judged(material_row: Num, stem_slides: Num, material_slides: Num,
 @fault(
     title="Too hot for every material",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("fluid_temperature_entered",),
     words="The fluid is hotter than every listed material bears: ask the owner's engineer.",
@@ -299,6 +304,7 @@ def too_hot_for_all(fluid_temperature: Num, materials_temperature_high: Num, cou
 @fault(
     title="Too hot for the material",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("fluid_temperature_entered", "packing_material"),
     words="The fluid is hotter than the packing material bears: choose another material.",
@@ -312,6 +318,7 @@ def too_hot(fluid_temperature: Num, material_temperature_high: Num, counting_dig
 @fault(
     title="Too cold for the material",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("fluid_temperature_entered", "packing_material"),
     words="The fluid is colder than the packing material bears: choose another material.",
@@ -325,6 +332,7 @@ def too_cold(material_temperature_low: Num, fluid_temperature: Num, counting_dig
 @fault(
     title="Pressure above the material's limit",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("line_pressure_entered", "packing_material"),
     words="The line pressure is above the packing material's limit: choose another material.",
@@ -338,6 +346,7 @@ def pressure_over_material(line_pressure: Num, material_pressure_high: Num, coun
 @fault(
     title="pH outside the material's limits",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("fluid_ph_entered", "packing_material"),
     words="The pH of the fluid is outside the packing material's limits: choose another material.",
@@ -351,6 +360,7 @@ def ph_outside(fluid_ph: Num, material_ph_low: Num, material_ph_high: Num) -> Fl
 @fault(
     title="Material not for this fluid",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("fluid_kind_entered", "packing_material"),
     words="The packing material does not suit this kind of fluid: choose another material.",
@@ -364,6 +374,7 @@ def fluid_unsuitable(material_suits_fluid: Num) -> Any:
 @fault(
     title="Material not for this motion",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("stem_motion_entered", "packing_material"),
     optional=("material_slides", "material_turns"),
@@ -381,6 +392,8 @@ _GAPS: Final = (
     "temperature_missing",
     "pressure_missing",
     "ph_missing",
+    "fluid_kind_missing",
+    "stem_motion_missing",
     "fluid_not_judged",
     "motion_not_judged",
     "fluid_temperature_fault",

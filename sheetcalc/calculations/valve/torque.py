@@ -9,39 +9,8 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import above_zero, pick
 from sheetcalc.calculations.valve.load import PART
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
-
-
-@derived(
-    title="Load is refused",
-    symbol="",
-    unit="1",
-    part=PART,
-    source=cite("stud-limit"),
-    optional=("lubricant_burns", "gland_stress_share"),
-    excel="SIGN({most_stress_stated}*(ROUND(MAX(0,{gland_stress_share})-1,{counting_digits})>0)+"
-    "(ROUND({stud_governing_share}-1,{counting_digits})>0)+LEN({lubricant_burns}))",
-)
-def load_refused(
-    most_stress_stated: Num, gland_stress_share: Num, counting_digits: float, stud_governing_share: Num, lubricant_burns: Flag
-) -> Num:
-    """1 where studs or packing would be loaded beyond their limits or the lubricant may burn, else 0; blank where a limit is not usable."""
-    crushed = (most_stress_stated > 0) & above_zero(gland_stress_share - 1, counting_digits)
-    return np.where(crushed | above_zero(stud_governing_share - 1, counting_digits) | lubricant_burns, 1.0, 0.0)
-
-
-@derived(
-    title="Torque of a nut",
-    symbol="M",
-    unit="N*mm",
-    part=PART,
-    source=cite("short-torque"),
-    excel='IF({load_refused}=0,{stud_torque_worked},"")',
-)
-def stud_torque(load_refused: Num, stud_torque_worked: Num) -> Num:
-    """The torque to be set on the wrench; blank where a limit would be passed."""
-    return np.where(load_refused == 0, stud_torque_worked, np.nan)
 
 
 @derived(
@@ -106,11 +75,11 @@ def nut_factor_long(thread_arm: Num, lubricant_nut_frictions: Num, lubricant_row
     unit="N*mm",
     part=PART,
     source=cite("long-torque"),
-    excel='IF({load_refused}=0,{nut_factor_long}*{stud_load}*{stud_diameter},"")',
+    excel='IF({stud_torque}>0,{nut_factor_long}*{stud_load}*{stud_diameter},"")',
 )
-def stud_torque_long(load_refused: Num, nut_factor_long: Num, stud_load: Num, stud_diameter: Num) -> Num:
-    """The torque by the second method, to be held beside the first; blank where a limit would be passed."""
-    return np.where(load_refused == 0, nut_factor_long * stud_diameter * stud_load, np.nan)
+def stud_torque_long(stud_torque: Num, nut_factor_long: Num, stud_load: Num, stud_diameter: Num) -> Num:
+    """The torque by the second method, to be held beside the first; blank where that is kept back."""
+    return np.where(stud_torque > 0, nut_factor_long * stud_diameter * stud_load, np.nan)
 
 
 @derived(
@@ -119,11 +88,11 @@ def stud_torque_long(load_refused: Num, nut_factor_long: Num, stud_load: Num, st
     unit="1",
     part=PART,
     source=cite("torque-gap"),
-    excel='IF({load_refused}=0,{nut_factor_long}/{nut_factor},"")',
+    excel='IF({stud_torque_worked}>0,{nut_factor_long}/{nut_factor},"")',
 )
-def torque_forms_ratio(load_refused: Num, nut_factor_long: Num, nut_factor: Num) -> Num:
+def torque_forms_ratio(stud_torque_worked: Num, nut_factor_long: Num, nut_factor: Num) -> Num:
     """How the two methods compare: 1 where they agree."""
-    return np.where(load_refused == 0, nut_factor_long / nut_factor, np.nan)
+    return np.where(stud_torque_worked > 0, nut_factor_long / nut_factor, np.nan)
 
 
 @derived(
@@ -140,50 +109,96 @@ def stud_thread_spare(stud_thread_left: Num, compression_travel: Num) -> Num:
 
 
 @fault(
+    title="Least stress of the material not known",
+    part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
+    source=cite("service"),
+    about=("packing_material",),
+    optional=("least_gland_stress_entered", "material_least_stress", "pressure_factor_entered", "material_pressure_factor"),
+    words="The material's row states no least gland stress or no pressure factor: ask its maker and type both on Materials.",
+    excel='AND({material_row}>0,OR(AND(IFERROR({least_gland_stress_entered}="",0),NOT(ISNUMBER({material_least_stress}))),'
+    'AND(IFERROR({pressure_factor_entered}="",0),NOT(ISNUMBER({material_pressure_factor})))))',
+)
+def material_stress_missing(
+    material_row: Num,
+    least_gland_stress_entered: Num,
+    material_least_stress: Num,
+    pressure_factor_entered: Num,
+    material_pressure_factor: Num,
+) -> Any:
+    """Says that nobody knows how hard this packing must be pressed, and the valve has no figure of its own."""
+    no_stress = np.isnan(least_gland_stress_entered) & np.isnan(material_least_stress)
+    no_factor = np.isnan(pressure_factor_entered) & np.isnan(material_pressure_factor)
+    return (material_row > 0) & (no_stress | no_factor)
+
+
+@fault(
+    title="Greatest stress not stated",
+    part=PART,
+    gravity=Gravity.NOTE,
+    source=cite("material-memory"),
+    about=("packing_material",),
+    words="The material's row states no greatest gland stress, so the stress is held against none.",
+    excel="AND({gland_stress}>0,{most_stress_stated}=0)",
+)
+def most_stress_missing(gland_stress: Num, most_stress_stated: Num) -> Any:
+    """Says that nobody knows how hard this packing may be pressed."""
+    return (gland_stress > 0) & (most_stress_stated == 0)
+
+
+@fault(
     title="Pressure not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque", "flange_bolt_torque"),
     source=cite("worksheet-stress"),
     about=("line_pressure_entered",),
-    optional=("load_wanted", "line_pressure_entered"),
-    words="Line pressure is missing: without it the gland load stays blank.",
-    excel='AND(ISNUMBER({load_wanted}),IFERROR({line_pressure_entered}="",0))',
+    optional=("line_pressure_entered",),
+    words="Line pressure missing.",
+    excel='AND({in_use}=1,IFERROR({line_pressure_entered}="",0))',
 )
-def pressure_missing(load_wanted: Num, line_pressure_entered: Num) -> Any:
-    """Says that no pressure is typed though a load is asked for."""
-    return ~np.isnan(load_wanted) & np.isnan(line_pressure_entered)
+def pressure_missing(in_use: Num, line_pressure_entered: Num) -> Any:
+    """Says that no pressure is typed."""
+    return (in_use == 1) & np.isnan(line_pressure_entered)
 
 
 @fault(
     title="Stud count not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("practice"),
     about=("gland_stud_count_entered",),
-    optional=("load_wanted", "gland_stud_count_entered"),
-    words="Gland stud count is missing: without it the load of a stud and its torque stay blank.",
-    excel='AND(ISNUMBER({load_wanted}),NOT(EXACT({gland_kind},"packing nut")),IFERROR({gland_stud_count_entered}="",0))',
+    optional=("gland_stud_count_entered",),
+    words="Gland stud count missing.",
+    excel='AND({in_use}=1,EXACT({gland_kind},"studs"),IFERROR({gland_stud_count_entered}="",0))',
 )
-def stud_count_missing(load_wanted: Num, gland_kind: Text, gland_stud_count_entered: Num) -> Any:
-    """Says that the number of studs is not typed though a load is asked for."""
-    return ~np.isnan(load_wanted) & (gland_kind != "packing nut") & np.isnan(gland_stud_count_entered)
+def stud_count_missing(in_use: Num, gland_kind: Text, gland_stud_count_entered: Num) -> Any:
+    """Says that the number of studs is not typed."""
+    return (in_use == 1) & (gland_kind == "studs") & np.isnan(gland_stud_count_entered)
 
 
 @fault(
     title="Grade not given",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("grades"),
     about=("gland_stud_grade",),
-    optional=("load_wanted", "gland_stud_grade"),
-    words="Gland stud grade is missing: without it the studs cannot be held against a limit, and no torque is given.",
-    excel='AND(ISNUMBER({load_wanted}),EXACT({gland_kind},"studs"),IFERROR({gland_stud_grade}="",0))',
+    optional=("gland_stud_grade",),
+    words="Gland stud grade missing.",
+    excel='AND({in_use}=1,EXACT({gland_kind},"studs"),IFERROR({gland_stud_grade}="",0))',
 )
-def grade_missing(load_wanted: Num, gland_kind: Text, gland_stud_grade: Text) -> Any:
-    """Says that no grade is typed though a torque is asked for."""
-    return ~np.isnan(load_wanted) & (gland_kind == "studs") & (gland_stud_grade == "")
+def grade_missing(in_use: Num, gland_kind: Text, gland_stud_grade: Text) -> Any:
+    """Says that no grade is typed."""
+    return (in_use == 1) & (gland_kind == "studs") & (gland_stud_grade == "")
 
 
 @fault(
     title="Grade not known in this size",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("grades"),
     about=("gland_stud_grade", "gland_stud_thread"),
     words="No row of the grades on Tables holds for this grade and thread: choose the grade from the list, or give it a row of its own.",
@@ -197,6 +212,8 @@ def grade_not_known(grade_rows: Num) -> Any:
 @fault(
     title="Grade stands twice",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("grades"),
     about=("gland_stud_grade", "gland_stud_thread"),
     words="More than one row of the grades on Tables holds for this grade and thread: keep one of them.",
@@ -210,10 +227,12 @@ def grade_twice(grade_rows: Num) -> Flag:
 @fault(
     title="Grade without limit",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("grades"),
     about=("gland_stud_grade",),
     optional=("stud_tensile", "stud_yield"),
-    words="The grade's row states no tensile strength or no yield: type both on Tables; until then no torque is given.",
+    words="The grade's row on Tables states no tensile strength or no yield: type both.",
     excel="AND({grade_row}>0,COUNT({stud_tensile},{stud_yield})<2)",
 )
 def grade_no_limit(grade_row: Num, stud_tensile: Num, stud_yield: Num) -> Any:
@@ -224,20 +243,23 @@ def grade_no_limit(grade_row: Num, stud_tensile: Num, stud_yield: Num) -> Any:
 @fault(
     title="Lubricant not named",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("nut-factor"),
     about=("stud_lubricant",),
-    optional=("load_wanted", "stud_lubricant"),
-    words="Stud lubricant is not named: no torque is given, since the dry figure overloads an oiled stud by a quarter.",
-    excel='AND(ISNUMBER({load_wanted}),EXACT({gland_kind},"studs"),IFERROR({stud_lubricant}="",0))',
+    optional=("stud_lubricant",),
+    words="Stud lubricant missing (dry figures overload oiled studs by a quarter).",
+    excel='AND({in_use}=1,EXACT({gland_kind},"studs"),IFERROR({stud_lubricant}="",0))',
 )
-def lubricant_missing(load_wanted: Num, gland_kind: Text, stud_lubricant: Text) -> Any:
+def lubricant_missing(in_use: Num, gland_kind: Text, stud_lubricant: Text) -> Any:
     """Says that nobody knows what is on the threads."""
-    return ~np.isnan(load_wanted) & (gland_kind == "studs") & (stud_lubricant == "")
+    return (in_use == 1) & (gland_kind == "studs") & (stud_lubricant == "")
 
 
 @fault(
     title="Lubricant not known",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("nut-factor"),
     about=("stud_lubricant",),
     optional=("stud_lubricant", "lubricant_row"),
@@ -252,10 +274,12 @@ def lubricant_not_known(stud_lubricant: Text, lubricant_row: Num) -> Any:
 @fault(
     title="Lubricant without its band",
     part=PART,
+    gravity=Gravity.UNASKED,
+    withholds=("stud_torque",),
     source=cite("nut-factor"),
     about=("stud_lubricant",),
     optional=("nut_factor_low", "nut_factor_high"),
-    words="The lubricant's row lacks a nut factor, or its low or high end: type all three on Tables; until then no torque is given.",
+    words="The lubricant's row on Tables lacks a nut factor, or its low or high end: type all three.",
     excel="COUNT({lubricant_row},{nut_factor_low},{nut_factor_high})<3",
 )
 def lubricant_no_band(lubricant_row: Num, nut_factor_low: Num, nut_factor_high: Num) -> Any:
@@ -266,23 +290,24 @@ def lubricant_no_band(lubricant_row: Num, nut_factor_low: Num, nut_factor_high: 
 @fault(
     title="Lubricant not for oxygen",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("service"),
     about=("stud_lubricant", "fluid_kind_entered"),
-    words="This lubricant may burn in oxygen, so no torque is given: no oil or grease there, on nuts neither. Name one made for it.",
-    excel='AND(EXACT({fluid_kind},"oxygen"),INDEX({lubricants_for_oxygen},{lubricant_row})=0)',
+    words="The stud lubricant is not stated to be safe in oxygen: no oil or grease there, on nuts neither; name one made for it.",
+    excel='AND(EXACT({fluid_kind},"oxygen"),NOT(INDEX({lubricants_for_oxygen},{lubricant_row})=1))',
 )
 def lubricant_burns(fluid_kind: Text, lubricants_for_oxygen: Num, lubricant_row: Num) -> Any:
-    """Says that oil or grease would come near oxygen."""
-    return (fluid_kind == "oxygen") & (pick(lubricant_row, lubricants_for_oxygen) == 0)
+    """Says that oil or grease would come near oxygen, or that nobody has said that it would not."""
+    return (fluid_kind == "oxygen") & (pick(lubricant_row, lubricants_for_oxygen) != 1)
 
 
 @fault(
     title="Studs over the limit",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("stud-limit"),
     about=("gland_stud_grade", "gland_stud_count_entered"),
-    words="The studs would be loaded beyond a third of their tensile strength, so no torque is given: lower-stress packing, or the "
-    "owner's engineer.",
+    words="The studs would be loaded beyond a third of their tensile strength: lower-stress packing, or the owner's engineer.",
     excel="ROUND({stud_worst_share}-1,{counting_digits})>0",
 )
 def studs_over_limit(stud_worst_share: Num, counting_digits: float) -> Flag:
@@ -293,9 +318,10 @@ def studs_over_limit(stud_worst_share: Num, counting_digits: float) -> Flag:
 @fault(
     title="Studs over their yield",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("grades"),
     about=("gland_stud_grade", "gland_stud_count_entered"),
-    words="The studs would be loaded beyond their yield, so no torque is given: lower-stress packing, or the owner's engineer.",
+    words="The studs would be loaded beyond their yield: lower-stress packing, or the owner's engineer.",
     excel="ROUND({stud_yield_share}-1,{counting_digits})>0",
 )
 def studs_over_yield(stud_yield_share: Num, counting_digits: float) -> Flag:
@@ -306,9 +332,10 @@ def studs_over_yield(stud_yield_share: Num, counting_digits: float) -> Flag:
 @fault(
     title="Stress over what the packing bears",
     part=PART,
+    gravity=Gravity.STOP,
     source=cite("material-memory"),
     about=("line_pressure_entered", "packing_material"),
-    words="The gland stress needed is more than the packing material bears, so no torque is given: choose another material.",
+    words="The gland stress needed is more than the packing material bears: choose another material.",
     excel="ROUND({gland_stress_share}-1,{counting_digits})>0",
 )
 def stress_over_material(gland_stress_share: Num, counting_digits: float) -> Flag:
@@ -332,9 +359,10 @@ def torque_forms_apart(torque_forms_ratio: Num, greatest_torque_gap: float, coun
 @fault(
     title="Springs hold the gland",
     part=PART,
+    gravity=Gravity.NOTE,
     source=cite("practice"),
     about=("gland_kind_entered",),
-    words="A live-loaded gland: springs store energy. Their maker gives compression and torque; none is given here, nor flats.",
+    words="Live-loaded gland, springs store energy: their maker gives compression and torque, so none are given here, nor flats.",
     excel='EXACT({gland_kind},"live-loaded")',
 )
 def springs_hold_gland(gland_kind: Text) -> Any:
@@ -345,15 +373,15 @@ def springs_hold_gland(gland_kind: Text) -> Any:
 @fault(
     title="Packing nut",
     part=PART,
+    gravity=Gravity.NOTE,
     source=cite("practice"),
     about=("gland_kind_entered",),
-    optional=("load_wanted",),
-    words="A packing nut has no studs: the gland load is shown, and the maker of the valve gives its torque.",
-    excel='AND(ISNUMBER({load_wanted}),EXACT({gland_kind},"packing nut"))',
+    words="Packing nut: the gland load is shown, and the maker of the valve gives its torque.",
+    excel='AND({in_use}=1,EXACT({gland_kind},"packing nut"))',
 )
-def packing_nut_note(load_wanted: Num, gland_kind: Text) -> Any:
+def packing_nut_note(in_use: Num, gland_kind: Text) -> Any:
     """Says that no torque can be given for a packing nut."""
-    return ~np.isnan(load_wanted) & (gland_kind == "packing nut")
+    return (in_use == 1) & (gland_kind == "packing nut")
 
 
 @fault(
