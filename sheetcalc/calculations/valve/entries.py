@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+import numpy as np
+
 from sheetcalc.calculations.arithmetic import pick, row_ignoring_case
 from sheetcalc.calculations.given import OVERRIDE, READING, UNIT_FACTORS, given, given_code
 from sheetcalc.declare.blocks import derive, derived, entry
@@ -89,6 +91,19 @@ def temperature_zero(unit_temperature_zeros: Num, unit_row: Num) -> Any:
 def spacer_step_usual(unit_spacer_steps: Num, unit_row: Num) -> Any:
     """The step to which spacers are cut where a valve names none: 1 mm or 1/16 in."""
     return pick(unit_row, unit_spacer_steps)
+
+
+@derived(
+    title="Least entry, floor for this section",
+    symbol="",
+    unit="mm",
+    part="rings",
+    source=cite("small-sections"),
+    excel="MIN({least_entry_floor_usual},{small_floor_share}*{packing_section})",
+)
+def least_entry_floor_small(least_entry_floor_usual: float, small_floor_share: float, packing_section: Num) -> Num:
+    """The least entry, floor, where a valve names none: less where the section is small."""
+    return np.minimum(least_entry_floor_usual, small_floor_share * packing_section)
 
 
 _TYPE_IT = "measure again and type the number (a fraction as 0 5/16)."
@@ -300,7 +315,7 @@ given(
     symbol="e_f",
     unit="mm",
     part="rings",
-    usual="least_entry_floor_usual",
+    usual="least_entry_floor_small",
     low="0",
     high="largest_length",
     remedy=OVERRIDE,

@@ -20,11 +20,12 @@ PART = "gap"
     unit="mm",
     part=PART,
     source=cite("take-up"),
-    excel="MAX({least_take_up_floor},{least_take_up_share}*{packing_section})",
+    excel="MAX(MIN({least_take_up_floor},{small_floor_share}*{packing_section}),{least_take_up_share}*{packing_section})",
 )
-def least_take_up_usual(least_take_up_floor: float, least_take_up_share: float, packing_section: Num) -> Num:
+def least_take_up_usual(least_take_up_floor: float, small_floor_share: float, packing_section: Num, least_take_up_share: float) -> Num:
     """The gap to be left for later adjustment where a valve names none."""
-    return np.maximum(least_take_up_floor, least_take_up_share * packing_section)
+    floor = np.where(least_take_up_floor > small_floor_share * packing_section, small_floor_share * packing_section, least_take_up_floor)
+    return np.maximum(floor, least_take_up_share * packing_section)
 
 
 given(

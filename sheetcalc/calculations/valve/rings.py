@@ -256,18 +256,31 @@ def spacer_room(packing_depth: Num, least_entry: Num, stack_height: Num) -> Num:
 
 
 @derived(
+    title="Least spacer of this section",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("small-sections"),
+    excel="MIN({least_spacer},{packing_section})",
+)
+def spacer_least(least_spacer: float, packing_section: Num) -> Num:
+    """The lowest spacer that is fitted: no lower than a ring where rings are small."""
+    return np.minimum(least_spacer, packing_section)
+
+
+@derived(
     title="Spacer height",
     symbol="z_s",
     unit="mm",
     part=PART,
     source=cite("spacer"),
-    excel="IF(ROUND({spacer_room}-{least_spacer},{counting_digits})>=0,"
+    excel="IF(ROUND(INT(ROUND({spacer_room}/{spacer_step},{counting_digits}))*{spacer_step}-{spacer_least},{counting_digits})>=0,"
     "INT(ROUND({spacer_room}/{spacer_step},{counting_digits}))*{spacer_step},0)",
 )
-def spacer_height(spacer_room: Num, least_spacer: float, counting_digits: float, spacer_step: Num) -> Num:
-    """The spacer at the bottom of a deep box, cut down to a whole step; 0 where too little room is left for one."""
+def spacer_height(spacer_room: Num, spacer_step: Num, counting_digits: float, spacer_least: Num) -> Num:
+    """The spacer at the bottom of a deep box, cut down to a whole step; 0 where that is too low to be fitted."""
     cut = whole(spacer_room / spacer_step, counting_digits) * spacer_step
-    return np.where(at_least_zero(spacer_room - least_spacer, counting_digits), cut, 0.0)
+    return np.where(at_least_zero(cut - spacer_least, counting_digits), cut, 0.0)
 
 
 @derived(

@@ -182,21 +182,47 @@ def stocked_nearest(above_distance: Num, nearest_distance: Num, counting_digits:
 
 
 @derived(
+    title="Greatest roll of this section",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("small-sections"),
+    excel="MIN({greatest_roll},{greatest_roll_share}*{packing_section})",
+)
+def section_roll(greatest_roll: float, greatest_roll_share: float, packing_section: Num) -> Num:
+    """How much thicker than this box width a braid may be and still be rolled flat to fit."""
+    return np.minimum(greatest_roll, greatest_roll_share * packing_section)
+
+
+@derived(
+    title="Tolerance of this section",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("small-sections"),
+    excel="MIN({section_tolerance},{section_tolerance_share}*{packing_section})",
+)
+def section_nearness(section_tolerance: float, section_tolerance_share: float, packing_section: Num) -> Num:
+    """How near to this box width a stocked size is used as it is."""
+    return np.minimum(section_tolerance, section_tolerance_share * packing_section)
+
+
+@derived(
     title="Size to roll",
     unit="mm",
     part=PART,
     source=cite("greatest-roll"),
-    excel='IF(AND(EXACT({packing_form},"braid"),ROUND({above_distance}-{greatest_roll},{counting_digits})<=0),{stocked_above},"")',
+    excel='IF(AND(EXACT({packing_form},"braid"),ROUND({above_distance}-{section_roll},{counting_digits})<=0),{stocked_above},"")',
 )
 def stocked_to_roll(
     packing_form: Text,
     above_distance: Num,
-    greatest_roll: float,
+    section_roll: Num,
     counting_digits: float,
     stocked_above: Num,
 ) -> Num:
     """The next larger braid where it is little enough larger to be rolled flat."""
-    rollable = (packing_form == "braid") & at_least_zero(greatest_roll - above_distance, counting_digits)
+    rollable = (packing_form == "braid") & at_least_zero(section_roll - above_distance, counting_digits)
     return np.where(rollable, stocked_above, np.nan)
 
 
@@ -207,13 +233,13 @@ def stocked_to_roll(
     part=PART,
     source=cite("section-tolerance"),
     optional=("stocked_nearest", "stocked_to_roll"),
-    excel="IF(ROUND({nearest_distance}-{section_tolerance},{counting_digits})<=0,{stocked_nearest},{stocked_to_roll})",
+    excel="IF(ROUND({nearest_distance}-{section_nearness},{counting_digits})<=0,{stocked_nearest},{stocked_to_roll})",
 )
 def stocked_section(
-    nearest_distance: Num, section_tolerance: float, counting_digits: float, stocked_nearest: Num, stocked_to_roll: Num
+    nearest_distance: Num, section_nearness: Num, counting_digits: float, stocked_nearest: Num, stocked_to_roll: Num
 ) -> Num:
     """The stocked size to order: the nearest if near enough, else the next larger braid, rolled; else blank."""
-    near = at_least_zero(section_tolerance - nearest_distance, counting_digits)
+    near = at_least_zero(section_nearness - nearest_distance, counting_digits)
     return np.where(near, stocked_nearest, stocked_to_roll)
 
 
@@ -234,11 +260,11 @@ def roll(stocked_section: Num, packing_section: Num) -> Num:
     part=PART,
     source=cite("rolling"),
     text=True,
-    excel='IF(ROUND({roll}-{section_tolerance},{counting_digits})>0,"Roll flat to just under the width.","Use as stocked.")',
+    excel='IF(ROUND({roll}-{section_nearness},{counting_digits})>0,"Roll flat to just under the width.","Use as stocked.")',
 )
-def section_advice(roll: Num, section_tolerance: float, counting_digits: float) -> Text:
+def section_advice(roll: Num, section_nearness: Num, counting_digits: float) -> Text:
     """Whether the stocked packing is used as it is or rolled flat first."""
-    over = above_zero(roll - section_tolerance, counting_digits)
+    over = above_zero(roll - section_nearness, counting_digits)
     return either(over, "Roll flat to just under the width.", "Use as stocked.")
 
 
