@@ -18,6 +18,7 @@ _ROOMS: Final = (
             "suitability",
             "section",
             "rings",
+            "count",
             "gap",
             "cut",
             "flats",

@@ -70,6 +70,8 @@ def _sorted(sizes: list[float]) -> np.ndarray:
 
 #: Rows of the stock lists on Tables: room for the user's own sizes.
 STOCK_ROWS: Final = 25
+#: The greatest number of rings that a ring count is looked for among.
+MOST_COUNT: Final = 40
 #: Empty rows for the user's own materials, grades, lubricants and gaskets; they stand above the issued ones and go before them.
 OWN_MATERIALS: Final = 8
 OWN_GRADES: Final = 6
@@ -292,6 +294,7 @@ def _choices() -> dict[str, Any]:
             [[row[key] for key in ("by_length", "by_piece", "by_mass")] for row in printed("unit_sets")], dtype=object
         ),
         "cut_style_names": _texts("cut_styles", "name"),
+        "ring_numbers": np.arange(1.0, MOST_COUNT + 1),
         "joint_ring_counts": np.array(_numbers("joint_steps", "rings_from")),
         "joint_steps": np.array(_numbers("joint_steps", "step_deg")),
         "joint_angle_texts": _texts("joint_steps", "angles"),

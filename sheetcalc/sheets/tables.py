@@ -264,6 +264,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         ),
     )
     flanges(add)
+    add("ring_numbers", Column("Rings", numbers("ring_numbers"), "number", "ring_numbers"))
     add(
         "joint_steps",
         Column("From rings", numbers("joint_ring_counts"), "number", "joint_ring_counts"),

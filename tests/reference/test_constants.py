@@ -39,6 +39,7 @@ def test_a_constant_is_a_number_with_a_point_and_a_range_or_a_choice(name: str) 
         ("metre", units.factor("m", "mm")),
         ("cubic_density", units.factor("g/cm**3", "kg/mm**3")),
         ("stud_tensile_share", 1 / 3),
+        ("counting_half", 10 ** -CONSTANTS["counting_digits"]["issued"] / 2),
     ],
 )
 def test_a_constant_that_follows_from_others_is_the_nearest_float(name: str, exact: float) -> None:

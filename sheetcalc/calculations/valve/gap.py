@@ -9,7 +9,7 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either
 from sheetcalc.calculations.given import given
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "gap"
@@ -98,14 +98,15 @@ def follower_state(gland_gap_end: Num, counting_digits: float) -> Text:
     title="Follower bottoms",
     part=PART,
     source=cite("travel"),
+    gravity=Gravity.STOP,
     about=("nose_length_entered", "box_depth_entered"),
     words="The follower would rest on the box before the packing is compressed: fit a spacer or another ring count, or ask "
     "the owner's engineer for a longer follower.",
-    excel="ROUND({gland_gap_end},{counting_digits})<=0",
+    excel="ROUND(MIN({gland_gap_start},{gland_gap_end}),{counting_digits})<=0",
 )
-def follower_bottoms(gland_gap_end: Num, counting_digits: float) -> Flag:
-    """Says that no adjustment is left at all."""
-    return ~above_zero(gland_gap_end, counting_digits)
+def follower_bottoms(gland_gap_start: Num, gland_gap_end: Num, counting_digits: float) -> Any:
+    """Says that no gap is left at finger tight, or no adjustment after it."""
+    return ~above_zero(gland_gap_start, counting_digits) | ~above_zero(gland_gap_end, counting_digits)
 
 
 @fault(
@@ -127,13 +128,13 @@ def take_up_short(gland_gap_end: Num, counting_digits: float, least_take_up: Num
     part=PART,
     source=cite("first-entry"),
     about=("box_depth_entered", "maker_ring_count_entered"),
-    words="The rings stand too high for the follower to enter far enough: seat each ring on its own and fit no more rings than "
-    "let the follower in.",
-    excel='AND(NOT(EXACT({packing_form},"loose")),ROUND({start_entry}-{least_entry},{counting_digits})<0)',
+    words="The rings fit only if each is seated before the next goes in: seat each one by one, and see that the follower enters far "
+    "enough after the last.",
+    excel="AND({ring_count}<={rings_that_seat},ROUND({start_entry}-{least_entry},{counting_digits})<0)",
 )
-def entry_short(packing_form: Text, start_entry: Num, least_entry: Num, counting_digits: float) -> Any:
-    """Says that the follower would not be guided by the box."""
-    return (packing_form != "loose") & ~at_least_zero(start_entry - least_entry, counting_digits)
+def entry_short(ring_count: Num, rings_that_seat: Num, start_entry: Num, least_entry: Num, counting_digits: float) -> Any:
+    """Says that the follower would not be guided by the box over free rings, though it is over seated ones."""
+    return (ring_count <= rings_that_seat) & ~at_least_zero(start_entry - least_entry, counting_digits)
 
 
 @fault(

@@ -6,9 +6,9 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, rounded, whole, whole_up
+from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, whole, whole_up
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
+from sheetcalc.declare.quantity import Flag, Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "rings"
@@ -67,40 +67,6 @@ def rings_that_fit(rings_that_fit_exact: Num, counting_digits: float) -> Num:
 
 
 @derived(
-    title="Rings that leave the take-up",
-    unit="1",
-    part=PART,
-    source=cite("window"),
-    excel="MAX(0,INT(ROUND(({nose_length}-{least_entry}-{least_take_up})/({ring_height}*{set_compression}),{counting_digits})))",
-)
-def rings_take_up_allows(
-    nose_length: Num,
-    least_entry: Num,
-    least_take_up: Num,
-    ring_height: Num,
-    set_compression: Num,
-    counting_digits: float,
-) -> Num:
-    """Above a spacer, each further ring lets the follower sink deeper: the most that still leave the least take-up."""
-    room = nose_length - least_entry - least_take_up
-    return np.maximum(0, whole(room / (ring_height * set_compression), counting_digits))
-
-
-@derived(
-    title="Most rings",
-    symbol="n_max",
-    unit="1",
-    part=PART,
-    source=cite("window"),
-    optional=("rings_take_up_allows",),
-    excel="MIN({rings_that_fit},{rings_take_up_allows})",
-)
-def rings_most(rings_that_fit: Num, rings_take_up_allows: Num) -> Num:
-    """The most rings that let the follower in and leave the least take-up."""
-    return np.fmin(rings_that_fit, rings_take_up_allows)
-
-
-@derived(
     title="Least rings without a spacer",
     symbol="n_min",
     unit="1",
@@ -120,58 +86,6 @@ def rings_least(
     """Without a spacer, the fewest rings that keep the follower from using up its nose."""
     missing = packing_depth + least_take_up - nose_length
     return np.maximum(1, whole_up(missing / (ring_height * (1 - set_compression)), counting_digits))
-
-
-@derived(
-    title="Ring count worked out",
-    unit="1",
-    part=PART,
-    source=cite("ring-count"),
-    excel='IF({rings_most}>=1,MIN({preferred_ring_count},{rings_most}),"")',
-)
-def ring_count_worked(preferred_ring_count: Num, rings_most: Num) -> Num:
-    """The smaller of the preferred count and the most rings; blank where not even one goes."""
-    return np.where(rings_most >= 1, np.minimum(preferred_ring_count, rings_most), np.nan)
-
-
-@derived(
-    title="Ring count wanted",
-    unit="1",
-    part=PART,
-    source=cite("ring-count"),
-    guards=False,
-    excel='IF(ISNUMBER({unit_row}),IF(IFERROR({maker_ring_count_entered}="",0),{ring_count_worked},{maker_ring_count}),"")',
-)
-def ring_count_wanted(unit_row: Num, maker_ring_count_entered: Num, ring_count_worked: Num, maker_ring_count: Num) -> Num:
-    """The maker's number where one is given, else the count worked out; blank while the unit set is not known."""
-    count = np.where(np.isnan(maker_ring_count_entered), ring_count_worked, maker_ring_count)
-    return np.where(np.isnan(unit_row), np.nan, count)
-
-
-@derived(
-    title="Ring count",
-    symbol="n",
-    unit="1",
-    part=PART,
-    source=cite("ring-count"),
-    optional=("packing_form", "ring_count_wanted"),
-    excel='IF(EXACT({packing_form},"loose"),"",{ring_count_wanted})',
-)
-def ring_count(packing_form: Text, ring_count_wanted: Num) -> Num:
-    """The maker's number where one is given, else the count worked out; loose packing has no rings."""
-    return np.where(packing_form == "loose", np.nan, ring_count_wanted)
-
-
-@derived(
-    title="Maker's count less ours",
-    unit="1",
-    part=PART,
-    source=cite("ring-count"),
-    excel="{maker_ring_count}-{ring_count_worked}",
-)
-def maker_count_difference(maker_ring_count: Num, ring_count_worked: Num) -> Num:
-    """How many rings more (or fewer) the maker states than are worked out here."""
-    return maker_ring_count - ring_count_worked
 
 
 @derived(
@@ -356,73 +270,6 @@ def spacer_advice(rings_least: Num, rings_that_fit: Num) -> Text:
 def lantern_fills_box(box_depth: Num, lantern_length: Num, counting_digits: float) -> Flag:
     """Says that a lantern ring leaves no room for packing."""
     return ~above_zero(box_depth - lantern_length, counting_digits)
-
-
-@fault(
-    title="No ring fits",
-    part=PART,
-    source=cite("geometry"),
-    about=("box_depth_entered",),
-    words="Not even one ring fits with the follower entering far enough: measure the box depth to the bare bottom again.",
-    excel="{rings_that_fit}<1",
-)
-def no_ring_fits(rings_that_fit: Num) -> Flag:
-    """Says that the box is too shallow for one ring."""
-    return rings_that_fit < 1
-
-
-@fault(
-    title="Nose too short for any ring",
-    part=PART,
-    source=cite("window"),
-    about=("nose_length_entered",),
-    words="The follower nose is too short to compress even one ring and leave the least take-up: measure the nose again or "
-    "ask the owner's engineer for a longer follower.",
-    excel="AND({rings_that_fit}>=1,{rings_take_up_allows}<1)",
-)
-def nose_too_short(rings_that_fit: Num, rings_take_up_allows: Num) -> Flag:
-    """Says that no ring count leaves the least take-up."""
-    return (rings_that_fit >= 1) & (rings_take_up_allows < 1)
-
-
-@fault(
-    title="Maker's count does not fit",
-    part=PART,
-    source=cite("ring-count"),
-    gravity=Gravity.STOP,
-    about=("maker_ring_count_entered", "box_depth_entered"),
-    words="The ring count that the maker states does not fit the box as measured: check depth, section and the maker's drawing.",
-    excel="{maker_ring_count}>{rings_that_fit}",
-)
-def maker_count_misfit(maker_ring_count: Num, rings_that_fit: Num) -> Flag:
-    """Stops a valve whose maker's ring count does not fit as measured."""
-    return maker_ring_count > rings_that_fit
-
-
-@fault(
-    title="Count on the edge",
-    part=PART,
-    source=cite("measuring"),
-    about=("box_depth_entered",),
-    optional=("maker_ring_count",),
-    words="The depth is within measuring tolerance of one ring more or fewer: measure stem, bore and depth again before cutting.",
-    excel="AND(ROUND({rings_that_fit_exact},{counting_digits})>0,"
-    "ROUND(ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}-{measuring_tolerance},"
-    "{counting_digits})<=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
-)
-def count_on_edge(  # the parameters are what the formula reads
-    rings_that_fit_exact: Num,
-    counting_digits: float,
-    ring_height: Num,
-    measuring_tolerance: float,
-    preferred_ring_count: Num,
-    maker_ring_count: Num,
-) -> Any:
-    """Says that a small error of measurement would change the ring count."""
-    nearest = rounded(rings_that_fit_exact, 0)
-    off = np.abs(rings_that_fit_exact - nearest) * ring_height
-    close = above_zero(rings_that_fit_exact, counting_digits) & at_least_zero(measuring_tolerance - off, counting_digits)
-    return close & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))
 
 
 @fault(
