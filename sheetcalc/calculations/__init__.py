@@ -19,6 +19,7 @@ _ROOMS: Final = (
             "section",
             "rings",
             "count",
+            "lantern",
             "gap",
             "cut",
             "flats",

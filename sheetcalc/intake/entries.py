@@ -79,6 +79,8 @@ LENGTH_COLUMNS: Final = (
     "box_depth_entered",
     "nose_length_entered",
     "lantern_length_entered",
+    "port_depth_entered",
+    "port_diameter_entered",
     "made_ring_height_entered",
     "gap_reading_1_entered",
     "gap_reading_2_entered",

@@ -38,6 +38,8 @@ ENTRY_GROUPS: Final = (
         "Where it applies",
         (
             "lantern_length_entered",
+            "port_depth_entered",
+            "port_diameter_entered",
             "made_ring_height_entered",
             "cut_style_entered",
             "section_list_entered",
@@ -134,6 +136,8 @@ ANSWERS: Final = (
             "start_entry",
             "rings_above_lantern",
             "rings_below_lantern",
+            "lantern_error_seated",
+            "lantern_error_set",
         ),
     ),
     ("Gland gap", ("gland_gap_start", "compression_travel", "gland_gap_end", "least_take_up", "follower_state")),

@@ -36,6 +36,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("ring_[1-5]_stress", 0.15, "a ring of that number and everything that the gland stress asks for must be typed"),
     ("loose_.*", 0.05, "loose packing is one of four forms and the least usual one"),
     ("bottom_ratio_.*", 0.15, "the short form holds only where stem and box rub alike"),
+    ("lantern_.*|rings_(below|above)_lantern", 0.03, "few boxes have a lantern ring, and few ports are where a set can hold one"),
     ("tools_is_typed", 0.2, "one entry alone"),
     ("flat_row", 0.15, "a gasket is a flat one or a spiral one"),
     ("wrench_old_words", 0.03, "only some metric nuts had another width in the older standard"),
@@ -171,7 +172,7 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
     frame["packing_form_entered"] = _maybe(rng, 0.6, rng.choice(np.array(forms, dtype=object), count, p=often))
     frame["made_ring_height_entered"] = _maybe(rng, 0.6, section * rng.choice([0.8, 1.0, 1.2], count))
     frame["maker_ring_count_entered"] = _maybe(rng, 0.64, rng.choice(np.arange(1.0, 13.0), count, p=[0.06] * 4 + [0.13] * 4 + [0.06] * 4))
-    frame["lantern_length_entered"] = _maybe(rng, 0.68, rng.choice([0.0, 8.0, 12.5, 20.0, 400.0], count, p=[0.1, 0.4, 0.3, 0.18, 0.02]))
+    frame["lantern_length_entered"] = _maybe(rng, 0.68, rng.choice([0.0, 8.0, 12.5, 20.0, 400.0], count, p=[0.85, 0.05, 0.04, 0.04, 0.02]))
     cuts = np.array(["butt", "skive", "SKIVE", "Butt", "square", "b*", "~skive", "s?ive", "#DIV/0!"], dtype=object)
     frame["cut_style_entered"] = _maybe(rng, 0.6, rng.choice(cuts, count))
     lists = np.array(["by unit set", "By Unit Set", "inch", "metric", "both", "BOTH", "mine", "i*", "~both", "#DIV/0!"], dtype=object)
@@ -197,7 +198,30 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
     for name, values in overrides.items():
         frame[name] = _maybe(rng, 0.42, values)
     _service(frame, rng, count)
+    _ports(frame, depth, section)
     return frame
+
+
+def _ports(frame: pd.DataFrame, depth: Any, section: Any) -> None:
+    """Lantern rings with ports that a set of rings can hold them at, on a spacer or not, and some that none can."""
+    rng = np.random.default_rng(SEED + 2)
+    count = len(frame)
+    lantern = np.round(rng.choice([1.0, 1.5, 2.0, 3.0], count) * section)
+    over_bottom = 0.7 * section * rng.integers(3, 6, count) + rng.choice([0.0, 0.4, -0.4, 2.0, 6.0, 6.3, 14.2, 30.0], count)
+    port = np.maximum(depth - lantern / 2 - over_bottom, 1.0)
+    port = np.where(rng.random(count) < 0.1, rng.integers(5, 100, count), port)
+    held = rng.random(count) < 0.3
+    frame["lantern_length_entered"] = [
+        (float(new) if here else old) for here, new, old in zip(held, lantern, frame["lantern_length_entered"], strict=True)
+    ]
+    frame["port_depth_entered"] = _maybe(rng, 0.9, np.round(port, 2))
+    frame["port_diameter_entered"] = _maybe(rng, 0.4, np.round(lantern * rng.choice([0.1, 0.3, 0.5, 1.0], count), 1))
+    deeper = held & (rng.random(count) < 0.7)
+    frame["box_depth_entered"] = np.where(deeper, depth + 4 * section, depth)
+    frame["port_depth_entered"] = [
+        (None if one is None else float(one) + (4 * wide if more else 0.0))
+        for one, wide, more in zip(frame["port_depth_entered"], section, deeper, strict=True)
+    ]
 
 
 def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:

@@ -70,7 +70,7 @@ def valves_of(seed: int, count: int = 400) -> list[dict[str, Any]]:
     columns = {
         "stem": some(60, 1500), "section": some(30, 256), "depth": some(100, 3000), "nose": some(50, 1200), "maker": some(1, 15, 0.5),
         "preferred": some(1, 13, 0.5), "seating": some(0, 26), "set": some(26, 51),
-        "lantern": some(0, 400, 0.3), "made": some(20, 301, 0.4),
+        "lantern": some(0, 400, 0.5), "port": some(20, 90), "made": some(20, 301, 0.4),
         "step": [[None, 0.5, 1, 5][pick] for pick in rng.integers(0, 4, count)],
         "cut": [["", "butt", "skive"][pick] for pick in rng.integers(0, 3, count)],
     }  # fmt: skip
@@ -88,6 +88,7 @@ def frame_of(valves: list[dict[str, Any]]) -> pd.DataFrame:
                 "maker_ring_count_entered": one["maker"], "preferred_ring_count_entered": one["preferred"],
                 "seating_compression_entered": one["seating"] / 100, "set_compression_entered": one["set"] / 100,
                 "lantern_length_entered": None if one["lantern"] is None else one["lantern"] / 10,
+                "port_depth_entered": round(one["depth"] * one["port"] / 100) / 10,
                 "spacer_step_entered": one["step"], "cut_style_entered": one["cut"], "section_list_entered": "both",
                 "packing_form_entered": "die-formed" if one["made"] else "braid",
                 "made_ring_height_entered": None if one["made"] is None else one["made"] / 10,
@@ -121,7 +122,7 @@ def test_spacer_room_is_what_rings_and_entry_leave(seed: int) -> None:
     lantern = out["lantern_length_entered"].fillna(0)
     total = lantern + out["least_entry"] + out["ring_count"] * out["ring_height"] + out["spacer_room"]
     assert_close(out["box_depth_entered"], total)
-    fitted = out[out["spacer_height"] > 0]
+    fitted = out[(out["spacer_height"] > 0) & ~(out["lantern_length_entered"] > 0)]
     steps = fitted["spacer_height"] / fitted["spacer_step"]
     assert_close(steps.round(), steps)
     assert (fitted["spacer_height"] <= fitted["spacer_room"] + 1e-6).all()
@@ -133,6 +134,7 @@ def test_spacer_room_is_what_rings_and_entry_leave(seed: int) -> None:
 def test_a_spacer_is_fitted_from_6_mm_on(seed: int) -> None:
     """Cut to whole steps a spacer is fitted from 6 mm on, or from the section on where that is smaller (from memory)."""
     out = results(seed)
+    out = out[~(out["lantern_length_entered"] > 0)]
     cut = np.floor((out["spacer_room"] / out["spacer_step"]).round(6)) * out["spacer_step"]
     assert_close(np.where(cut.round(6) >= np.minimum(6, out["packing_section"].round(6)), cut, 0), out["spacer_height"])
 
@@ -219,12 +221,100 @@ def test_our_count_is_the_largest_that_fits_and_leaves_the_take_up(seed: int) ->
     assert (out.loc[~none, "gland_gap_end"] >= out.loc[~none, "least_take_up"] - 1e-6).all()
 
 
+def set_round_a_lantern(row: Any) -> tuple[float, float, float, float]:
+    """Rings below, rings above, spacer and gap at the end of the first set that serves, by exact fractions; NaN where none does."""
+    section = (exact(row["box_bore_entered"]) - exact(row["stem_diameter_entered"])) / 2
+    step = exact(1 if math.isnan(row["spacer_step_entered"]) else row["spacer_step_entered"])
+    braid = row["packing_form_entered"] == "braid"
+    ring = exact(row["stocked_section"]) ** 2 / section if braid else exact(row["made_ring_height_entered"])
+    seating, setting = exact(row["seating_compression_entered"]), exact(row["set_compression_entered"])
+    box, nose, port = (exact(row[f"{name}_entered"]) for name in ("box_depth", "nose_length", "port_depth"))
+    lantern, maker = exact(row["lantern_length_entered"]), row["maker_ring_count_entered"]
+    entry = max(section / 4, min(exact(3.175), section / 2))
+    take_up = max(section / 4, min(Fraction(3), section / 2))
+    for below in range(3, 41):
+        spacer = (box - port - lantern / 2 - below * ring * (1 - setting)) // step * step
+        spacer = spacer if spacer >= min(6, section) else Fraction(0)
+        off = [box - spacer - below * ring * (1 - share) - lantern / 2 - port for share in (seating, setting)]
+        if max(map(abs, off)) > lantern / 4:  # half of what a lantern has over a port of half its length
+            continue
+
+        def gap(above: int, middle: Fraction) -> Fraction:
+            return nose - (middle - lantern / 2 - above * ring * (1 - setting))
+
+        if math.isnan(maker):
+            if spacer + lantern + (below + 3) * ring + entry > box:
+                continue
+            above = next(rings for rings in range(3, 2000) if gap(rings, port + off[1]) >= take_up)
+            if spacer + lantern + (below + above) * ring + entry > box:
+                break  # more below need no fewer in all
+            fits = True
+        else:
+            above = int(maker) - below
+            stack = spacer + lantern + (int(maker) - 1) * ring * (1 - seating)
+            fits = above >= 1 and stack + max(ring, ring * (1 - seating) + entry) <= box
+        if fits:
+            return below, above, float(spacer), float(gap(above, port + off[1]))
+    return (math.nan,) * 4
+
+
+@given(SEEDS)
+@FEW
+def test_the_first_set_that_holds_a_lantern_at_its_port_is_taken(seed: int) -> None:
+    """From three rings below it up, each number on its spacer, with as many above as leave the take-up or as the maker's count leaves."""
+    out = calculate(frame_of(valves_of(seed)))
+    known = out["ring_height"].notna() & out["packing_depth"].notna()
+    out = out[known & (out["lantern_length_entered"] > 0)]
+    expected = [set_round_a_lantern(row) for _, row in out.iterrows()]
+    assert_close(expected, out[["rings_below_lantern", "rings_above_lantern", "spacer_height", "gland_gap_end"]])
+    none = out["ring_count"].isna()
+    assert (out["check_rings"].str.contains(get("lantern_misses_port", Fault).words, regex=False) == none).all()
+    assert get("lantern_misses_port", Fault).gravity is Gravity.STOP
+    few = out["check_rings"].str.contains(get("few_rings_by_lantern", Fault).words, regex=False)
+    assert (few == (out["rings_above_lantern"] < 3)).all()
+
+
+#: A valve with a lantern ring at its port, the worked example of the cases.
+LANTERN: Final[dict[str, object]] = {
+    "stem_diameter_entered": 25, "box_bore_entered": 38, "box_depth_entered": 95, "nose_length_entered": 25, "lantern_length_entered": 15,
+    "port_depth_entered": 45,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("changed", "fault", "gravity"),
+    [
+        ({"port_depth_entered": None}, "port_depth_missing", Gravity.MISSING),
+        ({"port_depth_entered": 95}, "port_outside_box", Gravity.STOP),
+        ({"port_depth_entered": 120}, "port_outside_box", Gravity.STOP),
+        ({"port_depth_entered": 20}, "lantern_misses_port", Gravity.STOP),  # no room for three rings above
+        ({"port_diameter_entered": 14}, "lantern_misses_port", Gravity.STOP),  # half a millimetre of play, and the set sinks by 1.95
+        ({"maker_ring_count_entered": 12}, "lantern_misses_port", Gravity.STOP),
+        ({"lantern_length_entered": 95}, "lantern_fills_box", Gravity.STOP),
+    ],
+)
+def test_a_lantern_that_cannot_stand_at_its_port_is_named(changed: dict[str, object], fault: str, gravity: Gravity) -> None:
+    """One sentence says why, and there is neither a count nor a gap."""
+    row = worked(**{**LANTERN, **changed})
+    assert row["check_rings"] == get(fault, Fault).words
+    assert get(fault, Fault).gravity is gravity
+    assert answered(row, ("ring_count", "rings_below_lantern", "spacer_height", "gland_gap_end", "bulk_length")) == {}
+
+
+def test_without_a_lantern_nothing_is_asked_of_a_port() -> None:
+    """A port depth that is typed for nothing is not used, and loose packing is poured round a lantern wherever it stands."""
+    assert answered(worked(port_depth_entered=900)) == answered(worked())
+    assert "port" not in worked(port_depth_entered=900)["check_rings"]
+    assert "port" not in worked(**{**LANTERN, "port_depth_entered": None, "packing_form_entered": "loose"})["check_rings"]
+
+
 @given(SEEDS)
 @FEW
 def test_a_makers_count_stands(seed: int) -> None:
     """A count that the maker states is used as it is."""
     out = results(seed)
-    made = out[out["maker_ring_count_entered"].notna()]
+    made = out[out["maker_ring_count_entered"].notna() & out["ring_count"].notna()]
+    assert len(made)
     assert (made["ring_count"] == made["maker_ring_count_entered"]).all()
 
 
@@ -243,7 +333,7 @@ def test_a_bottomed_follower_is_never_passed_over(seed: int) -> None:
 def test_a_makers_count_that_does_not_fit_stops_the_valve(seed: int) -> None:
     """A maker's count that does not go into the depth ring after seated ring is stopped, and no braid is ordered for it."""
     out = results(seed)
-    made = out[out["maker_ring_count_entered"].notna()]
+    made = out[out["maker_ring_count_entered"].notna() & ~(out["lantern_length_entered"] > 0)]
     seated = made["ring_height"] * (1 - made["seating_compression_entered"])
     count = made["maker_ring_count_entered"]
     needed = np.maximum(count * seated + made["least_entry"], (count - 1) * seated + made["ring_height"])
@@ -290,7 +380,7 @@ def test_inches_and_millimetres_give_one_answer(seed: int) -> None:
     metric["spacer_step_entered"] = metric["spacer_step_entered"].fillna(1)
     inches = metric.assign(unit_set="US")
     lengths = [str(name) for name in metric if str(name).removesuffix("_entered") in {
-        "stem_diameter", "box_bore", "box_depth", "nose_length", "lantern_length", "spacer_step", "made_ring_height"
+        "stem_diameter", "box_bore", "box_depth", "nose_length", "lantern_length", "port_depth", "spacer_step", "made_ring_height"
     }]  # fmt: skip
     inches[lengths] = metric[lengths].astype(float) / 25.4
     expected, out = calculate(metric), calculate(inches)

@@ -63,11 +63,25 @@ def rings_most(  # the parameters are what the formula reads
     unit="1",
     part=PART,
     source=cite("ring-count"),
-    excel='IF({rings_most}>=MIN(2,{preferred_ring_count}),{rings_most},"")',
+    excel='IF(AND({lantern_length}<=0,{rings_most}>=MIN(2,{preferred_ring_count})),{rings_most},"")',
 )
-def ring_count_worked(rings_most: Num, preferred_ring_count: Num) -> Num:
-    """The most rings, at least two unless one is wanted; blank where there are not so many."""
-    return np.where(rings_most >= np.minimum(2, preferred_ring_count), rings_most, np.nan)
+def ring_count_worked(lantern_length: Num, rings_most: Num, preferred_ring_count: Num) -> Num:
+    """The most rings, at least two unless one is wanted; blank where there are not so many, or a lantern decides."""
+    return np.where((lantern_length <= 0) & (rings_most >= np.minimum(2, preferred_ring_count)), rings_most, np.nan)
+
+
+@derived(
+    title="Rings are counted here",
+    symbol="",
+    unit="1",
+    part=PART,
+    source=cite("ring-count"),
+    guards=False,
+    excel='IF(IFERROR({maker_ring_count_entered}="",0),IF(ISNUMBER({lantern_length}),IF({lantern_length}>0,"",1),""),"")',
+)
+def count_is_ours(maker_ring_count_entered: Num, lantern_length: Num) -> Num:
+    """1 where neither the maker states a count nor a lantern decides it."""
+    return np.where(np.isnan(maker_ring_count_entered) & (lantern_length <= 0), 1.0, np.nan)
 
 
 @derived(
@@ -90,12 +104,12 @@ def ring_count_wanted(unit_row: Num, maker_ring_count_entered: Num, ring_count_w
     unit="1",
     part=PART,
     source=cite("ring-count"),
-    optional=("packing_form", "ring_count_wanted"),
-    excel='IF(EXACT({packing_form},"loose"),"",{ring_count_wanted})',
+    optional=("packing_form", "ring_count_wanted", "lantern_rings", "lantern_length"),
+    excel='IF(EXACT({packing_form},"loose"),"",IF(MAX(0,{lantern_length})>0,{lantern_rings},{ring_count_wanted}))',
 )
-def ring_count(packing_form: Text, ring_count_wanted: Num) -> Num:
-    """The maker's number where one is given, else the count worked out; loose packing has no rings."""
-    return np.where(packing_form == "loose", np.nan, ring_count_wanted)
+def ring_count(packing_form: Text, lantern_length: Num, lantern_rings: Num, ring_count_wanted: Num) -> Num:
+    """The maker's number where one is given, else the count worked out, with a lantern for both sides of it; loose packing has no rings."""
+    return np.where(packing_form == "loose", np.nan, np.where(lantern_length > 0, lantern_rings, ring_count_wanted))
 
 
 @derived(
@@ -132,14 +146,13 @@ def rings_that_seat(packing_depth: Num, least_entry: Num, seating_compression: N
     source=cite("geometry"),
     gravity=Gravity.STOP,
     about=("box_depth_entered",),
-    optional=("maker_ring_count_entered",),
     words="The box is too shallow for a set of rings with the follower entering far enough: measure its depth to the bare bottom "
     "again, or type the ring count that the valve's maker states.",
-    excel='AND(IFERROR({maker_ring_count_entered}="",0),{rings_that_fit}<MIN(2,{preferred_ring_count}))',
+    excel="AND({count_is_ours}>0,{rings_that_fit}<MIN(2,{preferred_ring_count}))",
 )
-def no_ring_fits(maker_ring_count_entered: Num, rings_that_fit: Num, preferred_ring_count: Num) -> Any:
+def no_ring_fits(count_is_ours: Num, rings_that_fit: Num, preferred_ring_count: Num) -> Any:
     """Says that the box is too shallow for two rings, or for one where one is wanted."""
-    return np.isnan(maker_ring_count_entered) & (rings_that_fit < np.minimum(2, preferred_ring_count))
+    return (count_is_ours > 0) & (rings_that_fit < np.minimum(2, preferred_ring_count))
 
 
 @fault(
@@ -148,16 +161,14 @@ def no_ring_fits(maker_ring_count_entered: Num, rings_that_fit: Num, preferred_r
     source=cite("window"),
     gravity=Gravity.STOP,
     about=("nose_length_entered", "box_depth_entered"),
-    optional=("maker_ring_count_entered",),
     words="No set of rings leaves the least take-up under this follower nose, with or without a spacer: measure nose and depth again, "
     "or ask the owner's engineer for a longer follower.",
-    excel='AND(IFERROR({maker_ring_count_entered}="",0),{rings_that_fit}>=MIN(2,{preferred_ring_count}),'
-    "{rings_most}<MIN(2,{preferred_ring_count}))",
+    excel="AND({count_is_ours}>0,{rings_that_fit}>=MIN(2,{preferred_ring_count}),{rings_most}<MIN(2,{preferred_ring_count}))",
 )
-def nose_too_short(maker_ring_count_entered: Num, rings_that_fit: Num, preferred_ring_count: Num, rings_most: Num) -> Any:
+def nose_too_short(count_is_ours: Num, rings_that_fit: Num, preferred_ring_count: Num, rings_most: Num) -> Any:
     """Says that rings go in, but that no number of them leaves the least take-up."""
     least = np.minimum(2, preferred_ring_count)
-    return np.isnan(maker_ring_count_entered) & (rings_that_fit >= least) & (rings_most < least)
+    return (count_is_ours > 0) & (rings_that_fit >= least) & (rings_most < least)
 
 
 @fault(
@@ -165,14 +176,13 @@ def nose_too_short(maker_ring_count_entered: Num, rings_that_fit: Num, preferred
     part=PART,
     source=cite("ring-count"),
     about=("box_depth_entered", "nose_length_entered"),
-    optional=("maker_ring_count_entered",),
     words="No more than two rings short of the number wanted fit and leave the take-up: measure depth and nose again, and look for the "
     "count on the maker's drawing.",
-    excel='AND(IFERROR({maker_ring_count_entered}="",0),{preferred_ring_count}-{ring_count_worked}>=2)',
+    excel="AND({count_is_ours}>0,{preferred_ring_count}-{ring_count_worked}>=2)",
 )
-def rings_fewer(maker_ring_count_entered: Num, preferred_ring_count: Num, ring_count_worked: Num) -> Any:
+def rings_fewer(count_is_ours: Num, preferred_ring_count: Num, ring_count_worked: Num) -> Any:
     """Says that the set worked out has two rings fewer than wanted, or fewer still."""
-    return np.isnan(maker_ring_count_entered) & (preferred_ring_count - ring_count_worked >= 2)  # noqa: PLR2004 - as the sentence says
+    return (count_is_ours > 0) & (preferred_ring_count - ring_count_worked >= 2)  # noqa: PLR2004 - as the sentence says
 
 
 @fault(
@@ -199,13 +209,14 @@ def maker_count_misfit(maker_ring_count: Num, rings_that_seat: Num) -> Flag:
     words="The depth is within measuring tolerance of one ring more or fewer: measure stem, bore and depth again before cutting.",
     excel="AND(ROUND({rings_that_fit_exact},{counting_digits})>0,"
     "ROUND(ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}-{measuring_tolerance},"
-    "{counting_digits})<=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
+    "{counting_digits})<=0,{lantern_length}<=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
 )
 def count_on_edge(  # the parameters are what the formula reads
     rings_that_fit_exact: Num,
     counting_digits: float,
     ring_height: Num,
     measuring_tolerance: float,
+    lantern_length: Num,
     preferred_ring_count: Num,
     maker_ring_count: Num,
 ) -> Any:
@@ -213,4 +224,4 @@ def count_on_edge(  # the parameters are what the formula reads
     nearest = rounded(rings_that_fit_exact, 0)
     off = np.abs(rings_that_fit_exact - nearest) * ring_height
     close = above_zero(rings_that_fit_exact, counting_digits) & at_least_zero(measuring_tolerance - off, counting_digits)
-    return close & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))
+    return close & (lantern_length <= 0) & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))

@@ -198,6 +198,44 @@ given(
     sentence="Length of a lantern ring in the box, if there is one.",
 )
 given(
+    "port_depth",
+    title="Port depth",
+    symbol="P",
+    unit="mm",
+    part="rings",
+    low="smallest_length",
+    high="largest_length",
+    remedy="measure from the face of the box to the middle of the port again or clear the cell.",
+    sentence="From the face of the box to the middle of the port that a lantern ring must face.",
+)
+
+
+@derived(
+    title="Port diameter, usual",
+    symbol="",
+    unit="mm",
+    part="rings",
+    source=cite("port"),
+    excel="{port_share_usual}*{lantern_length}",
+)
+def port_diameter_usual(port_share_usual: float, lantern_length: Num) -> Num:
+    """What a port is taken for where its width is not typed."""
+    return port_share_usual * lantern_length
+
+
+given(
+    "port_diameter",
+    title="Port diameter",
+    symbol="d_P",
+    unit="mm",
+    part="rings",
+    usual="port_diameter_usual",
+    low="0",
+    high="largest_length",
+    remedy="measure the width of the port again or clear the cell.",
+    sentence="Width of the port that a lantern ring must face.",
+)
+given(
     "made_ring_height",
     title="Made ring height",
     symbol="h_m",

@@ -128,6 +128,19 @@ for _ring in range(1, MOST_RINGS + 1):
 
 
 @derived(
+    title="Lantern ring: depth to its top",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("seat-depth"),
+    excel="{seat_floor}-{rings_below_lantern}*{seated_height}-{lantern_length}",
+)
+def lantern_depth(seat_floor: Num, rings_below_lantern: Num, seated_height: Num, lantern_length: Num) -> Num:
+    """From the face of the box down to the top of the lantern ring on the seated rings below it."""
+    return seat_floor - rings_below_lantern * seated_height - lantern_length
+
+
+@derived(
     title="Torque of the first pass",
     symbol="",
     unit="N*mm",

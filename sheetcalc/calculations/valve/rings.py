@@ -8,7 +8,7 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, whole, whole_up
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Num, Text
 from sheetcalc.reference.sources import cite
 
 PART = "rings"
@@ -183,18 +183,33 @@ def spacer_least(least_spacer: float, packing_section: Num) -> Num:
 
 
 @derived(
-    title="Spacer height",
-    symbol="z_s",
+    title="Spacer for the room left over",
+    symbol="",
     unit="mm",
     part=PART,
     source=cite("spacer"),
     excel="IF(ROUND(INT(ROUND({spacer_room}/{spacer_step},{counting_digits}))*{spacer_step}-{spacer_least},{counting_digits})>=0,"
     "INT(ROUND({spacer_room}/{spacer_step},{counting_digits}))*{spacer_step},0)",
 )
-def spacer_height(spacer_room: Num, spacer_step: Num, counting_digits: float, spacer_least: Num) -> Num:
-    """The spacer at the bottom of a deep box, cut down to a whole step; 0 where that is too low to be fitted."""
+def room_spacer(spacer_room: Num, spacer_step: Num, counting_digits: float, spacer_least: Num) -> Num:
+    """The spacer for the room left over, cut down to a whole step; 0 where that is too low to be fitted."""
     cut = whole(spacer_room / spacer_step, counting_digits) * spacer_step
     return np.where(at_least_zero(cut - spacer_least, counting_digits), cut, 0.0)
+
+
+@derived(
+    title="Spacer height",
+    symbol="z_s",
+    unit="mm",
+    part=PART,
+    source=cite("spacer"),
+    optional=("rings_below_lantern", "lantern_spacer", "room_spacer"),
+    excel='IF(AND({lantern_length}>0,NOT(EXACT({packing_form},"loose"))),IF(ISNUMBER({rings_below_lantern}),{lantern_spacer},""),{room_spacer})',
+)
+def spacer_height(lantern_length: Num, packing_form: Text, rings_below_lantern: Num, lantern_spacer: Num, room_spacer: Num) -> Num:
+    """The spacer at the bottom of a deep box: for the room left over, or what lifts a lantern to its port."""
+    lifted = np.where(np.isnan(rings_below_lantern), np.nan, lantern_spacer)
+    return np.where((lantern_length > 0) & (packing_form != "loose"), lifted, room_spacer)
 
 
 @derived(
@@ -208,30 +223,6 @@ def spacer_height(spacer_room: Num, spacer_step: Num, counting_digits: float, sp
 def start_entry(packing_depth: Num, spacer_height: Num, stack_height: Num) -> Num:
     """How far the follower nose would stand in the box on the free rings."""
     return packing_depth - spacer_height - stack_height
-
-
-@derived(
-    title="Rings above the lantern",
-    unit="1",
-    part=PART,
-    source=cite("lantern"),
-    excel='IF({lantern_length}>0,ROUNDUP({ring_count}/2,0),"")',
-)
-def rings_above_lantern(lantern_length: Num, ring_count: Num) -> Num:
-    """Rings between lantern and follower: half of them, the odd one included."""
-    return np.where(lantern_length > 0, np.ceil(ring_count / 2), np.nan)
-
-
-@derived(
-    title="Rings below the lantern",
-    unit="1",
-    part=PART,
-    source=cite("lantern"),
-    excel="{ring_count}-{rings_above_lantern}",
-)
-def rings_below_lantern(ring_count: Num, rings_above_lantern: Num) -> Num:
-    """Rings under the lantern."""
-    return ring_count - rings_above_lantern
 
 
 @derived(
@@ -252,24 +243,13 @@ def undersize_travel(packing_form: Text, ring_count: Num, stocked_section: Num, 
     part=PART,
     source=cite("window"),
     text=True,
-    excel='IF({rings_least}>{rings_that_fit},"Compulsory: rings alone would bottom.","Not needed: rings could fill the box.")',
+    excel='IF({lantern_length}>0,"As the lantern needs it to face its port.",IF({rings_least}>{rings_that_fit},'
+    '"Compulsory: rings alone would bottom.","Not needed: rings could fill the box."))',
 )
-def spacer_advice(rings_least: Num, rings_that_fit: Num) -> Text:
+def spacer_advice(lantern_length: Num, rings_least: Num, rings_that_fit: Num) -> Text:
     """Whether the box could be filled by rings alone."""
-    return either(rings_least > rings_that_fit, "Compulsory: rings alone would bottom.", "Not needed: rings could fill the box.")
-
-
-@fault(
-    title="Lantern fills the box",
-    part=PART,
-    source=cite("lantern"),
-    about=("lantern_length_entered", "box_depth_entered"),
-    words="The lantern ring is as long as the box is deep: measure both again.",
-    excel="ROUND({box_depth}-{lantern_length},{counting_digits})<=0",
-)
-def lantern_fills_box(box_depth: Num, lantern_length: Num, counting_digits: float) -> Flag:
-    """Says that a lantern ring leaves no room for packing."""
-    return ~above_zero(box_depth - lantern_length, counting_digits)
+    alone = either(rings_least > rings_that_fit, "Compulsory: rings alone would bottom.", "Not needed: rings could fill the box.")
+    return either(lantern_length > 0, "As the lantern needs it to face its port.", alone)
 
 
 @fault(
@@ -283,16 +263,3 @@ def lantern_fills_box(box_depth: Num, lantern_length: Num, counting_digits: floa
 def loose_has_no_rings(packing_form: Text, maker_ring_count: Num) -> Any:
     """Says that a ring count is typed for loose packing."""
     return (packing_form == "loose") & (maker_ring_count > 0)
-
-
-@fault(
-    title="Few rings by the lantern",
-    part=PART,
-    source=cite("lantern"),
-    about=("lantern_length_entered",),
-    words="Fewer rings than usual stand above or below the lantern ring: follow the maker's drawing.",
-    excel="{rings_below_lantern}<{least_rings_by_lantern}",
-)
-def few_rings_by_lantern(rings_below_lantern: Num, least_rings_by_lantern: float) -> Flag:
-    """Says that a lantern ring has few rings on the side with fewer, which is below."""
-    return rings_below_lantern < least_rings_by_lantern
