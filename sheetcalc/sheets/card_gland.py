@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any, Final
 
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.valve.fitting import MOST_RINGS
 from sheetcalc.calculations.valve.shown import WITH_A_RULE
-from sheetcalc.declare.quantity import Gravity
+from sheetcalc.declare.quantity import Gravity, get
 from sheetcalc.sheets.card_page import (
     AROUND,
     LAST,
@@ -24,9 +25,12 @@ from sheetcalc.sheets.card_page import (
     literals,
     sentences_that_fit,
 )
-from sheetcalc.sheets.layout import address
+from sheetcalc.sheets.common import shown_in, shown_value
+from sheetcalc.sheets.layout import Value, address
 
 _TEXTS: Final[Mapping[str, Any]] = TEXTS["gland"]
+#: What stands in the place of a joint in the line of a lantern ring.
+_LANTERN: Final = "lantern"
 
 
 class _GlandPage(Page):
@@ -144,11 +148,37 @@ class _GlandPage(Page):
         if ring > MOST_RINGS:
             self._more_rings(f"ring_{MOST_RINGS}", "ring_count")
             return
-        self.number(6, 6, f"ring_{ring}", "card_count")
-        self.number(7, 7, f"ring_{ring}_joint", "card_count")
-        self.length(8, f"ring_{ring}_depth")
-        self.number(10, 10, f"ring_{ring}_stress", "card_length")
+        self._line(6, ring, "", "card_count")
+        self._line(7, ring, "_joint", "card_count")
+        self._line(8, ring, "_depth", "card_length")
+        self._line(9, ring, "_depth", "card_inch", "US")
+        self._line(10, ring, "_stress", "card_length")
         self.put(11, 11, "", "card_box")
+
+    def _line(self, column: int, line: int, figure: str, style: str, unit_set: str = "") -> None:
+        """A figure in a line of the ring table: of the ring of that number, of the lantern ring, or over that of the ring before."""
+        name = f"ring_{line}{figure}"
+        if line == 1 or not {name, "lantern_depth"} <= self.there.names:
+            self.number(column, column, name, style, unit_set)
+            return
+        ring, before = (self._figure(one, unit_set) for one in (name, f"ring_{line - 1}{figure}"))
+        lantern: tuple[str, Value] = {
+            "_joint": (f'"{_LANTERN}"', _LANTERN),
+            "_depth": self._figure("lantern_depth", unit_set),
+        }.get(figure, ('""', None))
+        below, held = self.read("rings_below_lantern"), self.values("rings_below_lantern")
+        under = held if isinstance(held, float) else math.inf
+        value = ring[1] if line <= under else lantern[1] if line == under + 1 else before[1]
+        beneath = self.read(f"ring_{line - 1}")
+        formula = f"IF(COUNT({below})=0,{ring[0]},IF({beneath}<{below},{ring[0]},IF({beneath}={below},{lantern[0]},{before[0]})))"
+        self.put(column, column, None if self.is_off else value, style, f'IF({self.off},"",{formula})')
+
+    def _figure(self, name: str, unit_set: str) -> tuple[str, Value]:
+        """The formula and the value of a figure, in the unit of a unit set or as it is worked out."""
+        place, value = self.read(name), self.values(name)
+        if unit_set:
+            return shown_in(get(name), place, unit_set), shown_value(get(name), value, unit_set)
+        return f'IF(COUNT({place})=0,"",{place})', value
 
     def _more_rings(self, last: str, count: str) -> None:
         """Where the rings stand that have no line."""
@@ -156,8 +186,10 @@ class _GlandPage(Page):
             self.put(6, LAST, "", "card_text")
             return
         known, held, words = self.values(last), self.values(count), _TEXTS["more_rings"]
-        more = not self.is_off and isinstance(known, float) and isinstance(held, float) and held > known
-        formula = f'IF({self.off},"",IF(AND(COUNT({self.read(last)})=1,{self.read(count)}>{self.read(last)}),"{words}",""))'
+        below = self.values("rings_below_lantern")
+        more = not self.is_off and isinstance(known, float) and isinstance(held, float) and held + isinstance(below, float) > known
+        items = f"{self.read(count)}+COUNT({self.read('rings_below_lantern')})"
+        formula = f'IF({self.off},"",IF(AND(COUNT({self.read(last)})=1,{items}>{self.read(last)}),"{words}",""))'
         self.put(6, LAST, words if more else "", "card_text", formula)
 
     def tightening(self) -> None:

@@ -51,7 +51,9 @@ def _rings(values: Mapping[str, Any]) -> tuple[list[Cell], Chart]:
     cells += [
         Cell(last + 1, TITLE, "Under the bottom ring", "label"),
         Cell(last + 1, HINT, plain(values["bottom_stress"][0]), "answer_2", "bottom_stress"),
-        Cell(last + 2, TITLE, "At most ten rings have a line; loose packing has none. Depths are those after seating.", "origin"),
+        Cell(last + 2, TITLE, "Lantern ring, over the rings below it", "label"),
+        Cell(last + 2, ENTRY, plain(values["lantern_depth"][0]), "answer", "lantern_depth"),
+        Cell(last + 3, TITLE, "At most ten rings have a line; loose packing has none. Depths are those after seating.", "origin"),
     ]
     series = Series(
         f"={LOAD}!{address(_RINGS, HINT)}",
@@ -60,7 +62,7 @@ def _rings(values: Mapping[str, Any]) -> tuple[list[Cell], Chart]:
         "#55636F",
     )
     chart = Chart(
-        last + 4,
+        last + 5,
         TITLE,
         "Axial stress on top of each ring",
         "Columns: the axial stress on top of each ring, from the bottom ring on the left to the ring under the follower. The lower the "
@@ -104,7 +106,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
             row += 1
     rings, chart = _rings(values)
     cells += rings
-    check_row = max(row, _RINGS + MOST_RINGS + 21) + 1
+    check_row = max(row, _RINGS + MOST_RINGS + 22) + 1
     cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, US_UNIT + 1)]
     for offset, name in enumerate(LOAD_CHECKS):
         cells += [

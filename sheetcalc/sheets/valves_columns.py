@@ -25,6 +25,8 @@ ANSWERS: Final = (
     "rings_that_fit",
     "ring_count",
     "maker_count_difference",
+    "rings_below_lantern",
+    "rings_above_lantern",
     "spacer_height",
     "start_entry",
     "gland_gap_start",

@@ -36,7 +36,8 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("ring_[1-5]_stress", 0.15, "a ring of that number and everything that the gland stress asks for must be typed"),
     ("loose_.*", 0.05, "loose packing is one of four forms and the least usual one"),
     ("bottom_ratio_.*", 0.15, "the short form holds only where stem and box rub alike"),
-    ("lantern_.*|rings_(below|above)_lantern", 0.03, "few boxes have a lantern ring, and few ports are where a set can hold one"),
+    ("lantern_.*|rings_(below|above)_lantern", 0.02, "few boxes have a lantern ring, and few ports are where a set can hold one"),
+    ("handwheel_torque|rim_pull(_share)?|maker_count_difference", 0.25, "a set of rings must serve, and much else be typed"),
     ("tools_is_typed", 0.2, "one entry alone"),
     ("flat_row", 0.15, "a gasket is a flat one or a spiral one"),
     ("wrench_old_words", 0.03, "only some metric nuts had another width in the older standard"),
@@ -210,12 +211,12 @@ def _ports(frame: pd.DataFrame, depth: Any, section: Any) -> None:
     over_bottom = 0.7 * section * rng.integers(3, 6, count) + rng.choice([0.0, 0.4, -0.4, 2.0, 6.0, 6.3, 14.2, 30.0], count)
     port = np.maximum(depth - lantern / 2 - over_bottom, 1.0)
     port = np.where(rng.random(count) < 0.1, rng.integers(5, 100, count), port)
-    held = rng.random(count) < 0.3
+    held = rng.random(count) < 0.16
     frame["lantern_length_entered"] = [
         (float(new) if here else old) for here, new, old in zip(held, lantern, frame["lantern_length_entered"], strict=True)
     ]
     frame["port_depth_entered"] = _maybe(rng, 0.9, np.round(port, 2))
-    frame["port_diameter_entered"] = _maybe(rng, 0.4, np.round(lantern * rng.choice([0.1, 0.3, 0.5, 1.0], count), 1))
+    frame["port_diameter_entered"] = _maybe(rng, 0.45, np.round(lantern * rng.choice([0.1, 0.3, 0.5, 1.0], count), 1))
     deeper = held & (rng.random(count) < 0.7)
     frame["box_depth_entered"] = np.where(deeper, depth + 4 * section, depth)
     frame["port_depth_entered"] = [

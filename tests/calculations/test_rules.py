@@ -195,7 +195,7 @@ def largest_set(row: Any) -> float:
     for rings in range(wanted, min(2, wanted) - 1, -1):
         room = exact(row["box_depth_entered"]) - entry - rings * ring
         steps = [Fraction(0)] if room >= 0 else []
-        if room // step * step >= min(6, section):
+        if room // step * step >= min(Fraction(6), section):
             steps.append(room // step * step)
         for spacer in steps:
             bottom = exact(row["box_depth_entered"]) - spacer
@@ -234,7 +234,7 @@ def set_round_a_lantern(row: Any) -> tuple[float, float, float, float]:
     take_up = max(section / 4, min(Fraction(3), section / 2))
     for below in range(3, 41):
         spacer = (box - port - lantern / 2 - below * ring * (1 - setting)) // step * step
-        spacer = spacer if spacer >= min(6, section) else Fraction(0)
+        spacer = spacer if spacer >= min(Fraction(6), section) else Fraction(0)
         off = [box - spacer - below * ring * (1 - share) - lantern / 2 - port for share in (seating, setting)]
         if max(map(abs, off)) > lantern / 4:  # half of what a lantern has over a port of half its length
             continue
