@@ -53,12 +53,13 @@ _FACES = "*".join(
     f"({_SPACER}>={_HIGH % share}-{{lantern_play}}-{{counting_half}})*({_SPACER}<={_HIGH % share}+{{lantern_play}}+{{counting_half}})"
     for share in ("set_compression", "seating_compression")
 )
-_OURS = f"(({{ring_numbers}}+{{least_rings_by_lantern}})*{{ring_height}}<={{packing_depth}}-{{least_entry}}-{_SPACER}+{{counting_half}})"
-_MAKERS = (
-    f"({{ring_numbers}}+1<={{maker_ring_count}})*({{maker_ring_count}}*{{ring_height}}*(1-{{seating_compression}})+"
-    f"MAX({{least_entry}},{{seating_compression}}*{{ring_height}})<={{packing_depth}}-{_SPACER}+{{counting_half}})"
+#: Whether the rest of the set goes in: three rings above free, or the maker's count, of which one is above, seated one by one.
+_GOES_IN = (
+    "({ring_numbers}*COUNT({maker_ring_count})<=MAX(0,{maker_ring_count})-COUNT({maker_ring_count}))*"
+    f"({_SPACER}<={{packing_depth}}+{{counting_half}}-MAX(0,{{maker_ring_count}})*{{ring_height}}*(1-{{seating_compression}})-"
+    "COUNT({maker_ring_count})*MAX({least_entry},{seating_compression}*{ring_height})-"
+    "(1-COUNT({maker_ring_count}))*({least_entry}+({ring_numbers}+{least_rings_by_lantern})*{ring_height}))"
 )
-_FROM = "({ring_numbers}>={least_rings_by_lantern})"
 
 
 @derived(
@@ -68,9 +69,8 @@ _FROM = "({ring_numbers}>={least_rings_by_lantern})"
     part=PART,
     source=cite("lantern"),
     optional=("maker_ring_count_entered", "maker_ring_count"),
-    excel='IF(IFERROR({maker_ring_count_entered}="",0),'
-    f"IFERROR(ROUND(1/SUMPRODUCT(MAX({_FROM}*{_FACES}*{_OURS}/{{ring_numbers}})),0),0),"
-    f'IF(ISNUMBER({{maker_ring_count}}),IFERROR(ROUND(1/SUMPRODUCT(MAX({_FROM}*{_FACES}*{_MAKERS}/{{ring_numbers}})),0),0),""))',
+    excel='IF(OR(IFERROR({maker_ring_count_entered}="",0),ISNUMBER({maker_ring_count})),IFERROR(ROUND(1/SUMPRODUCT(MAX('
+    f'({{ring_numbers}}>={{least_rings_by_lantern}})*{_FACES}*{_GOES_IN}/{{ring_numbers}})),0),0),"")',
 )
 def lantern_seat(  # the parameters are what the formula reads
     maker_ring_count_entered: Num,
