@@ -10,7 +10,6 @@ from typing import Any, Final
 
 import numpy as np
 import pandas as pd
-import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from told import Tell
@@ -68,7 +67,7 @@ def plausible(seed: int, count: int = 300) -> pd.DataFrame:
             "valve_mass_entered": 80.0, "sling_legs_entered": 2.0, "sling_angle_entered": 60.0, "leg_capacity_entered": 1000.0,
         }
     ).astype(object)  # fmt: skip
-    for row in np.flatnonzero(rng.random(count) < 0.33):  # noqa: PLR2004
+    for row in np.flatnonzero(rng.random(count) < 0.33):
         _clear(frame, row, LOAD_ENTRIES[rng.integers(len(LOAD_ENTRIES))])
     return frame
 
@@ -126,7 +125,7 @@ def test_each_pair_of_gravity_and_cleared_entry_was_met(tell: Tell) -> None:
         few = min((met[state, name], name) for name in LOAD_ENTRIES)
         print(few)
         tell(f"gravity: from {state} each load entry was cleared {few[0]} times or more ({few[1]} the fewest)")
-        assert few[0] >= 5  # noqa: PLR2004
+        assert few[0] >= 5
 
 
 @given(SEEDS)

@@ -250,7 +250,8 @@ def test_torques_of_the_list() -> None:
     """The least and the greatest over the valves that are ordered and have one; blank where none has."""
     studs = {
         **VALVE, "packing_material": "PTFE braid", "fluid_kind_entered": "water", "line_pressure_entered": 4,
-        "fluid_temperature_entered": 80, "stem_motion_entered": "rising", "gland_stud_count_entered": 2, "gland_stud_grade": "ISO 8.8", "stud_lubricant": "machine oil",
+        "fluid_temperature_entered": 80, "stem_motion_entered": "rising",
+        "gland_stud_count_entered": 2, "gland_stud_grade": "ISO 8.8", "stud_lubricant": "machine oil",
     }  # fmt: skip
     out = kitted([studs, {**studs, "stem_diameter_entered": 20, "box_bore_entered": 32}, VALVE, {**studs, "maker_ring_count_entered": 12}])
     first, second = out["stud_torque"][:2]

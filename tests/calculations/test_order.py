@@ -48,8 +48,8 @@ def test_two_valves_alike_make_one_line_of_braid_and_one_of_spacers() -> None:
 
 
 def test_what_waits_is_not_ordered_and_is_counted() -> None:
-    """A maker's count of eight rings does not fit (STOP), a box without a depth has no count (MISSING), one has no material: none is ordered."""
-    held, bare = {**VALVE, "tag": "B", "maker_ring_count_entered": 8.0}, {**VALVE, "tag": "C", "box_depth_entered": None}
+    """Twelve rings by the maker do not fit (STOP), a box without a depth has no count (MISSING), one has no material: none is ordered."""
+    held, bare = {**VALVE, "tag": "B", "maker_ring_count_entered": 12.0}, {**VALVE, "tag": "C", "box_depth_entered": None}
     unnamed = {**VALVE, "tag": "D", "packing_material": None}
     out = ordered([{**VALVE, "tag": "A"}, held, bare, unnamed])
 
@@ -149,7 +149,7 @@ def test_only_a_valve_that_is_ordered_and_comes_out_gets_gaskets() -> None:
 
     Sized, the other two get theirs.
     """
-    held, bare = {**NEW_STUDS, "maker_ring_count_entered": 8.0}, {**NEW_STUDS, "box_depth_entered": None}
+    held, bare = {**NEW_STUDS, "maker_ring_count_entered": 12.0}, {**NEW_STUDS, "box_depth_entered": None}
     out = ordered([
         {**OUT, "comes_out_entered": "no"}, {**OUT, "comes_out_entered": None}, held, bare, OUT, READY, {**OUT, "gasket_kind": "straw"},
     ])  # fmt: skip
@@ -187,7 +187,8 @@ def test_studs_without_a_grade_are_a_line_of_their_own() -> None:
 @pytest.mark.parametrize(
     "changed",
     [
-        {"comes_out_entered": "no"}, {"flange_size": None}, {"flange_class_entered": None}, {"flange_facing_entered": None}, {"flange_facing_entered": "flat face"},
+        {"comes_out_entered": "no"}, {"flange_size": None}, {"flange_class_entered": None}, {"flange_facing_entered": None},
+        {"flange_facing_entered": "flat face"},
         {"flange_facing_entered": "wafer, lug or tapped"}, {"flange_size": "NPS 2", "flange_class_entered": 900.0},
     ],
     ids=["stays", "no size", "no class", "no facing", "flat face", "wafer", "class 1500 drilling"],

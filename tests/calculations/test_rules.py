@@ -217,7 +217,7 @@ def test_our_count_is_the_largest_that_fits_and_leaves_the_take_up(seed: int) ->
     assert out.loc[none, "check_rings"].str.contains("too shallow for a set|No set of rings leaves the least take-up").all()
     assert not out.loc[~none, "check_rings"].str.contains("too shallow for a set|No set of rings leaves the least take-up").any()
     wanted = out["preferred_ring_count_entered"].fillna(5)
-    assert (out["check_rings"].str.contains("two rings short") == (wanted - out["ring_count"] >= 2)).all()
+    assert (out["check_rings"].str.contains("Two rings or more below the preferred") == (wanted - out["ring_count"] >= 2)).all()
     assert (out.loc[~none, "gland_gap_end"] >= out.loc[~none, "least_take_up"] - 1e-6).all()
 
 

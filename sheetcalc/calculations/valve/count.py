@@ -176,8 +176,8 @@ def nose_too_short(count_is_ours: Num, rings_that_fit: Num, preferred_ring_count
     part=PART,
     source=cite("ring-count"),
     about=("box_depth_entered", "nose_length_entered"),
-    words="No more than two rings short of the number wanted fit and leave the take-up: measure depth and nose again, and look for the "
-    "count on the maker's drawing.",
+    words="Two rings or more below the preferred number are all that fit and leave the take-up: measure depth and nose again, and look "
+    "for the count on the maker's drawing.",
     excel="AND({count_is_ours}>0,{preferred_ring_count}-{ring_count_worked}>=2)",
 )
 def rings_fewer(count_is_ours: Num, preferred_ring_count: Num, ring_count_worked: Num) -> Any:
@@ -191,8 +191,8 @@ def rings_fewer(count_is_ours: Num, preferred_ring_count: Num, ring_count_worked
     source=cite("seated-fit"),
     gravity=Gravity.STOP,
     about=("maker_ring_count_entered", "box_depth_entered"),
-    words="The ring count that the maker states does not fit the box as measured, not even with each ring seated before the next. "
-    "Check depth, section and the maker's drawing before packing is ordered or a card is issued.",
+    words="The ring count that the maker states does not fit the box as measured, not even with each ring seated before the next: "
+    "check depth, section and the maker's drawing.",
     excel="{maker_ring_count}>{rings_that_seat}",
 )
 def maker_count_misfit(maker_ring_count: Num, rings_that_seat: Num) -> Flag:
