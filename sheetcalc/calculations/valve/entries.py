@@ -106,7 +106,7 @@ def least_entry_floor_small(least_entry_floor_usual: float, small_floor_share: f
     return np.minimum(least_entry_floor_usual, small_floor_share * packing_section)
 
 
-_TYPE_IT = "measure again and type the number (a fraction as 0 5/16)."
+_TYPE_IT = "measure again and type the number (a fraction as 0 7/16)."
 
 given(
     "stem_diameter",
