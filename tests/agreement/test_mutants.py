@@ -48,7 +48,6 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("fluid_not_judged|wrench_not_listed|annulus_area",
      "{[a-z_]+} -> {[a-z_]+} at .*", "the two are above 0 together wherever both are known, as the guard wants"),
     ("lubricant_burns", "= -> <= at .*", "a flag is 0 or 1"),
-    ("load_refused", "0 -> (1|\\(-1\\)) at .*", "only a share above 1 matters"),
     ("grade_twice|rings_idle|flange_grade_twice", "1 -> 1.01 at .*", "a count is whole"),
     ("bottom_ratio_equal", "{stem_friction_factor} -> {box_friction_factor} at .*", "the short form is shown only where the two are equal"),
     ("mean_stress_ratio", "> -> <> at .*", "the stress never rises on the way down"),
@@ -425,12 +424,10 @@ _BY_HAND: dict[str, tuple[tuple[Any, ...], Any]] = {
     ),
     "_number": ((np.array([5.0, 7.0]), np.array([7.0, 5.0])), [np.nan, 6.0]),
     "bottom_ratio_difference": ((np.array([0.75]), np.array([0.5]), 6.0), [0.25]),
-    "load_refused": ((np.array([0.0, 1.0]), np.array([2.0, 2.0]), 6.0, np.array([0.5, 0.5]), np.array([False, False])), [0.0, 1.0]),
 }
 #: The reads in whose order a quantity's values stand above.
 _READS_BY_HAND = {
     "bottom_ratio_difference": ("bottom_stress_ratio", "bottom_ratio_equal", "counting_digits"),
-    "load_refused": ("most_stress_stated", "gland_stress_share", "counting_digits", "stud_governing_share", "lubricant_burns"),
 }
 
 

@@ -42,7 +42,7 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
      "followed_sum_rr", "> -> <> at .*",
      "a count, a size or a sum of amounts is never below 0"),
     ("line_length", "0 -> 1 at .*", "no valve takes a millimetre of braid"),
-    ("trouble_class|day_words|chart_words", "1 -> 1.01 at .*", "CHOOSE cuts its place to a whole number"),
+    ("day_words|chart_words", "1 -> 1.01 at .*", "CHOOSE cuts its place to a whole number"),
     ("leak_limit_missing", "{leak_limit_row} -> {[a-z_]+} at .*",
      "where the limit is blank it is a text, above any number; else it is silent"),
     ("chart_end", "1 -> (2|1.01) at .*", "the next code is that of a later row of another valve, far above"),
@@ -71,9 +71,8 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "an error value is fetched as a text, and a blank text stays blank"),
 )  # fmt: skip
 EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
-    ("packing_code|line_unit|line_need|line_pack|line_material_missing|order_lines._of_packing", "Eq -> LtE .*",
+    ("packing_code|line_unit|line_need|line_pack|order_lines._of_packing", "Eq -> LtE .*",
      "it is counted from 1, or from 0"),
-    ("trouble_class", "Eq -> GtE .*", "2 is the greatest"),
     ("valves_on_lines|kit_lines.lambda of valves_on_wrench", "0 -> -1 .*", "the sum is the only one, the first and the last"),
     ("hours_lost", "Gt -> NotEq .*", "a size is never below 0"),
     ("line_unit_words", "line_kind -> outage_unit_row .*", "only its shape is asked, and the look-up spreads the one over the rows"),

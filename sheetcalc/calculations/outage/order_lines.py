@@ -315,14 +315,14 @@ def line_pack_unusable(line_to_buy: Num, line_packs: Num) -> Any:
 
 
 @fault(
-    title="Material of the line not named",
+    title="Load of the line not judged",
     part=PART,
     source=ORDER,
     about=(),
     per=Per.LINE,
-    words="No packing material is named for these valves: name it in Valves before ordering.",
-    excel="AND({line_group}=1,NOT(ISNUMBER(INDEX({every_material_row},{line_first}))))",
+    words="Not judged: for some of these valves an entry of the load is missing, see Valves. Whether this packing suits them is not known.",
+    excel="AND({line_group}=1,SUMIF({every_packing_first},{line_first},{every_load_unjudged})>0)",
 )
-def line_material_missing(line_group: Num, every_material_row: Num, line_first: Num) -> Any:
-    """Says that nobody has said what the packing is made of."""
-    return (line_group == 1) & np.isnan(pick(line_first, every_material_row))
+def line_unjudged(line_group: Num, every_packing_first: Num, line_first: Num, every_load_unjudged: Num) -> Any:
+    """Says that packing is ordered for valves whose service nobody has typed."""
+    return (line_group == 1) & (sum_where(every_packing_first, line_first, every_load_unjudged) > 0)
