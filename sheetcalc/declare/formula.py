@@ -27,6 +27,7 @@ FUNCTIONS: Final = frozenset(
         "DEGREES",
         "EXACT",
         "EXP",
+        "FIND",
         "IF",
         "IFERROR",
         "INDEX",

@@ -45,7 +45,7 @@ NEVER_NOUGHT: dict[str, str] = {
 
 
 #: What is 1 or blank: to be multiplied by it is to be divided by it, and =1 is <=1 and >=1 by definition.
-ONE_OR_BLANK = frozenset({"ordered", "job", "in_use", "store_in_use", "log_in_use", "followed_in_use"})
+ONE_OR_BLANK = frozenset({"flange_asked", "ordered", "job", "in_use", "store_in_use", "log_in_use", "followed_in_use"})
 #: Why a change is left out: it says the same by definition. Those of a quantity's own are above.
 OF_BLANK = "nothing sorts before the empty text"
 OF_COUNT = "no more is counted than there is"

@@ -299,8 +299,8 @@ def test_the_page_reads_known_quantities_and_no_others() -> None:
         valued.add(name)
         return read(name)
 
-    card_gland.page(0, place, value, more="…", there=whole())
-    card_removal.second_page(0, place, value, more="…", there=whole())
+    card_gland.page(0, place, value, there=whole())
+    card_removal.second_page(0, place, value, there=whole())
     known = {quantity.name for quantity in all_quantities()}
     assert asked - known == set()
     assert valued - known == set()
