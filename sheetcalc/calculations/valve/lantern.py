@@ -93,9 +93,9 @@ def lantern_seat(  # the parameters are what the formula reads
     Over it three must go in free, or what the maker's count leaves when each ring is seated before the next.
     """
     digits = rounded(-np.log10(2 * counting_half))
-    ours = np.isnan(maker_ring_count_entered)
+    ours = np.isnan(maker_ring_count)
     seated, compressed = ring_height * (1 - seating_compression), ring_height * (1 - set_compression)
-    fewest: Any = np.where(ours | ~np.isnan(maker_ring_count), 0.0, np.nan)
+    fewest: Any = 0.0
     for below in ring_numbers[::-1]:
         cut = whole((lantern_foot - below * compressed) / spacer_step, digits) * spacer_step
         spacer = np.where(at_least_zero(cut - spacer_least, digits), cut, 0 * cut)
@@ -108,7 +108,7 @@ def lantern_seat(  # the parameters are what the formula reads
         last_goes_in = at_least_zero(room - (maker_ring_count - 1) * seated - ring_height, digits)
         goes_in = np.where(ours, free, let_in & last_goes_in & (maker_ring_count - below >= 1))
         fewest = np.where(serves & goes_in, below, fewest)
-    return fewest
+    return np.where(ours & ~np.isnan(maker_ring_count_entered), np.nan, fewest)
 
 
 @derived(

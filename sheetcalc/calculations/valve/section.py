@@ -8,7 +8,7 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, either, pick, rounded, row_ignoring_case
 from sheetcalc.declare.blocks import derived, fault
-from sheetcalc.declare.quantity import Flag, Num, Text
+from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 from sheetcalc.units import coherent_magnitude
 
@@ -33,6 +33,7 @@ def packing_section(box_bore: Num, stem_diameter: Num, counting_digits: float) -
     title="Stem not under bore",
     part=PART,
     source=cite("geometry"),
+    gravity=Gravity.MISSING,
     about=("stem_diameter_entered", "box_bore_entered"),
     words="Stem diameter is not below box bore: the two may be swapped, or one is wrong: measure both again.",
     excel="ROUND({box_bore}-{stem_diameter},{counting_digits})<=0",
@@ -311,6 +312,7 @@ def ring_height(packing_form: Text, braid_ring_height: Num, formed_ring_height: 
     title="No stocked section",
     part=PART,
     source=cite("greatest-roll"),
+    gravity=Gravity.MISSING,
     about=("stem_diameter_entered", "box_bore_entered"),
     optional=("packing_section", "stocked_section"),
     words="No stocked size is near this width and the next larger would need too much rolling: order made rings.",
@@ -325,6 +327,7 @@ def no_stocked_section(packing_form: Text, packing_section: Num, stocked_section
     title="Made ring height missing",
     part=PART,
     source=cite("practice"),
+    gravity=Gravity.MISSING,
     about=("made_ring_height_entered",),
     optional=("made_ring_height", "made_ring_height_fault"),
     words="Die-formed or moulded rings need the free height of one ring as their maker states it: type it as made ring height.",
