@@ -40,6 +40,7 @@ FUNCTIONS: Final = frozenset(
         "LOG10",
         "MATCH",
         "MAX",
+        "MID",
         "MIN",
         "MOD",
         "NOT",
