@@ -24,7 +24,7 @@ from click.testing import CliRunner, Result
 from reading import Page, cells, sheet_names
 
 from sheetcalc import cli, planning
-from sheetcalc.declare.quantity import Constant, Derived, Quantity, all_quantities, get
+from sheetcalc.declare.quantity import Constant, Derived, Fault, Gravity, Quantity, all_quantities, get
 from sheetcalc.sheets import output
 from sheetcalc.sheets.common import explanation
 from sheetcalc.sheets.write import write
@@ -117,14 +117,15 @@ def test_the_summary_counts_what_the_list_has(demo: tuple[Result, Path]) -> None
 def test_the_summary_finds_what_the_readme_of_the_demo_tells(demo: tuple[Result, Path]) -> None:
     """The faults that demo/README.md lists by hand are those that the summary counts, no more and no fewer.
 
-    Tilted: BH-104, MH-204, CE-305. One column carried along. One each: worn box BH-110, short nose BH-112, maker's
-    count MH-203, no depth MH-206, stem and bore swapped MH-208, tag MH-207 twice, grade
-    not known BH-106, no lubricant MH-202, studs over the limit MH-205, and flax in hot steam CE-305, its lowest rings idle. Of those
-    that come out: gasket crushed BH-107, slings too flat CE-302, mass estimated CE-309.
+    Tilted: BH-104, MH-204, CE-305. One column carried along. Not judged: BH-106, whose grade nobody knows, and MH-202 without a
+    lubricant. One each: worn box BH-110, short nose BH-112, maker's count MH-203 (whose rings also keep the follower out), no
+    depth MH-206, stem and bore swapped MH-208, tag MH-207 twice, more than half of the box a spacer BH-109, studs over the limit
+    MH-205, and flax in hot steam CE-305, its lowest rings idle. Of those that come out: gasket crushed BH-107, slings too flat
+    CE-302, mass estimated CE-309.
     """
     expected = {
         "follower_tilted": 3, "unknown-header": 1, "no_stocked_section": 1, "follower_bottoms": 1, "maker_count_misfit": 1,
-        "box_depth_fault": 1, "stem_not_under_bore": 1, "repeated-tag": 1,
+        "follower_hardly_enters": 1, "box_depth_fault": 1, "stem_not_under_bore": 1, "repeated-tag": 1,
         "not_judged": 2, "spacer_fills_box": 1, "studs_over_limit": 1, "fluid_unsuitable": 1, "too_hot": 1, "rings_idle": 1,
         "gasket_crushed": 1, "sling_too_flat": 1, "valve_mass_estimated": 1,
     }  # fmt: skip
@@ -151,6 +152,25 @@ def test_the_summary_matches_the_workbook(demo: tuple[Result, Path]) -> None:
     kinds = [kind for kind in column(findings, "Kind", head_row(findings, "Row of your list")) if kind]
     place = next(at for at, line in enumerate(lines) if line.endswith(" findings, listed on the sheet Findings"))
     assert {line.split()[1]: int(line.split()[0]) for line in lines[place + 1 : -1]} == dict(Counter(kinds))
+
+
+def test_findings_of_a_valve_stand_gravest_first(tmp_path: Path) -> None:
+    """What stops a valve stands before what is to be looked at; all that is not asked is one finding, and a note is none."""
+    path = tmp_path / "list.csv"
+    path.write_text(f"{HEADER},Rings (maker),Packing material,Pressure\n{VALVE},12,graphite braid,10\n", encoding="utf-8")
+    out = tmp_path / "out.xlsx"
+    assert run("plan", path, "-o", out).exit_code == 0
+    findings, valves = Page(out, "Findings"), Page(out, "Valves")
+    head = head_row(findings, "Row of your list")
+    pairs = zip(column(findings, "Row of your list", head), column(findings, "Kind", head), strict=True)
+    kinds = [str(kind) for row, kind in pairs if row == 2]
+    assert kinds.count("not_judged") == 1
+    gravities = [get(kind, Fault).gravity for kind in kinds if kind != "not_judged"]
+    assert gravities == sorted(gravities, key=list(Gravity).index)
+    assert set(gravities) == {Gravity.STOP, Gravity.LOOK}
+    said = str(column(valves, "What is wrong", head_row(valves, "State"))[0])
+    assert "Gland stud grade missing." in said
+    assert get("most_stress_missing", Fault).words in said
 
 
 def test_every_valve_of_the_list_is_in_the_workbook(demo: tuple[Result, Path]) -> None:
@@ -242,13 +262,13 @@ def test_a_column_not_asked_for_is_carried_along_and_said(tmp_path: Path, answer
 
 
 def test_packing_is_one_sheet_with_the_findings_behind_it(tmp_path: Path) -> None:
-    """The sheet works alone; what was found, and the list as it came, stand behind it."""
+    """The sheet works alone; what was found, and the list as it came, stand behind it. Sizes alone make no valve READY."""
     out = tmp_path / "out.xlsx"
     assert run("plan", small_list(tmp_path, VALVE), "-o", out, "--answers", "packing").exit_code == 0
     assert sheet_names(out) == ["Packing size", "Findings", "Your list"]
     page = Page(out, "Packing size")
     head = head_row(page, "State")
-    assert (column(page, "State", head)[0], column(page, "Ring count", head)[0]) == ("READY", 5)
+    assert (column(page, "State", head)[0], column(page, "Ring count", head)[0]) == ("SIZED", 5)
 
 
 @pytest.mark.parametrize(

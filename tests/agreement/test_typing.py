@@ -171,7 +171,7 @@ def test_what_is_no_number_is_named(key: str, typed_cells: dict[str, dict[str, V
     """A unit, the other locale's comma or point, a hyphen, an inch mark, a blank and an error value are named, never guessed."""
     sheet = typed_cells[key]
     assert str(sheet["check_section"]).startswith(STEM_SPEAKS)
-    assert (sheet["stem_diameter"], sheet["packing_section"], sheet["state"]) == ("", "", "INCOMPLETE")
+    assert (sheet["stem_diameter"], sheet["packing_section"], sheet["state"]) == ("", "", "MISSING")
 
 
 def test_comma_is_a_number_in_a_comma_locale(typed_cells: dict[str, dict[str, Value]]) -> None:
@@ -185,7 +185,7 @@ def test_swapped_stem_and_bore_are_named(typed_cells: dict[str, dict[str, Value]
     sheet = typed_cells["swapped-mm"]
     assert sheet["packing_section"] == ""
     assert len(str(sheet["check_section"])) > len("OK")
-    assert sheet["state"] == "INCOMPLETE"
+    assert sheet["state"] == "MISSING"
 
 
 def test_tag_that_looks_like_a_formula_stays_text(typed_cells: dict[str, dict[str, Value]]) -> None:

@@ -513,7 +513,7 @@ def test_a_valve_that_stays_is_left_alone() -> None:
     row = calculate(pd.DataFrame([STAYS])).iloc[0]
     choices = {
         "comes_out", "flange_facing", "flange_material", "flange_studs_renewed", "flange_joint_count", "flange_drilling", "flange_raised",
-        "flange_material_allows",
+        "flange_material_allows", "flange_objections", "flange_refused",
     }  # fmt: skip
     answers = {
         q.name for q in OURS

@@ -31,12 +31,12 @@ def flange_material_allows(material_torques: Num, flange_material: Text, flange_
     unit="1",
     part=PART,
     source=TARGET,
-    excel='IF({flange_bolt_count}>0,2-{flange_raised}-{flange_material_allows}+NOT(EXACT({comes_out},"yes")),"")',
+    excel='2-{flange_raised}-{flange_material_allows}+NOT(EXACT({comes_out},"yes"))',
 )
-def flange_objections(flange_bolt_count: Num, flange_raised: Num, flange_material_allows: Num, comes_out: Text) -> Any:
+def flange_objections(flange_raised: Num, flange_material_allows: Num, comes_out: Text) -> Any:
     """How many things speak against a torque from us: facing, material, and that the valve stays in the line."""
     stays = np.where(comes_out == "yes", 0.0, 1.0)
-    return np.where(flange_bolt_count > 0, stays + (1 - flange_material_allows) + (1 - flange_raised), np.nan)
+    return stays + (1 - flange_material_allows) + (1 - flange_raised)
 
 
 @derived(
@@ -160,19 +160,6 @@ def flange_nut_factor_long(
 
 
 @derived(
-    title="Flange bolt torque by the long form",
-    symbol="",
-    unit="N*mm",
-    part=PART,
-    source=cite("long-torque"),
-    excel='IF({flange_bolt_torque}>0,{flange_nut_factor_long}*{flange_bolt_load}*{flange_bolt_diameter},"")',
-)
-def flange_bolt_torque_long(flange_bolt_torque: Num, flange_nut_factor_long: Num, flange_bolt_load: Num, flange_bolt_diameter: Num) -> Num:
-    """The flange bolt torque by the second method, to be held beside the first; blank where the first is."""
-    return np.where(flange_bolt_torque > 0, flange_bolt_diameter * flange_bolt_load * flange_nut_factor_long, np.nan)
-
-
-@derived(
     title="Flange bolt torque, long form over short form",
     symbol="",
     unit="1",
@@ -183,3 +170,16 @@ def flange_bolt_torque_long(flange_bolt_torque: Num, flange_nut_factor_long: Num
 def flange_torque_ratio(flange_refused: Num, flange_nut_factor_long: Num, flange_nut_factor: Num) -> Num:
     """How the two methods compare: 1 where they agree."""
     return np.where(flange_refused == 0, flange_nut_factor_long / flange_nut_factor, np.nan)
+
+
+@derived(
+    title="Flange bolt torque by the long form",
+    symbol="",
+    unit="N*mm",
+    part=PART,
+    source=cite("long-torque"),
+    excel="{flange_torque_ratio}*{flange_bolt_torque}",
+)
+def flange_bolt_torque_long(flange_torque_ratio: Num, flange_bolt_torque: Num) -> Num:
+    """The flange bolt torque by the second method, to be held beside the first; blank where the first is."""
+    return flange_bolt_torque * flange_torque_ratio

@@ -148,11 +148,11 @@ def rings_that_seat(packing_depth: Num, least_entry: Num, seating_compression: N
     about=("box_depth_entered",),
     words="The box is too shallow for a set of rings with the follower entering far enough: measure its depth to the bare bottom "
     "again, or type the ring count that the valve's maker states.",
-    excel="AND({count_is_ours}>0,{rings_that_fit}<MIN(2,{preferred_ring_count}))",
+    excel="AND({count_is_ours}=1,{rings_that_fit}<MIN(2,{preferred_ring_count}))",
 )
 def no_ring_fits(count_is_ours: Num, rings_that_fit: Num, preferred_ring_count: Num) -> Any:
     """Says that the box is too shallow for two rings, or for one where one is wanted."""
-    return (count_is_ours > 0) & (rings_that_fit < np.minimum(2, preferred_ring_count))
+    return (count_is_ours == 1) & (rings_that_fit < np.minimum(2, preferred_ring_count))
 
 
 @fault(
@@ -163,12 +163,12 @@ def no_ring_fits(count_is_ours: Num, rings_that_fit: Num, preferred_ring_count: 
     about=("nose_length_entered", "box_depth_entered"),
     words="No set of rings leaves the least take-up under this follower nose, with or without a spacer: measure nose and depth again, "
     "or ask the owner's engineer for a longer follower.",
-    excel="AND({count_is_ours}>0,{rings_that_fit}>=MIN(2,{preferred_ring_count}),{rings_most}<MIN(2,{preferred_ring_count}))",
+    excel="AND({count_is_ours}=1,{rings_that_fit}>=MIN(2,{preferred_ring_count}),{rings_most}<MIN(2,{preferred_ring_count}))",
 )
 def nose_too_short(count_is_ours: Num, rings_that_fit: Num, preferred_ring_count: Num, rings_most: Num) -> Any:
     """Says that rings go in, but that no number of them leaves the least take-up."""
     least = np.minimum(2, preferred_ring_count)
-    return (count_is_ours > 0) & (rings_that_fit >= least) & (rings_most < least)
+    return (count_is_ours == 1) & (rings_that_fit >= least) & (rings_most < least)
 
 
 @fault(
@@ -178,11 +178,11 @@ def nose_too_short(count_is_ours: Num, rings_that_fit: Num, preferred_ring_count
     about=("box_depth_entered", "nose_length_entered"),
     words="Two rings or more below the preferred number are all that fit and leave the take-up: measure depth and nose again, and look "
     "for the count on the maker's drawing.",
-    excel="AND({count_is_ours}>0,{preferred_ring_count}-{ring_count_worked}>=2)",
+    excel="AND({count_is_ours}=1,{preferred_ring_count}-{ring_count_worked}>=2)",
 )
 def rings_fewer(count_is_ours: Num, preferred_ring_count: Num, ring_count_worked: Num) -> Any:
     """Says that the set worked out has two rings fewer than wanted, or fewer still."""
-    return (count_is_ours > 0) & (preferred_ring_count - ring_count_worked >= 2)  # noqa: PLR2004 - as the sentence says
+    return (count_is_ours == 1) & (preferred_ring_count - ring_count_worked >= 2)  # noqa: PLR2004 - as the sentence says
 
 
 @fault(

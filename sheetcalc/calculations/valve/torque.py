@@ -70,29 +70,29 @@ def nut_factor_long(thread_arm: Num, lubricant_nut_frictions: Num, lubricant_row
 
 
 @derived(
-    title="Torque by the long form",
-    symbol="",
-    unit="N*mm",
-    part=PART,
-    source=cite("long-torque"),
-    excel='IF({stud_torque}>0,{nut_factor_long}*{stud_load}*{stud_diameter},"")',
-)
-def stud_torque_long(stud_torque: Num, nut_factor_long: Num, stud_load: Num, stud_diameter: Num) -> Num:
-    """The torque by the second method, to be held beside the first; blank where that is kept back."""
-    return np.where(stud_torque > 0, nut_factor_long * stud_diameter * stud_load, np.nan)
-
-
-@derived(
     title="Long form over short form",
     symbol="",
     unit="1",
     part=PART,
     source=cite("torque-gap"),
-    excel='IF({stud_torque_worked}>0,{nut_factor_long}/{nut_factor},"")',
+    excel="{nut_factor_long}*{stud_load}*{stud_diameter}/{stud_torque_worked}",
 )
-def torque_forms_ratio(stud_torque_worked: Num, nut_factor_long: Num, nut_factor: Num) -> Num:
+def torque_forms_ratio(nut_factor_long: Num, stud_load: Num, stud_diameter: Num, stud_torque_worked: Num) -> Num:
     """How the two methods compare: 1 where they agree."""
-    return np.where(stud_torque_worked > 0, nut_factor_long / nut_factor, np.nan)
+    return nut_factor_long * stud_diameter * stud_load / stud_torque_worked
+
+
+@derived(
+    title="Torque by the long form",
+    symbol="",
+    unit="N*mm",
+    part=PART,
+    source=cite("long-torque"),
+    excel="{torque_forms_ratio}*{stud_torque}",
+)
+def stud_torque_long(torque_forms_ratio: Num, stud_torque: Num) -> Num:
+    """The torque by the second method, to be held beside the first; blank where that is kept back."""
+    return stud_torque * torque_forms_ratio
 
 
 @derived(
