@@ -22,8 +22,8 @@ class Finding:
     column: str = ""
     value: str = ""
     tag: str = ""
-    #: The lower, the graver.
-    rank: int = 0
+    #: The lower, the graver; what the reader says of a row comes after what is wrong with the valve.
+    rank: int = 9
 
     @property
     def said(self) -> str:

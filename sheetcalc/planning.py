@@ -401,7 +401,7 @@ def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
                     fault=quantity.name,
                     fault_title=quantity.title,
                     words=quantity.words,
-                    rank=kept.index(quantity.gravity),
+                    rank=list(Gravity).index(quantity.gravity),
                 )
             )
     unjudged = get("not_judged")
@@ -410,7 +410,14 @@ def _spoken(read: ValveList, results: pd.DataFrame) -> list[Finding]:
             words = str(results.loc[place, unjudged.name])
             tag = str(read.frame.loc[place, "tag"])
             out.append(
-                QuantityFinding(row=read.rows[place], tag=tag, fault=unjudged.name, fault_title=unjudged.title, words=words, rank=len(kept))
+                QuantityFinding(
+                    row=read.rows[place],
+                    tag=tag,
+                    fault=unjudged.name,
+                    fault_title=unjudged.title,
+                    words=words,
+                    rank=list(Gravity).index(Gravity.UNASKED),
+                )
             )
     return out
 

@@ -17,8 +17,8 @@ _HOW: Final = (
     "Valves is yours: type or paste values into the boxed columns, sort, filter. Its answers only fetch from Working by position.",
     "Every row says its unit set: metric (lengths in mm) or US (lengths in inches). Without it a row stays blank. Rows may differ.",
     "A fraction is typed as 0 7/16 or 1 1/8. Paste values only, so that the cells keep their look.",
-    "What is wrong stands in words beside the state. READY: nothing to look at. LOOK: read it first. SIZED: load not judged, no "
-    "torque. MISSING: no sizes. STOP: no torque, no order, no card.",
+    "What is wrong stands in words beside the state. READY: nothing to look at. LOOK: read it first. SIZED: load not all judged, its "
+    "torque blank. MISSING: no sizes. STOP: no torque, no order, no card.",
     "Type the start of the outage, the people and the dates on Outage; what stores have, prices and lead times on Stores. The order list, "
     "the kit list and the days follow Valves.",
     "Before sorting on an answer filter out blank tags: an empty answer sorts as text.",

@@ -546,6 +546,33 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
 _EDGES = (0.0, 0.0, 1e-9, -1e-9, 2e-5, -2e-5, 4e-3, -4e-3, 0.3, -0.3, 0.9, -0.9)
 
 
+#: Materials with a service that each bears: kind of fluid, highest temperature in degrees Celsius and pressure in MPa.
+_SERVICES = (
+    ("graphite braid", "steam", 300.0, 6.0), ("PTFE braid", "water", 120.0, 2.0), ("aramid braid", "water", 90.0, 2.0),
+    ("die-formed graphite", "steam", 300.0, 6.0), ("loose graphite", "oil", 150.0, 2.0), ("graphite braid", "chemical", 90.0, 4.0),
+)  # fmt: skip
+
+
+def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Generator) -> None:
+    """Valves whose packing suits their service and whose studs hold: a stop elsewhere would keep their answers back."""
+    for row in rows:
+        material, fluid, hottest, most = _SERVICES[int(rng.integers(0, len(_SERVICES)))]
+        us = str(frame.at[row, "unit_set"]).lower() == "us"
+        typed: dict[str, Any] = {
+            "packing_material": material, "fluid_kind_entered": fluid, "fluid_temperature_entered": float(rng.uniform(10, hottest)),
+            "line_pressure_entered": float(rng.uniform(0.1, most)), "fluid_ph_entered": 7.0, "packing_form_entered": None,
+            "stem_motion_entered": str(rng.choice(["rising", "rising-rotating", "quarter-turn"])), "gland_kind_entered": None,
+            "gland_stud_count_entered": float(rng.choice([2.0, 4.0, 8.0])), "gland_stud_grade": str(rng.choice(["ASTM A193 B7", "ISO 8.8"])),
+            "gland_stud_thread": str(rng.choice(["3/4-10 UNC", "1-8 UNC"] if us else ["M20", "M24", "M30"])),
+            "stud_lubricant": str(rng.choice(["machine oil", "anti-seize paste", "none (dry)"])), "most_gland_stress_entered": None,
+            "least_gland_stress_entered": None, "nut_factor_entered": None, "packing_state_entered": None,
+        }  # fmt: skip
+        for name, value in typed.items():
+            frame.at[row, name] = value
+        # A count that stops the valve is left to the others.
+        frame.at[row, "maker_ring_count_entered"] = frame.at[row, "maker_ring_count_entered"] if rng.random() < 0.4 else None
+
+
 def _sound(frame: pd.DataFrame, row: Any, place: int, rng: np.random.Generator) -> None:
     """A valve that answers everything, to be put on an edge of load, stack or stem."""
     for name in entry_names():
@@ -739,6 +766,7 @@ def generated(count: int = COUNT) -> pd.DataFrame:
     spoilt = order[box + load : box + load + (7 * count) // 20]
     _put_on_boundaries(frame, order[:box], rng)
     _put_on_edges_of_load(frame, order[box : box + load], rng)
+    _suited(frame, order[box + load : (7 * count) // 10], np.random.default_rng([SEED, count]))
     _out_and_back(frame)
     alone_in_row = 3 * len(entry_names())
     out = order[-alone_in_row - 3 * count // 20 : -alone_in_row]

@@ -48,7 +48,7 @@ def _counted(name: str, title: str, column: str, word: str, sentence: str) -> No
 _sum_of("valves_in_use", "Valves in the list", "in_use", "1", "Rows of Valves in which something is typed.")
 _counted("valves_stop", "Valves STOP", "state", "STOP", "Unfit or unsafe as it stands: no torque, no order, no card.")
 _counted("valves_missing", "Valves MISSING", "state", "MISSING", "The sizes cannot be had: nothing is ordered for them yet.")
-_counted("valves_sized", "Valves SIZED", "state", "SIZED", "The sizes stand; the load was not judged, and there is no torque.")
+_counted("valves_sized", "Valves SIZED", "state", "SIZED", "The sizes stand; not all of the load was judged, and its torque is blank.")
 _counted("valves_look", "Valves LOOK", "state", "LOOK", "The figures stand: read first what is wrong in Valves.")
 _counted("valves_ready", "Valves READY", "state", "READY", "Nothing to look at.")
 derive(
