@@ -114,7 +114,7 @@ class NotANumber(Finding):
     code = "not-a-number"
     title = "Not a number"
     sentence = "Row {row}, {column}: {value!r} cannot be read as a number."
-    remedy = "Measure again and type a number, a fraction such as 5/16, or a number with its unit."
+    remedy = "Measure again and type a number, a fraction such as 7/16, or a number with its unit."
 
 
 class DateNotNumber(Finding):
@@ -123,7 +123,7 @@ class DateNotNumber(Finding):
     code = "date-not-number"
     title = "A date, not a measurement"
     sentence = "Row {row}, {column}: {value} is a date, and no fraction of an inch rule becomes that date."
-    remedy = "Format the cell as text or as a fraction and type the measurement again, such as 0 5/16."
+    remedy = "Format the cell as text or as a fraction and type the measurement again, such as 0 7/16."
 
 
 class DateWasFraction(Finding):
@@ -132,7 +132,7 @@ class DateWasFraction(Finding):
     code = "date-was-fraction"
     title = "A date that was a fraction"
     sentence = "Row {row}, {column}: {value}; a spreadsheet makes such a date of a fraction that is typed. It was not read."
-    remedy = "Format the cell as text or as a fraction and type the measurement again, such as 0 5/16."
+    remedy = "Format the cell as text or as a fraction and type the measurement again, such as 0 7/16."
 
 
 class DateInPlan(Finding):
@@ -270,7 +270,7 @@ class FractionInMetricRow(Finding):
     code = "fraction-in-metric-row"
     title = "A fraction in a metric row"
     sentence = "Row {row}, {column}: {value!r} is a fraction of an inch rule, and its row is metric; it was read as mm."
-    remedy = "If it was measured in inches, type its unit too, such as 5/16 in."
+    remedy = "If it was measured in inches, type its unit too, such as 7/16 in."
 
 
 class UnitWithoutSet(Finding):

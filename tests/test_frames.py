@@ -267,7 +267,7 @@ def test_a_guess_is_said() -> None:
     with pytest.warns(UserWarning, match=re.escape("flange_size, row 1: '2' (as an NPS, NPS 2)")):
         sheetcalc.calculate(frame(flange_size=["", 2]))
     with pytest.warns(UserWarning, match="a fraction of mm"):
-        sheetcalc.calculate(frame(nose_length=["5/16", 1]))
+        sheetcalc.calculate(frame(nose_length=["7/16", 1]))
 
 
 # --- refused ----------------------------------------------------------------------------------------------------------

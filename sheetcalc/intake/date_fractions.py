@@ -19,9 +19,9 @@ MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", 
 def date_fractions(day: int | None, month: int, year: int | None) -> tuple[str, ...]:
     """The fractions of an inch rule that a spreadsheet makes such a date of, the likeliest first.
 
-    What a spreadsheet does with a stroke is common practice, no source: 5/16 becomes the 16th of May where months come
-    first, 1/8 the 1st of August where days do, 5/32 the month of May 1932, since no month has 32 days, and 1-5/16 the
-    5th of January 2016.
+    What a spreadsheet does with a stroke is common practice, no source: 7/16 becomes the 16th of July where months come
+    first, 1/8 the 1st of August where days do, 5/32 the month of May 1932, since no month has 32 days, and 1-7/16 the
+    7th of January 2016.
 
     Args:
         day: the day of the month; None where a text gives month and year alone.
@@ -29,14 +29,14 @@ def date_fractions(day: int | None, month: int, year: int | None) -> tuple[str, 
         year: the year with its four digits; None where a text gives none.
 
     Returns:
-        Texts such as "5/16" or "1 5/16"; none where no fraction becomes that date.
+        Texts such as "7/16" or "1 7/16"; none where no fraction becomes that date.
     """
     out: list[str] = []
     bottom = year % 100 if year is not None else 0
     if day in {None, 1} and bottom in {32, 64} and month % 2:
         out.append(f"{month}/{bottom}")
     if day is None:
-        # "May-16" in a text file is the month of 2016 or the 16th of May.
+        # "Jul-16" in a text file is the month of 2016 or the 16th of July.
         return tuple(out) or ((f"{month}/{bottom}",) if _on_a_rule(month, bottom) else ())
     out += [f"{top}/{below}" for top, below in ((month, day), (day, month)) if _on_a_rule(top, below)]
     out += [f"{whole} {top}/{bottom}" for whole, top in ((month, day), (day, month)) if _on_a_rule(top, bottom)]

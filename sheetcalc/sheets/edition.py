@@ -57,7 +57,7 @@ def entry_title(quantity: Quantity) -> str:
 
 
 def entry_style(quantity: Quantity, edition: Edition) -> str:
-    """Text cells for keys and words, fraction cells for lengths in the inch edition, so that 5/16 is no date; else numbers."""
+    """Text cells for keys and words, fraction cells for lengths in the inch edition, so that 7/16 is no date; else numbers."""
     if quantity.is_text:
         return "entry_long" if quantity.name in LONG_TEXTS else "entry_text"
     return "entry_fraction" if quantity.unit == "mm" and edition.unit_set == "US" else "entry_number"
@@ -66,7 +66,7 @@ def entry_style(quantity: Quantity, edition: Edition) -> str:
 def prompt(quantity: Quantity) -> str:
     """What a person reads when the entry cell is chosen."""
     said = quantity.sentence.replace(", as typed.", ".")
-    return f"{said} Type a fraction as 0 5/16 or 1 1/8." if quantity.unit == "mm" else said
+    return f"{said} Type a fraction as 0 7/16 or 1 1/8." if quantity.unit == "mm" else said
 
 
 #: What each set of answers is, and how to get another.

@@ -16,7 +16,7 @@ ONE, FINDINGS, YOUR_LIST = "One valve of the list", "Findings", "Your list"
 _HOW: Final = (
     "Valves is yours: type or paste values into the boxed columns, sort, filter. Its answers only fetch from Working by position.",
     "Every row says its unit set: metric (lengths in mm) or US (lengths in inches). Without it a row stays blank. Rows may differ.",
-    "A fraction is typed as 0 5/16 or 1 1/8. Paste values only, so that the cells keep their look.",
+    "A fraction is typed as 0 7/16 or 1 1/8. Paste values only, so that the cells keep their look.",
     "What is wrong stands in words beside the state. READY: no check speaks. LOOK: read it. INCOMPLETE: no ring count or gap. HOLD: do "
     "not order, issue no card.",
     "Type the start of the outage, the people and the dates on Outage; what stores have, prices and lead times on Stores. The order list, "

@@ -111,7 +111,7 @@ def layout(edition: Edition, entries: Mapping[str, float | str] | None = None) -
 
 
 _HOW: Final = (
-    f"On {VALVE} choose the unit set, then type into the boxed cells marked ▸. A fraction is typed as 0 5/16 or 1 1/8.",
+    f"On {VALVE} choose the unit set, then type into the boxed cells marked ▸. A fraction is typed as 0 7/16 or 1 1/8.",
     "Each check says OK, or in words what is wrong and what to do. A missing or unbelievable number leaves answers blank.",
     "A value under 'For this valve only' takes the place of the one on Assumptions. Clear the cell to go back.",
     "Depth is measured to the bare bottom of the box; write down a bushing or spacer that is found there.",

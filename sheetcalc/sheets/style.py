@@ -22,7 +22,7 @@ _ANSWER: Final[dict[str, Any]] = {**_BOX, "bg_color": ANSWER_FILL, "align": "rig
 _WORKING: Final[dict[str, Any]] = {**_BOX, "align": "right"}
 _CARD: Final[dict[str, Any]] = {"font_size": 11, "border": 1, "border_color": QUIET}
 
-#: 5/16 typed into such a cell is a number, not a date; thirty-seconds and sixty-fourths still show as they are.
+#: 7/16 typed into such a cell is a number, not a date; thirty-seconds and sixty-fourths still show as they are.
 FRACTION: Final = "# ??/??"
 
 STYLES: Final[dict[str, dict[str, Any]]] = {

@@ -29,12 +29,12 @@ _METRIC_READ: dict[str, Value] = {
     "nose_length_entered": 25.0, "gland_stud_thread": "M12",
 }  # fmt: skip
 _US = {
-    "tag": "CE-301", STEM: "5/16", "box_bore_entered": "13/16", "box_depth_entered": "1 1/2", "nose_length_entered": "0 7/8",
+    "tag": "CE-301", STEM: "7/16", "box_bore_entered": "15/16", "box_depth_entered": "1 1/2", "nose_length_entered": "0 7/8",
     "gland_stud_thread": "1/2-13 UNC", "gap_reading_1_entered": "39/64", "gap_reading_2_entered": "19/32",
     "stud_spacing_entered": "2 3/4",
 }  # fmt: skip
 _US_READ: dict[str, Value] = {
-    "tag": "CE-301", "unit_set": "US", STEM: 0.3125, "box_bore_entered": 0.8125, "box_depth_entered": 1.5,
+    "tag": "CE-301", "unit_set": "US", STEM: 0.4375, "box_bore_entered": 0.9375, "box_depth_entered": 1.5,
     "nose_length_entered": 0.875, "gland_stud_thread": "1/2-13 UNC", "gap_reading_1_entered": 0.609375,
     "gap_reading_2_entered": 0.59375, "stud_spacing_entered": 2.75,
 }  # fmt: skip
@@ -71,7 +71,7 @@ CASES = (
     Case("plain-in", "in"),
     Case("fraction-mm", "mm", {"nose_length_entered": "12 1/2"}, {"nose_length_entered": 12.5}),
     Case("hyphen-in", "in", {STEM: "1-1/8"}, {STEM: "1-1/8"}),
-    Case("inch-mark-in", "in", {STEM: '5/16"'}, {STEM: '5/16"'}),
+    Case("inch-mark-in", "in", {STEM: '7/16"'}, {STEM: '7/16"'}),
     Case("unit-mm", "mm", {STEM: "28 mm"}, {STEM: "28 mm"}),
     Case("comma-mm", "mm", {STEM: "28,5"}, {STEM: "28,5"}),
     Case("cleared-mm", "mm", {STEM: ""}, {STEM: None}),
@@ -84,7 +84,7 @@ CASES = (
     Case("point-german", "mm", {STEM: "28.5"}, {STEM: "28.5"}, "de-DE"),
     Case("unit-german", "mm", {STEM: "28 mm"}, {STEM: "28 mm"}, "de-DE"),
 )
-DATE = Case("date-mm", "mm", {STEM: "5/16"})
+DATE = Case("date-mm", "mm", {STEM: "7/16"})
 LOCKED = Case("locked-mm", "mm", {"packing_section": "9"})
 EVERY = (*CASES, DATE, LOCKED)
 
@@ -143,21 +143,21 @@ def test_answers_are_those_of_the_core(case: Case, typed_cells: dict[str, dict[s
 
 @pytest.mark.parametrize("key", ["plain-in", "plain-german"])
 def test_fraction_is_a_number_in_the_inch_edition(key: str, typed_cells: dict[str, dict[str, Value]]) -> None:
-    """5/16 typed as the stem diameter is 0.3125 in or 7.9375 mm; with a bore of 13/16 the packing is 1/4 in."""
+    """7/16 typed as the stem diameter is 0.4375 in or 11.1125 mm; with a bore of 15/16 the packing is 1/4 in."""
     sheet = typed_cells[key]
-    assert sheet[STEM] == 0.3125
-    assert sheet["stem_diameter"] == pytest.approx(7.9375)
+    assert sheet[STEM] == 0.4375
+    assert sheet["stem_diameter"] == pytest.approx(11.1125)
     assert sheet["packing_section"] == pytest.approx(6.35)
     assert sheet["check_section"] == "OK"
 
 
 def test_fraction_becomes_a_date_in_the_millimetre_edition_and_is_named(typed_cells: dict[str, dict[str, Value]]) -> None:
-    """5/16 typed into a plain number cell is the 16th of May, which the check names, and no section comes of it."""
+    """7/16 typed into a plain number cell is the 16th of July, which the check names, and no section comes of it."""
     sheet = typed_cells[DATE.key]
     serial = sheet[STEM]
     assert isinstance(serial, float)
     day = dt.date(1899, 12, 30) + dt.timedelta(days=serial)
-    assert (day.month, day.day) == (5, 16)
+    assert (day.month, day.day) == (7, 16)
     assert serial > 40_000
     assert str(sheet["check_section"]).startswith(STEM_SPEAKS)
     assert sheet["packing_section"] == ""

@@ -376,10 +376,10 @@ def test_an_empty_row_is_silent() -> None:
 
 # --- bad measurements -------------------------------------------------------------------------------------------------
 
-#: What must not be taken for a measurement. 46158 is what a spreadsheet makes of 5/16 in 2026: the 16th of May.
+#: What must not be taken for a measurement. 46219 is what a spreadsheet makes of 7/16 in 2026: the 16th of July.
 BAD: Final[dict[str, object]] = {
-    "zero": 0, "negative": -28, "text": "abc", "text with unit": "28 mm", "fraction as text": "5/16", "date as number": 46158,
-    "date": dt.date(2026, 5, 16), "date and time": dt.datetime(2026, 5, 16), "huge": 1e9, "tiny": 1e-9,  # noqa: DTZ001 - as read
+    "zero": 0, "negative": -28, "text": "abc", "text with unit": "28 mm", "fraction as text": "7/16", "date as number": 46219,
+    "date": dt.date(2026, 7, 16), "date and time": dt.datetime(2026, 7, 16), "huge": 1e9, "tiny": 1e-9,  # noqa: DTZ001 - as read
     "infinite": math.inf, "blank": None, "blank text": "", "not a number": math.nan, "true": True,
 }  # fmt: skip
 #: The entries that every valve needs: which check speaks, and which answers cannot be given without them.
@@ -407,7 +407,7 @@ def test_a_bad_measurement_gives_blanks_and_a_sentence(entry: str, bad: str, uni
     assert row["state"] == "INCOMPLETE"
     expected = f"{title} is missing, not a number, or outside its believable range: measure again and type the number"
     assert expected in row[check]
-    assert "0 5/16" in row[check]
+    assert "0 7/16" in row[check]
 
 
 @pytest.mark.parametrize(("stem", "bore"), [(44, 28), (44, 44), (44.0000001, 44), (0.1 + 0.2 + 43.7, 44)])
@@ -462,7 +462,7 @@ def test_a_blank_override_means_the_usual_value(name: str) -> None:
     assert (usual, "OK") == (row[name], row[check])
 
 
-@pytest.mark.parametrize("typed", [-1, 1e9, 46158, "abc", "30 %", math.inf, True])
+@pytest.mark.parametrize("typed", [-1, 1e9, 46219, "abc", "30 %", math.inf, True])
 @pytest.mark.parametrize("name", OVERRIDES)
 def test_an_unusable_override_never_means_the_usual_value(name: str, typed: object) -> None:
     """What is typed and not usable gives a blank and a sentence with what to do, never the assumption in silence."""

@@ -15,12 +15,12 @@ from sheetcalc.intake import values
 @pytest.mark.parametrize(
     ("text", "fractions"),
     [
-        ("16-May", ("5/16",)),
-        ("May-16", ("5/16",)),
-        ("5/16/2025", ("5/16",)),
-        ("2025-05-16", ("5/16",)),
-        ("16.05.2025", ("5/16",)),
-        ("2025-05-16 00:00:00", ("5/16",)),
+        ("16-Jul", ("7/16",)),
+        ("Jul-16", ("7/16",)),
+        ("7/16/2025", ("7/16",)),
+        ("2025-07-16", ("7/16",)),
+        ("16.07.2025", ("7/16",)),
+        ("2025-07-16 00:00:00", ("7/16",)),
         ("8 Jan", ("1/8",)),
         ("1-Aug", ("1/8",)),
         ("3 Apr 2026", ("3/4",)),
@@ -41,10 +41,10 @@ def test_date_as_text(text: str, fractions: tuple[str, ...]) -> None:
 @pytest.mark.parametrize(
     ("cell", "fractions"),
     [
-        (dt.datetime(2026, 5, 16), ("5/16",)),  # noqa: DTZ001 - a spreadsheet has no time zones
+        (dt.datetime(2026, 7, 16), ("7/16",)),  # noqa: DTZ001 - a spreadsheet has no time zones
         (dt.date(2026, 8, 1), ("1/8",)),
         (dt.date(1932, 5, 1), ("5/32",)),
-        (dt.date(2016, 1, 5), ("1 5/16", "5 1/16")),
+        (dt.date(2016, 1, 7), ("1 7/16", "7 1/16")),
         (dt.date(2026, 3, 5), ()),
         (dt.time(12, 0), ()),
     ],

@@ -166,7 +166,7 @@ def test_rows_and_verbatim_count_as_the_file_does(tmp_path: Path) -> None:
         ("Tag,Units,Stem (in),Bore\n,,mm,\nV1,mm,28,44\n", ["metric", 28.0, 44.0], []),
         ("Tag,Units,Stem (in),Bore\n,,mm,\nV1,mm,2 in,44\n", ["metric", 50.8, 44.0], ["converted-unit"]),
         ("Tag,Units,Stem,Bore\nV1,mm,0.028 m,4.4 cm\n", ["metric", 28.0, 44.0], ["converted-unit"] * 2),
-        ("Tag,Units,Stem,Bore\nV1,mm,5/16,44\n", ["metric", 0.3125, 44.0], ["fraction-in-metric-row"]),
+        ("Tag,Units,Stem,Bore\nV1,mm,7/16,44\n", ["metric", 0.4375, 44.0], ["fraction-in-metric-row"]),
         ("Tag,Units,Stem,Bore\nV1,mm,28 1/2,44\n", ["metric", 28.5, 44.0], []),
         ("Tag,Units,Stem,Bore\nV1,mm,28 ells,44\n", ["metric", "28 ells", 44.0], ["unknown-unit"]),
         ("Tag,Units,Stem,Bore\nV1,mm,28 %,44\n", ["metric", "28 %", 44.0], ["unknown-unit"]),
@@ -279,15 +279,15 @@ def test_text_with_its_unit_is_read_again(tmp_path: Path) -> None:
 
 def test_bad_cells_keep_their_text_and_good_rows_go_on(tmp_path: Path) -> None:
     """What cannot be read stays as the user's own text, with a finding of place and value; other cells are read."""
-    valves = from_csv(tmp_path, f"{HEAD}\nV1,mm,worn,44,60,25\nV2,mm,28,44,16-May,25\nV3,mm,28,44,60,25\n")
+    valves = from_csv(tmp_path, f"{HEAD}\nV1,mm,worn,44,60,25\nV2,mm,28,44,16-Jul,25\nV3,mm,28,44,60,25\n")
     read = [
         ["V1", "metric", "worn", 44.0, 60.0, 25.0],
-        ["V2", "metric", 28.0, 44.0, "16-May", 25.0],
+        ["V2", "metric", 28.0, 44.0, "16-Jul", 25.0],
         ["V3", "metric", 28.0, 44.0, 60.0, 25.0],
     ]
     assert read == [row(valves, at) for at in range(3)]
     found = [(f.kind, f.row, f.column, f.value, f.tag) for f in valves.findings]
-    expected = [("not-a-number", 2, "Stem", "worn", "V1"), ("date-was-fraction", 3, "Depth", "16-May is a date, probably 5/16", "V2")]
+    expected = [("not-a-number", 2, "Stem", "worn", "V1"), ("date-was-fraction", 3, "Depth", "16-Jul is a date, probably 7/16", "V2")]
     assert expected == found
 
 

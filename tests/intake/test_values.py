@@ -16,7 +16,7 @@ from sheetcalc.intake.guesses import TwoNumbers
 @pytest.mark.parametrize(
     ("text", "number", "unit"),
     [
-        ("5/16", 0.3125, ""),
+        ("7/16", 0.4375, ""),
         ('1-1/8"', 1.125, "in"),
         ("1 1/8 in", 1.125, "in"),
         ("28 mm", 28.0, "mm"),

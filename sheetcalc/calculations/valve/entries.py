@@ -91,7 +91,7 @@ def spacer_step_usual(unit_spacer_steps: Num, unit_row: Num) -> Any:
     return pick(unit_row, unit_spacer_steps)
 
 
-_TYPE_IT = "measure again and type the number (a fraction as 0 5/16)."
+_TYPE_IT = "measure again and type the number (a fraction as 0 7/16)."
 
 given(
     "stem_diameter",
