@@ -137,7 +137,7 @@ def test_the_writer_does_import_xlsxwriter_and_the_intake_openpyxl() -> None:
         ("reference/tables.py", "def late() -> None:\n    from sheetcalc.calculations.run import order", "sheetcalc.calculations.run"),
         ("calculations/valve/load.py", "from sheetcalc.calculations.joint import bolts", "sheetcalc.calculations.joint"),
         ("calculations/valve/state.py", "from sheetcalc.calculations import outage", "sheetcalc.calculations.outage"),
-        ("calculations/joint/lift.py", "from ..outage.order import coded", "sheetcalc.calculations.outage.order"),
+        ("calculations/joint/lift.py", "from ..outage.order import sized", "sheetcalc.calculations.outage.order"),
         ("calculations/given.py", "from sheetcalc.calculations.valve.state import CHECKS", "sheetcalc.calculations.valve.state"),
         ("errors.py", "from sheetcalc.units import factor", "sheetcalc.units"),
         ("intake/lists.py", "from sheetcalc.reference import tables", "sheetcalc.reference"),

@@ -24,7 +24,7 @@ _COLUMNS: Final = (
     Shown("tool_count", 9, "answer_bold", "Take"),
     Shown("tool_valves", 8, header="Valves"),
     *(Shown(f"tool_crew_{crew}", 7.5, "answer_some", header=f"Crew {crew}") for crew in range(1, MOST_CREWS + 1)),
-    Shown("tool_code", 18, header="Kit code"),
+    Shown("tool_code", 28, header="Kit code"),
     Shown("check_tool", 44, "answer_wrap", "Check"),
 )
 #: What every crew takes whatever the valves are: common practice, no source.

@@ -35,7 +35,7 @@ _COLUMNS: Final = (
     Shown("line_price", 9, "answer_money", "Price of a pack"),
     Shown("line_cost", 9, "answer_money", "Cost"),
     Shown("line_mass", 8, header="Mass"),
-    Shown("line_code", 22, "answer_wrap", "Order code, for Stores"),
+    Shown("line_code", 28, "answer_wrap", "Order code, for Stores"),
     Shown("check_line", 36, "answer_wrap", "Check"),
 )
 _TIES: Final = (
@@ -91,7 +91,7 @@ def sheet(rows: Rows) -> Sheet:
         tuple(cells),
         grids=(grid,),
         widths={place: one.width for place, one in enumerate(_COLUMNS)},
-        heights={FIRST - 1: 32.0, **heights_for(rows, ("check_line", 34), ("line_item", 20), ("line_designation", 21), ("line_code", 21))},
+        heights={FIRST - 1: 32.0, **heights_for(rows, ("check_line", 34), ("line_item", 20), ("line_designation", 21), ("line_code", 27))},
         freeze=(FIRST, 2),
         repeat_rows=(FIRST - 1, FIRST - 1),
         marks=(
@@ -104,7 +104,7 @@ def sheet(rows: Rows) -> Sheet:
 
 
 _ENTRIES: Final = ("store_code", "store_pack_entered", "store_stock_entered", "store_price_entered", "store_lead_days_entered")
-_STORE_WIDTHS: Final = (26.0, 12.0, 12.0, 12.0, 12.0)
+_STORE_WIDTHS: Final = (32.0, 12.0, 12.0, 12.0, 12.0)
 
 
 def sources() -> dict[str, Source]:

@@ -154,7 +154,7 @@ _TEXT_WIDTHS: Final = {
     "section_advice": 26,
     "joint_angles": 32,
     "material_verdict": 26,
-    "packing_code": 22,
+    "packing_code": 30,
     "flange_gasket": 34,
     "check_order": 34,
     "check_plan": 34,

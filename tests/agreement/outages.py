@@ -83,7 +83,7 @@ class Outage:
 
 #: Assumptions that a site has changed, in one outage of eleven: two that are issued alike are not alike there.
 CHANGED: dict[str, float] = {
-    "container_mass_usual": 2.5, "spool_length_usual": 5000.0, "order_step": 0.02, "spare_share_usual": 0.15,
+    "container_mass_usual": 2.5, "spool_length_usual": 5000.0, "order_step": 0.02, "order_digits": 4.0, "spare_share_usual": 0.15,
     "days_before_start_usual": 9.0,
     "lead_days_usual": 33.0, "counting_digits": 5.0, "most_crews": 3.0, "hook_thickness_step": 5.0, "tool_step": 20.0, "people_usual": 7.0,
     "retorque_days": 20.0, "row_base": 20000.0,

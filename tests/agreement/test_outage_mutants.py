@@ -35,7 +35,7 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("(packing|end|spacer|gasket|stud|joint|bolt|kit_[a-z_]+)_opens", "{position} -> {.*_first} at .*", "the two are equal there"),
     (".*_code|store_item|log_gap_missing", "(> -> <>|\\* -> /) at .*",
      "both factors are above 0, or one is a number from 0 on and the other 1"),
-    ("braid_code|spacer_code", "{counting_digits} -> {[a-z_]+} at .*", "sections are listed and spacers cut to whole steps"),
+    ("braid_code", "{counting_digits} -> {[a-z_]+} at .*", "sections are listed in whole steps"),
     ("check_reconciliation|order_without_amount", "= -> <= at .*", "a sum of sizes or a count is never below 0"),
     ("log_torque_code", "0 -> .* at .*", "an error value is none of the choices, so its answer is blank already"),
     ("hours_lost|torque_least|torque_most|line_length|line_mass|line_loose|log_out_of_order|log_middle_[a-z]+|log_gap|loss_rate|"
@@ -46,7 +46,6 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("leak_limit_missing", "{leak_limit_row} -> {[a-z_]+} at .*",
      "where the limit is blank it is a text, above any number; else it is silent"),
     ("chart_end", "1 -> (2|1.01) at .*", "the next code is that of a later row of another valve, far above"),
-    ("line_material_missing", "= -> <= at .*", "the number of a material is 0 or a row"),
     ("log_day", "{status_date} -> {log_date} at .*", "a blank status date is a text, above any date"),
     ("log_leak_code|log_torque_code", "{log_code} -> {[a-z_]+} at .*", "where the code is blank its blank is the answer"),
     ("log_restart|log_start", "0 -> .* at .*", "the start of the codes is far above"),
@@ -128,7 +127,7 @@ _HELPERS = (
     (gathering, gathering.first_with), (gathering, gathering.smallest), (gathering, gathering.sum_where),
     (gathering, gathering.count_where), (gathering, gathering.count_below),
     (gathering, gathering.total), (gathering, gathering.counted), (gathering, gathering.first_row_of),
-    (order, order.coded), (grouped, grouped.choose),
+    (order, order.written), (grouped, grouped.choose),
 )  # fmt: skip
 
 
@@ -253,15 +252,21 @@ _EDGES: dict[str, dict[str, Any]] = {
     "log_gap_missing#2": {"log_in_use": [1.0, -1.0, 2.0], "outage_unit_row": -1.0, "log_event": ["read"] * 3, "log_gap": [np.nan] * 3},
     "leak_limit_idle#1": {"leak_limit_own": [5.0, -1.0], "leak_limit_listed": [-1.0, 5.0]},
     "job": {"job_hours": [-0.5, 0.0, 1.0]},
-    "stud_code": {"new_studs": [-1.0, 0.5], "ordered": [1.0, 1.0], "thread_row": [3.0, 3.0], "grade_number": [2.0, 2.0]},
+    "stud_code": {
+        "new_studs": [-1.0, 0.5], "ordered": [1.0, 1.0], "thread_row": [3.0, 3.0], "order_grade": [" / ISO 8.8"] * 2,
+    },
+    "box_code": {"stem_diameter": [28.005, 28.005 - 2e-6], "box_bore": [44.005, 44.005 - 2e-6]},
+    "set_code": {"box_code": ["28x44"] * 2, "ring_height": [8.005, 8.005 - 2e-6], "set_rings": [5.0] * 2},
     "gasket_code": {"gasket_count": [-1.0, 0.5], "ordered": [1.0, 1.0], "gasket": ["DN25", "DN25"]},
     "bolt_code": {
-        "flange_studs_renewed": ["yes"] * 3, "flange_thread_row": [3.0] * 3, "out_ordered": [1.0] * 3, "flange_grade_number": [2.0] * 3,
-        "flange_bolt_length": [88.905, 88.905 - 1e-10, 88.905 - 1e-5],
+        "flange_studs_renewed": ["yes"] * 4, "flange_thread_row": [3.0] * 4, "out_ordered": [1.0] * 4,
+        "order_flange_grade": [" / ISO 8.8"] * 4, "flange_bolt_length": [88.905, 88.905 - 1e-10, 88.905 - 2e-6, 88.905 - 1e-5],
     },
     "joint_first": {"joint_code": _WILD, "every_joint_code": _WILD},
-    "valves_with_bolt_tap": {"every_kit_bolt_tap_code": ["FT M16", ""], "every_kit_bolt_wrench_code": ["", "FW 24 mm"]},
-    "spacer_code": {"spacer_height": [-6.0, 0.5, 6.0], "ordered": [1.0] * 3, "box_code": ["2800x4400"] * 3},
+    "valves_with_bolt_tap": {
+        "every_kit_bolt_tap_code": ["FLANGE TAP AND DIE M16", ""], "every_kit_bolt_wrench_code": ["", "FLANGE WRENCH 24 mm"],
+    },
+    "spacer_code": {"spacer_height": [-6.0, 0.5, 6.0, 6.005 - 2e-6], "ordered": [1.0] * 4, "box_code": ["28x44"] * 4},
     "spacer_pieces": {"spacer_height": [0.5, 0.0], "ordered": [1.0, 1.0]},
     "tool_too_thin": {"tool_thickness": [-1.0, 0.0, 1.0]},
     "point_take_up": {"point_code": [0.5, 0.0], "chart_take_up": 3.0},

@@ -196,10 +196,10 @@ def test_the_edits_reach_the_flanges() -> None:
     """Another size, a valve that comes out, studs renewed: new codes of gaskets and of studs, 3 1/4 in and 4 1/4 in (ASME B16.5)."""
     new = set(_codes(_after())) - set(_codes(_before()[1]))
 
-    assert {code for code in new if code.startswith("J ")} == {
-        "J spiral wound with inner ring, NPS 4 class 150", "J spiral wound with inner ring, NPS 2 class 600",
+    assert {code for code in new if code.startswith("FLANGE GASKET ")} == {
+        "FLANGE GASKET spiral wound with inner ring, NPS 4 class 150", "FLANGE GASKET spiral wound with inner ring, NPS 2 class 600",
     }  # fmt: skip
-    assert sorted(code.split("x")[1].split("g")[0] for code in new if code.startswith("F")) == ["10795", "8255"]
+    assert sorted(code.split(" x ")[1].split(" / ")[0] for code in new if code.startswith("FLANGE STUD")) == ["107.95", "82.55"]
 
 
 def test_there_are_lines_for_all_flanges() -> None:

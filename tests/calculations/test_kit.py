@@ -66,7 +66,7 @@ def test_one_valve_needs_one_of_each() -> None:
     assert lines_of(out, BUSHING, "tool_item", "tool_outside", "tool_inside", "tool_length") == [
         ("tamping bushing", pytest.approx(43), pytest.approx(29), 100)
     ]
-    assert list(out["tool_code"][:6]) == ["W 18 mm", "T M12 x 1.75", "D2800", "H2t4", "B4300x2900l2", ""]
+    assert list(out["tool_code"][:6]) == ["WRENCH 18 mm", "TAP AND DIE M12 x 1.75", "MANDREL 28", "HOOK 100x4", "BUSHING 43x29x100", ""]
     assert out["tools_total"][0] == 5
     assert list(out["check_tool"][:6]) == ["OK"] * 5 + [""]
     assert out["check_kit"][0] == "OK"
@@ -184,7 +184,7 @@ def test_only_packing_that_is_cut_needs_a_mandrel() -> None:
     made = {**VALVE, "packing_form_entered": "die-formed", "made_ring_height_entered": 8}
     loose = {**VALVE, "packing_form_entered": "loose", "packing_material": "loose graphite", "nose_length_entered": 60}
     out = kitted([VALVE, made, loose])
-    assert list(out["kit_mandrel_code"]) == ["D2800", "", ""]
+    assert list(out["kit_mandrel_code"]) == ["MANDREL 28", "", ""]
     assert lines_of(out, MANDREL, "tool_valves") == [(1,)]
     assert lines_of(out, HOOK, "tool_valves") == [(3,)]
 

@@ -7,9 +7,11 @@ from typing import Any
 import numpy as np
 import pandas as pd
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from sheetcalc.calculations.run import calculate, evaluate, evaluate_outage, read_entries
-from sheetcalc.declare.quantity import Per
+from sheetcalc.calculations.run import calculate, evaluate, evaluate_outage, issued_assumptions, read_entries
+from sheetcalc.declare.quantity import Derived, Per, get
 
 #: A stem of 28 in a box of 44 and 60 deep takes five rings of 8 mm over a spacer of 16: worked out by hand, as all figures here are.
 VALVE = {
@@ -59,11 +61,11 @@ def test_what_waits_is_not_ordered_and_is_counted() -> None:
 
 def test_stores_lead_time_and_price_count() -> None:
     """Of 0.6718 m with spares half a metre lies in stores, so two packs of 0.1 m; ordered 100 days before 14 days before the start."""
-    stores = [{"store_code": "M9B800", "store_pack_entered": 0.1, "store_stock_entered": 0.5, "store_price_entered": 4.0,
+    stores = [{"store_code": "BRAID graphite braid / 8", "store_pack_entered": 0.1, "store_stock_entered": 0.5, "store_price_entered": 4.0,
                "store_lead_days_entered": 100.0}]  # fmt: skip
     out = ordered([{**VALVE, "tag": "A"}], stores=stores, outage_start_entered=46500.0, status_date_entered=46387.0)
 
-    assert out["line_code"][0] == "M9B800"
+    assert out["line_code"][0] == "BRAID graphite braid / 8"
     assert out["line_to_buy"][0] == pytest.approx(5 * np.pi * 36 * 1.08 * 1.1 / 1000 - 0.5)
     assert (out["line_packs"][0], out["line_cost"][0]) == (2, 8)
     assert out["line_order_by"][0] == 46500 - 14 - 100
@@ -72,7 +74,7 @@ def test_stores_lead_time_and_price_count() -> None:
 
 def test_a_pack_of_nothing_is_said_and_counts_no_packs() -> None:
     """A spool of 0 m gives no number of packs, neither nought nor infinitely many."""
-    out = ordered([{**VALVE, "tag": "A"}], stores=[{"store_code": "m9b800", "store_pack_entered": 0.0}])
+    out = ordered([{**VALVE, "tag": "A"}], stores=[{"store_code": "braid Graphite Braid / 8", "store_pack_entered": 0.0}])
 
     assert np.isnan(out["line_packs"][0])
     assert "pack" in out["check_store"][0].lower()
@@ -209,3 +211,53 @@ def test_columns_for_order_and_plan_say_nothing_of_a_valve() -> None:
     with_plan = frame.assign(gasket="sheet", crew_number_entered=2.0)
 
     pd.testing.assert_frame_equal(calculate(frame), calculate(with_plan))
+
+
+@pytest.mark.parametrize(
+    ("unit_set", "codes"),
+    [
+        ("metric", ["BRAID graphite braid / 8", "SPACER 28x44x16", "SPACER 28.58x44.45x16", "STUD M12 / ISO 8.8"]),
+        ("US", ["BRAID graphite braid / 0.315", "SPACER 1.102x1.732x0.63", "SPACER 1.125x1.75x0.63", "STUD M12 / ISO 8.8"]),
+    ],
+)
+def test_a_code_says_what_the_thing_is(unit_set: str, codes: list[str]) -> None:
+    """Sizes in the unit of the outage: 28 mm are 1.102 in, and 1 1/8 in is 28.575 mm, written 28.58, or 1.125 in. Both take 8 mm braid."""
+    studs = {"gland_stud_thread": "M12", "gland_stud_count_entered": 2.0, "gland_stud_grade": "iso 8.8"}
+    inch = {**VALVE, "unit_set": "US", "stem_diameter_entered": 1.125, "box_bore_entered": 1.75, "box_depth_entered": 60 / 25.4,
+            "nose_length_entered": 22 / 25.4, "section_list_entered": "metric", "spacer_step_entered": 1 / 25.4}  # fmt: skip
+    out = ordered([{**VALVE, **studs}, inch], [{"new_studs_entered": 2.0}, {}], outage_unit_set=unit_set)
+
+    assert [code for code in out["line_code"] if code] == codes
+    assert out["check_reconciliation"][0] == "OK"
+
+
+def test_without_a_unit_set_codes_are_in_mm() -> None:
+    """The sentence about the unit set speaks, and no line is lost."""
+    out = ordered([VALVE], outage_unit_set="furlongs")
+
+    assert list(out["line_code"][:2]) == ["BRAID graphite braid / 8", "SPACER 28x44x16"]
+
+
+@pytest.mark.parametrize(
+    ("names", "row", "code"), [("material_names", "material_row", "order_material"), ("grade_names", "grade_row", "order_grade")]
+)
+def test_a_code_does_not_follow_the_order_of_a_table(names: str, row: str, code: str) -> None:
+    """With the rows of Materials or Tables turned round each material and grade keeps its word, so last year's stores stay its own."""
+    rows = np.array([1.0, 2.0, 3.0])
+    said, turned = (
+        list(get(code, Derived).compute({names: column, row: rows}, 3)) for column in (["one", "two", "three"], ["three", "two", "one"])
+    )
+    assert said == turned[::-1]
+    assert len(set(said)) == 3
+
+
+SIZING = {name: issued_assumptions()[name] for name in ("order_step", "order_digits", "counting_digits")}
+
+
+@given(st.integers(min_value=100, max_value=100_000), st.sampled_from([1.0, 25.4]), st.floats(min_value=-1e-9, max_value=1e-9))
+def test_sizes_alike_have_one_code_and_others_their_own(steps: int, unit: float, noise: float) -> None:
+    """A size in steps of 0.01 mm with noise is written alike; 0.03 mm more, above a thousandth of an inch, is written otherwise."""
+    sizes = np.array([steps * 0.01, steps * 0.01 + noise, (steps + 3) * 0.01])
+    alike, again, other = get("braid_code", Derived).compute({"stocked_section": sizes, "order_unit": unit, **SIZING}, 3)
+    assert alike == again != other
+    assert float(alike) * unit == pytest.approx(steps * 0.01, abs=0.0005 * unit)

@@ -116,8 +116,8 @@ def test_the_columns_are_those_of_the_entries_in_any_order(tmp_path: Path) -> No
 @pytest.mark.parametrize("mark", [";", "\t"])
 def test_a_text_file_may_part_its_cells_otherwise(tmp_path: Path, mark: str) -> None:
     """Semicolon and tab are seen by the sheet's own headers."""
-    brought = from_csv(tmp_path, mark.join(("Order code", "Pack")), mark.join(("M12B800", "8,5")), wanted=STORES)
-    assert values(brought)[:2] == ["M12B800", 8.5]
+    brought = from_csv(tmp_path, mark.join(("Order code", "Pack")), mark.join(("BRAID PTFE braid / 8", "8,5")), wanted=STORES)
+    assert values(brought)[:2] == ["BRAID PTFE braid / 8", 8.5]
 
 
 def test_no_usable_header_is_refused_and_the_expected_ones_are_named(tmp_path: Path) -> None:
@@ -150,8 +150,9 @@ def test_a_header_with_another_unit_is_refused(tmp_path: Path, head: str, unit: 
 def test_a_lead_time_in_weeks_is_refused(tmp_path: Path) -> None:
     """Weeks would pass for days; the currency of a price is free."""
     with pytest.raises(ListError, match="says weeks for 'Lead time of the item'"):
-        from_csv(tmp_path, "Order code,Lead time of the item (weeks)", "M12B800,4", wanted=STORES)
-    priced = from_csv(tmp_path, "Order code,Price of a pack (EUR),Lead time of the item (days)", "M12B800,46.5,28", wanted=STORES)
+        from_csv(tmp_path, "Order code,Lead time of the item (weeks)", "BRAID PTFE braid / 8,4", wanted=STORES)
+    head = "Order code,Price of a pack (EUR),Lead time of the item (days)"
+    priced = from_csv(tmp_path, head, "BRAID PTFE braid / 8,46.5,28", wanted=STORES)
     assert values(priced)[2:] == [46.5, 28.0]
 
 
@@ -307,10 +308,11 @@ def test_a_log_in_the_other_unit_is_refused_by_what_stands_above_it(tmp_path: Pa
 def test_stores_in_the_other_unit_are_refused(tmp_path: Path) -> None:
     """The unit of each row stands beside it on Stores; where nothing is typed in the row it does not matter."""
     head = ["Order code", "Pack", "Unit", "Check"]
-    good = from_book(tmp_path, head, ["M12B800", 8, "m", "OK"], ["M9B800", None, "ft", "OK"], sheet="Stores", wanted=STORES)
-    assert list(good.frame["store_code"]) == ["M12B800", "M9B800"]
+    rows = ["BRAID PTFE braid / 8", 8, "m", "OK"], ["BRAID graphite braid / 8", None, "ft", "OK"]
+    good = from_book(tmp_path, head, *rows, sheet="Stores", wanted=STORES)
+    assert list(good.frame["store_code"]) == ["BRAID PTFE braid / 8", "BRAID graphite braid / 8"]
     with pytest.raises(ListError, match="says ft in row 2"):
-        from_book(tmp_path, head, ["M12B800", 8, "ft", "OK"], sheet="Stores", wanted=STORES)
+        from_book(tmp_path, head, ["BRAID PTFE braid / 8", 8, "ft", "OK"], sheet="Stores", wanted=STORES)
 
 
 def test_a_formula_without_its_result_is_said(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import rounded, whole, whole_up
 from sheetcalc.calculations.outage.grouped import GATHERED, declare_group
-from sheetcalc.calculations.outage.order import coded
+from sheetcalc.calculations.outage.order import sized, written
 from sheetcalc.declare.blocks import derive, derived
 from sheetcalc.declare.quantity import Num, Per, Text
 from sheetcalc.reference.sources import cite
@@ -107,11 +107,11 @@ _declare_steps(
     source=KIT,
     text=True,
     per=Per.LISTED,
-    excel='IF({ordered}=1,"W "&{wrench_words},"")',
+    excel='IF({ordered}=1,"WRENCH "&{wrench_words},"")',
 )
 def kit_wrench_code(ordered: Num, wrench_words: Text) -> Any:
     """What wrenches of one marking share: an inch and a metric wrench of one width are two tools."""
-    return np.where(ordered == 1, "W " + wrench_words, "")
+    return np.where(ordered == 1, "WRENCH " + wrench_words, "")
 
 
 @derived(
@@ -120,43 +120,54 @@ def kit_wrench_code(ordered: Num, wrench_words: Text) -> Any:
     source=KIT,
     text=True,
     per=Per.LISTED,
-    excel='IF({ordered}=1,"T "&{tap_and_die},"")',
+    excel='IF({ordered}=1,"TAP AND DIE "&{tap_and_die},"")',
 )
 def kit_tap_code(ordered: Num, tap_and_die: Text) -> Any:
     """What taps and dies of one thread share."""
-    return np.where(ordered == 1, "T " + tap_and_die, "")
+    return np.where(ordered == 1, "TAP AND DIE " + tap_and_die, "")
 
 
-@derived(title="Mandrel, kit code", part=PART, source=KIT, text=True, per=Per.LISTED, excel='"D"&{kit_mandrel_steps}')
-def kit_mandrel_code(kit_mandrel_steps: Num) -> Any:
-    """What mandrels of one diameter share."""
-    return "D" + coded(kit_mandrel_steps)
+def _declare_sized(name: str, title: str, word: str, sizes: dict[str, str], sentence: str) -> None:
+    """The code of a tool that is made to size: its word and its sizes; `sizes` has the steps of each size and what a step is."""
+    reads = tuple(dict.fromkeys((*sizes, *sizes.values(), "order_unit", "order_digits")))
+
+    def code(*values: Any) -> Any:
+        held = dict(zip(reads, values, strict=True))
+        lengths = [written(held[count] * held[step], held["order_unit"], held["order_digits"]) for count, step in sizes.items()]
+        return sum(("x" + length for length in lengths[1:]), f"{word} " + lengths[0])
+
+    written_sizes = '&"x"&'.join(sized(f"{{{count}}}*{{{step}}}", whole=True) for count, step in sizes.items())
+    derive(
+        name,
+        reads,
+        code,
+        sentence,
+        title=title,
+        part=PART,
+        source=KIT,
+        text=True,
+        per=Per.LISTED,
+        excel=f'"{word} "&{written_sizes}',
+    )
 
 
-@derived(
-    title="Packing hook, kit code",
-    part=PART,
-    source=KIT,
-    text=True,
-    per=Per.LISTED,
-    excel='"H"&{kit_reach_steps}&"t"&{kit_thickness_steps}',
+_declare_sized(
+    "kit_mandrel_code", "Mandrel, kit code", "MANDREL", {"kit_mandrel_steps": "order_step"}, "What mandrels of one diameter share."
 )
-def kit_hook_code(kit_reach_steps: Num, kit_thickness_steps: Num) -> Any:
-    """What hooks of one reach and thickness share."""
-    return "H" + coded(kit_reach_steps) + "t" + coded(kit_thickness_steps)
-
-
-@derived(
-    title="Tamping bushing, kit code",
-    part=PART,
-    source=KIT,
-    text=True,
-    per=Per.LISTED,
-    excel='"B"&{kit_outside_steps}&"x"&{kit_inside_steps}&"l"&{kit_length_steps}',
+_declare_sized(
+    "kit_hook_code",
+    "Packing hook, kit code",
+    "HOOK",
+    {"kit_reach_steps": "tool_step", "kit_thickness_steps": "hook_thickness_step"},
+    "What hooks of one reach and thickness share.",
 )
-def kit_bushing_code(kit_outside_steps: Num, kit_inside_steps: Num, kit_length_steps: Num) -> Any:
-    """What bushings of one outside, inside and length share."""
-    return "B" + coded(kit_outside_steps) + "x" + coded(kit_inside_steps) + "l" + coded(kit_length_steps)
+_declare_sized(
+    "kit_bushing_code",
+    "Tamping bushing, kit code",
+    "BUSHING",
+    {"kit_outside_steps": "order_step", "kit_inside_steps": "order_step", "kit_length_steps": "tool_step"},
+    "What bushings of one outside, inside and length share.",
+)
 
 
 @derived(
@@ -166,11 +177,11 @@ def kit_bushing_code(kit_outside_steps: Num, kit_inside_steps: Num, kit_length_s
     text=True,
     per=Per.LISTED,
     optional=("out_ordered",),
-    excel='IF(ISNUMBER({out_ordered}),"FW "&{flange_wrench_words},"")',
+    excel='IF(ISNUMBER({out_ordered}),"FLANGE WRENCH "&{flange_wrench_words},"")',
 )
 def kit_bolt_wrench_code(out_ordered: Num, flange_wrench_words: Text) -> Any:
     """What wrenches for flange bolts of one marking share."""
-    return np.where(np.isnan(out_ordered), "", "FW " + flange_wrench_words)
+    return np.where(np.isnan(out_ordered), "", "FLANGE WRENCH " + flange_wrench_words)
 
 
 @derived(
@@ -180,11 +191,11 @@ def kit_bolt_wrench_code(out_ordered: Num, flange_wrench_words: Text) -> Any:
     text=True,
     per=Per.LISTED,
     optional=("out_ordered",),
-    excel='IF(ISNUMBER({out_ordered}),"FT "&{flange_tap_and_die},"")',
+    excel='IF(ISNUMBER({out_ordered}),"FLANGE TAP AND DIE "&{flange_tap_and_die},"")',
 )
 def kit_bolt_tap_code(out_ordered: Num, flange_tap_and_die: Text) -> Any:
     """What taps and dies for flange bolts of one thread share."""
-    return np.where(np.isnan(out_ordered), "", "FT " + flange_tap_and_die)
+    return np.where(np.isnan(out_ordered), "", "FLANGE TAP AND DIE " + flange_tap_and_die)
 
 
 for _name, _title in GROUPS.items():

@@ -9,9 +9,9 @@ from typing import Any, Final
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import rounded, row_exact
+from sheetcalc.calculations.arithmetic import pick, rounded, row_exact
 from sheetcalc.calculations.given import given
-from sheetcalc.declare.blocks import derived, entry, fault
+from sheetcalc.declare.blocks import derive, derived, entry, fault
 from sheetcalc.declare.quantity import Num, Per, Text
 from sheetcalc.reference.sources import cite
 
@@ -117,17 +117,32 @@ def form_row(ordered: Num, packing_form: Text, packing_form_names: list[str]) ->
 
 
 @derived(
-    title="Number of the material",
-    unit="1",
+    title="Unit of sizes in codes",
+    unit="mm",
+    part=PART,
+    source=ORDER,
+    per=Per.OUTAGE,
+    guards=False,
+    empirical="a millimetre where the unit set is not known",
+    excel="IF(ISNUMBER({outage_length_factor}),{outage_length_factor},1)",
+)
+def order_unit(outage_length_factor: Num) -> Any:
+    """What one of the unit is in which codes write a size: that of the outage, mm where its unit set is not known."""
+    return np.where(np.isnan(outage_length_factor), 1.0, outage_length_factor)
+
+
+@derived(
+    title="Material in the order",
     part=PART,
     source=cite("reading"),
+    text=True,
     per=Per.LISTED,
     guards=False,
-    excel="IF(ISNUMBER({material_row}),{material_row},0)",
+    excel='IF(ISNUMBER({material_row}),INDEX({material_names},{material_row}),"")',
 )
-def material_number(material_row: Num) -> Num:
-    """The row of the material on Materials; 0 where none is named."""
-    return np.where(np.isnan(material_row), 0.0, material_row)
+def order_material(material_row: Num, material_names: list[str]) -> Any:
+    """The material as Materials write it; blank where none of them is named."""
+    return pick(material_row, material_names)
 
 
 @derived(
@@ -170,54 +185,79 @@ def set_rings(ring_count: Num, end_rings: Num) -> Num:
     return ring_count - end_rings
 
 
+#: What a size in a code is worked out from, besides the size.
+SIZING: Final = ("order_step", "order_unit", "order_digits", "counting_digits")
+
+
 def steps(size: str) -> str:
     """Excel text of a size in whole steps: rounded twice, since 3/8 in is just between two steps but for noise."""
     return f"ROUND(ROUND({size}/{{order_step}},{{counting_digits}}),0)"
 
 
-def coded(value: Any, step: float = 1.0, digits: float = 0) -> Any:
-    """A size in whole steps, written as a sheet writes a whole number; "" where it is missing."""
-    number = rounded(rounded(np.asarray(value, dtype=np.float64) / step, digits))
-    return np.array(["" if np.isnan(n) else str(int(n)) for n in np.atleast_1d(number)], dtype=object)
+def sized(size: str, *, whole: bool = False) -> str:
+    """Excel text of a size in mm as codes write it, with a point in every locale; a `whole` one need not be put into steps first."""
+    exact = size if whole else f"{steps(size)}*{{order_step}}"
+    return f'SUBSTITUTE(ROUND({exact}/{{order_unit}},{{order_digits}}),",",".")'
 
 
-@derived(
-    title="Size of braid, coded",
+def in_steps(size: Any, step: float, digits: float) -> Any:
+    """A size in whole steps."""
+    return rounded(rounded(np.asarray(size, dtype=np.float64) / step, digits))
+
+
+def written(size: Any, order_unit: Any, order_digits: float) -> Any:
+    """A size in mm as codes write it: in the unit of the order, no nought at its end; "" where it is missing."""
+    number = np.atleast_1d(np.asarray(size, dtype=np.float64) / order_unit)
+    digits = int(order_digits)
+    return np.array(["" if np.isnan(one) else f"{one:.{digits}f}".rstrip("0").rstrip(".") for one in number], dtype=object)
+
+
+def in_code(size: Any, order_step: float, order_unit: Any, order_digits: float, counting_digits: float) -> Any:
+    """A measured size as codes write it; such as differ by less than a step are one."""
+    return written(in_steps(size, order_step, counting_digits) * order_step, order_unit, order_digits)
+
+
+def counted_in_code(count: Num) -> Any:
+    """A whole number as codes write it."""
+    return written(count, 1.0, 1.0)
+
+
+derive(
+    "braid_code",
+    ("stocked_section", *SIZING),
+    in_code,
+    "The stocked section.",
+    title="Size of braid, in the code",
     part=PART,
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel=f'"B"&{steps("{stocked_section}")}',
+    excel=sized("{stocked_section}"),
 )
-def braid_code(stocked_section: Num, order_step: float, counting_digits: float) -> Any:
-    """The stocked section in whole steps."""
-    return "B" + coded(stocked_section, order_step, counting_digits)
-
-
-@derived(
-    title="Box in the order, coded",
+derive(
+    "box_code",
+    ("stem_diameter", "box_bore", *SIZING),
+    lambda stem, bore, *sizing: in_code(stem, *sizing) + "x" + in_code(bore, *sizing),
+    "Stem and bore.",
+    title="Box, in the code",
     part=PART,
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel=f'{steps("{stem_diameter}")}&"x"&{steps("{box_bore}")}',
+    excel=f'{sized("{stem_diameter}")}&"x"&{sized("{box_bore}")}',
 )
-def box_code(stem_diameter: Num, order_step: float, counting_digits: float, box_bore: Num) -> Any:
-    """Stem and bore in whole steps."""
-    return coded(stem_diameter, order_step, counting_digits) + "x" + coded(box_bore, order_step, counting_digits)
-
-
-@derived(
-    title="Size of a set, coded",
+derive(
+    "set_code",
+    ("box_code", "ring_height", "set_rings", *SIZING),
+    lambda box, height, rings, *sizing: box + "x" + in_code(height, *sizing) + " / rings " + counted_in_code(rings),
+    "Stem, bore and height of a ring, and the number of rings.",
+    title="Size of a set, in the code",
     part=PART,
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel=f'"S"&{{box_code}}&"x"&{steps("{ring_height}")}&"n"&{{set_rings}}',
+    excel=f'{{box_code}}&"x"&{sized("{ring_height}")}&" / rings "&{{set_rings}}',
 )
-def set_code(box_code: Text, ring_height: Num, order_step: float, counting_digits: float, set_rings: Num) -> Any:
-    """Stem, bore and height of a ring in whole steps, and the number of rings."""
-    return "S" + box_code + "x" + coded(ring_height, order_step, counting_digits) + "n" + coded(set_rings)
 
 
 @derived(
@@ -226,13 +266,15 @@ def set_code(box_code: Text, ring_height: Num, order_step: float, counting_digit
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    optional=("braid_code", "set_code"),
-    excel='"M"&{material_number}&CHOOSE({form_row},{braid_code},{set_code},"L",{set_code})',
+    optional=("order_material", "braid_code", "set_code"),
+    excel='CHOOSE({form_row},"BRAID ","DIE-FORMED ","LOOSE ","MOULDED ")&{order_material}&'
+    'CHOOSE({form_row}," / "&{braid_code}," / "&{set_code},""," / "&{set_code})',
 )
-def packing_code(material_number: Num, form_row: Num, braid_code: Text, set_code: Text) -> Any:
+def packing_code(order_material: Text, form_row: Num, braid_code: Text, set_code: Text) -> Any:
     """What packings of one material, form and size share; the forms are in the order of their table."""
-    sizes = np.select([form_row == 1, form_row == 2 + 1], [braid_code, np.array("L", dtype=object)], set_code)
-    return "M" + coded(material_number) + sizes
+    form = np.asarray(pick(form_row, ["BRAID ", "DIE-FORMED ", "LOOSE ", "MOULDED "]), dtype=object)
+    sizes = np.select([form_row == 1, form_row == 2 + 1], [" / " + braid_code, np.array("", dtype=object)], " / " + set_code)
+    return form + np.asarray(order_material, dtype=object) + sizes
 
 
 @derived(

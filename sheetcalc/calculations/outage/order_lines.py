@@ -321,8 +321,8 @@ def line_pack_unusable(line_to_buy: Num, line_packs: Num) -> Any:
     about=(),
     per=Per.LINE,
     words="No packing material is named for these valves: name it in Valves before ordering.",
-    excel="AND({line_group}=1,INDEX({every_material_number},{line_first})=0)",
+    excel="AND({line_group}=1,NOT(ISNUMBER(INDEX({every_material_row},{line_first}))))",
 )
-def line_material_missing(line_group: Num, every_material_number: Num, line_first: Num) -> Any:
+def line_material_missing(line_group: Num, every_material_row: Num, line_first: Num) -> Any:
     """Says that nobody has said what the packing is made of."""
-    return (line_group == 1) & (pick(line_first, every_material_number) == 0)
+    return (line_group == 1) & np.isnan(pick(line_first, every_material_row))

@@ -6,9 +6,10 @@ from typing import Any
 
 import numpy as np
 
+from sheetcalc.calculations.arithmetic import pick
 from sheetcalc.calculations.outage.grouped import declare_group
-from sheetcalc.calculations.outage.order import GROUPS, ORDER, PART, coded, steps
-from sheetcalc.declare.blocks import derived, fault
+from sheetcalc.calculations.outage.order import GROUPS, ORDER, PART, in_code, sized
+from sheetcalc.declare.blocks import derive, derived, fault
 from sheetcalc.declare.quantity import Num, Per, Text
 from sheetcalc.reference.sources import cite
 
@@ -19,11 +20,12 @@ from sheetcalc.reference.sources import cite
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel='IF({end_rings}>0,"M"&{material_number}&"E"&{box_code},"")',
+    optional=("order_material",),
+    excel='IF({end_rings}>0,"END RING "&{order_material}&" / "&{box_code},"")',
 )
-def end_code(end_rings: Num, material_number: Num, box_code: Text) -> Any:
+def end_code(end_rings: Num, order_material: Text, box_code: Text) -> Any:
     """What braided end rings for one material of set, stem and bore share."""
-    return np.where(end_rings > 0, "M" + coded(material_number) + "E" + box_code, "")
+    return np.where(end_rings > 0, "END RING " + np.asarray(order_material, dtype=object) + " / " + box_code, "")
 
 
 @derived(title="End rings to order", unit="1", part=PART, source=ORDER, per=Per.LISTED, excel='IF({end_rings}>0,{end_rings},"")')
@@ -38,11 +40,14 @@ def end_pieces(end_rings: Num) -> Num:
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel=f'IF({{spacer_height}}*{{ordered}}>0,"P"&{{box_code}}&"x"&{steps("{spacer_height}")},"")',
+    excel=f'IF({{spacer_height}}*{{ordered}}>0,"SPACER "&{{box_code}}&"x"&{sized("{spacer_height}")},"")',
 )
-def spacer_code(spacer_height: Num, ordered: Num, box_code: Text, order_step: float, counting_digits: float) -> Any:
+def spacer_code(
+    spacer_height: Num, ordered: Num, box_code: Text, order_step: float, order_unit: Num, order_digits: float, counting_digits: float
+) -> Any:
     """What spacers for one stem, bore and height share."""
-    return np.where(spacer_height * ordered > 0, "P" + box_code + "x" + coded(spacer_height, order_step, counting_digits), "")
+    code = "SPACER " + box_code + "x" + in_code(spacer_height, order_step, order_unit, order_digits, counting_digits)
+    return np.where(spacer_height * ordered > 0, code, "")
 
 
 @derived(
@@ -64,11 +69,11 @@ def spacer_pieces(spacer_height: Num, ordered: Num) -> Num:
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel='IF({gasket_count}*{ordered}>0,"G "&{gasket},"")',
+    excel='IF({gasket_count}*{ordered}>0,"GASKET "&{gasket},"")',
 )
 def gasket_code(gasket_count: Num, ordered: Num, gasket: Text) -> Any:
     """What gaskets of one designation share."""
-    return np.where(gasket_count * ordered > 0, "G " + gasket, "")
+    return np.where(gasket_count * ordered > 0, "GASKET " + gasket, "")
 
 
 @derived(
@@ -85,18 +90,25 @@ def gasket_pieces(gasket_code: Text, gasket_count: Num) -> Num:
     return np.where(gasket_code == "", np.nan, gasket_count)
 
 
-@derived(
-    title="Number of the grade",
-    unit="1",
-    part=PART,
-    source=cite("reading"),
-    per=Per.LISTED,
-    guards=False,
-    excel="IF(ISNUMBER({grade_row}),{grade_row},0)",
-)
-def grade_number(grade_row: Num) -> Num:
-    """The row of the grade on Tables; 0 where none is named."""
-    return np.where(np.isnan(grade_row), 0.0, grade_row)
+def _declare_grade(name: str, title: str, row: str) -> None:
+    """The grade of studs as Tables write it, with the stroke before it that sets it apart in a code."""
+    derive(
+        name,
+        (row, "grade_names"),
+        lambda at, names: np.where(np.isnan(at), "", " / " + np.asarray(pick(at, names), dtype=object)),
+        "The grade as Tables write it, after a stroke; blank where none of them is named.",
+        title=title,
+        part=PART,
+        source=cite("reading"),
+        text=True,
+        per=Per.LISTED,
+        guards=False,
+        excel=f'IF(ISNUMBER({{{row}}})," / "&INDEX({{grade_names}},{{{row}}}),"")',
+    )
+
+
+_declare_grade("order_grade", "Grade of gland studs, in the code", "grade_row")
+_declare_grade("order_flange_grade", "Grade of flange studs, in the code", "flange_grade_row")
 
 
 @derived(
@@ -105,11 +117,13 @@ def grade_number(grade_row: Num) -> Num:
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel='IF({new_studs}*{ordered}>0,"T"&{thread_row}&"g"&{grade_number},"")',
+    optional=("order_grade",),
+    excel='IF({new_studs}*{ordered}>0,"STUD "&INDEX({thread_names},{thread_row})&{order_grade},"")',
 )
-def stud_code(new_studs: Num, ordered: Num, thread_row: Num, grade_number: Num) -> Any:
+def stud_code(new_studs: Num, ordered: Num, thread_names: list[str], thread_row: Num, order_grade: Text) -> Any:
     """What gland studs of one thread and grade share."""
-    return np.where(new_studs * ordered > 0, "T" + coded(thread_row) + "g" + coded(grade_number), "")
+    code = "STUD " + np.asarray(pick(thread_row, thread_names), dtype=object) + np.asarray(order_grade, dtype=object)
+    return np.where(new_studs * ordered > 0, code, "")
 
 
 @fault(
@@ -164,11 +178,11 @@ def out_ordered(comes_out: Text, ordered: Num) -> Num:
     text=True,
     per=Per.LISTED,
     optional=("out_ordered",),
-    excel='IF(ISNUMBER({out_ordered}),"J "&{flange_gasket},"")',
+    excel='IF(ISNUMBER({out_ordered}),"FLANGE GASKET "&{flange_gasket},"")',
 )
 def joint_code(out_ordered: Num, flange_gasket: Text) -> Any:
     """What flange gaskets of one kind, size and class share: a joint that is opened gets a new one."""
-    return np.where(np.isnan(out_ordered), "", "J " + flange_gasket)
+    return np.where(np.isnan(out_ordered), "", "FLANGE GASKET " + flange_gasket)
 
 
 @derived(
@@ -186,40 +200,32 @@ def joint_pieces(joint_code: Text, flange_gaskets: Num) -> Num:
 
 
 @derived(
-    title="Number of the grade of flange bolts",
-    unit="1",
-    part=PART,
-    source=cite("reading"),
-    per=Per.LISTED,
-    guards=False,
-    excel="IF(ISNUMBER({flange_grade_row}),{flange_grade_row},0)",
-)
-def flange_grade_number(flange_grade_row: Num) -> Num:
-    """The row of the grade on Tables; 0 where none is named."""
-    return np.where(np.isnan(flange_grade_row), 0.0, flange_grade_row)
-
-
-@derived(
     title="Flange studs, order code",
     part=PART,
     source=ORDER,
     text=True,
     per=Per.LISTED,
-    excel='IF(EXACT({flange_studs_renewed},"yes"),"F"&{flange_thread_row}*{out_ordered}&"x"&'
-    f'{steps("{flange_bolt_length}")}&"g"&{{flange_grade_number}},"")',
+    optional=("order_flange_grade",),
+    excel='IF(EXACT({flange_studs_renewed},"yes"),"FLANGE STUD "&INDEX({thread_names},{flange_thread_row}*{out_ordered})&" x "&'
+    f'{sized("{flange_bolt_length}")}&{{order_flange_grade}},"")',
 )
 def bolt_code(
     flange_studs_renewed: Text,
+    thread_names: list[str],
     flange_thread_row: Num,
     out_ordered: Num,
     flange_bolt_length: Num,
     order_step: float,
+    order_unit: Num,
+    order_digits: float,
     counting_digits: float,
-    flange_grade_number: Num,
+    order_flange_grade: Text,
 ) -> Any:
     """What flange studs of one thread, length and grade share."""
-    code = "F" + coded(flange_thread_row * out_ordered) + "x" + coded(flange_bolt_length, order_step, counting_digits)
-    return np.where(flange_studs_renewed == "yes", code + "g" + coded(flange_grade_number), "")
+    length = in_code(flange_bolt_length, order_step, order_unit, order_digits, counting_digits)
+    thread = np.asarray(pick(flange_thread_row * out_ordered, thread_names), dtype=object)
+    code = "FLANGE STUD " + thread + " x " + length + np.asarray(order_flange_grade, dtype=object)
+    return np.where(flange_studs_renewed == "yes", code, "")
 
 
 @derived(
@@ -252,4 +258,4 @@ def flange_studs_not_ordered(ordered: Num, flange_studs_renewed: Text, bolt_code
 
 
 for _name, _title in GROUPS.items():
-    declare_group(_name, f"Order, {_title}", PART, user_text=_name in {"gasket", "joint"})
+    declare_group(_name, f"Order, {_title}", PART, user_text=_name != "spacer")
