@@ -95,9 +95,10 @@ class _GlandPage(Page):
 
     def _planned(self, title: str, name: str, kind: str) -> None:
         if name == "cut_length":
-            style = self.read("cut_style")
+            style, skived = self.read("cut_style"), _TEXTS["skived"]
             cut = "" if self.is_off else str(self.values("cut_style") or "")
-            self.put(0, 1, f"{title} {cut}", "card_label", f'"{title} "&IF({self.off},"",{style})')
+            formula = f'IF({self.off},"{title} ",IF({style}="skive","{skived}","{title} "&{style}))'
+            self.put(0, 1, skived if cut == "skive" else f"{title} {cut}", "card_label", formula)
         elif kind == "rings":
             loose = not self.is_off and self.values("packing_form") == "loose"
             form, fills = self.read("packing_form"), _TEXTS["loose"]
@@ -129,6 +130,9 @@ class _GlandPage(Page):
         self.put(2, 2, None if self.is_off else held, "card_count", f'IF({self.off},"",IF({form}="loose",{fills},{count}))')
 
     def _ring(self, ring: int) -> None:
+        if ring > MOST_RINGS + 1:
+            self.put(6, LAST, "", "card_text")
+            return
         if ring > MOST_RINGS:
             self._more_rings(f"ring_{MOST_RINGS}", "ring_count")
             return

@@ -137,7 +137,7 @@ ANSWERS: Final = (
         ),
     ),
     ("Gland gap", ("gland_gap_start", "compression_travel", "gland_gap_end", "least_take_up", "follower_state")),
-    ("Cutting", ("cut_length", "bulk_length", "skive_extra", "joint_gap_bound", "joint_step", "joint_angles")),
+    ("Cutting", ("cut_length", "tip_length", "bulk_length", "joint_gap_bound", "joint_step", "joint_angles")),
     ("Nuts and follower", ("advance_per_flat", "flats_to_compress", "follower_tilt", "flats_to_even")),
 )
 CHECKS: Final = ("check_section", "check_rings", "check_gap", "check_cut", "check_tilt")

@@ -22,8 +22,8 @@ from sheetcalc.sheets.register import Book, Purpose, register
 NAME, CARDS = "Job card", "Job cards"
 #: More cards on one sheet than this could pass what a spreadsheet takes in page breaks, 1,023 (a card has up to two pages).
 MOST_ON_A_SHEET: Final = 500
-#: Left, right, top and bottom in inches: the footer keeps clear below.
-MARGINS: Final = (0.3, 0.3, 0.35, 0.5)
+#: Left, right, top and bottom in inches: there is no footer.
+MARGINS: Final = (0.3, 0.3, 0.35, 0.3)
 #: Rows above the card of a list: the choice of the tag.
 _ABOVE: Final = 2
 _MORE: Final = "… see the sheet Working"

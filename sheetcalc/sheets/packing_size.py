@@ -62,6 +62,7 @@ _SEEN_FIRST: Final = (
     "stocked_section",
     "ring_count",
     "cut_length",
+    "tip_length",
     "spacer_height",
     "gland_gap_start",
     "gland_gap_end",

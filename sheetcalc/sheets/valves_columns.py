@@ -32,6 +32,7 @@ ANSWERS: Final = (
     "gland_gap_end",
     "follower_state",
     "cut_length",
+    "tip_length",
     "bulk_length",
     "joint_step",
     "joint_angles",

@@ -365,6 +365,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     v["cut_length"] = where(braid, v["mean_length"] * (1 + v["length_allowance"]), nan)
     skived = where(rows["cut_style"] == 2, section, 0.0)
     v["skive_extra"] = where((rows["cut_style"] > 0) & ~isnan(section), skived, nan)
+    v["tip_length"] = where(rows["cut_style"] == 2, v["cut_length"] + v["skive_extra"], nan)
     v["bulk_length"] = where(on_hold, nan, rings * v["cut_length"] * (1 + v["waste_share"]) + v["skive_extra"])
     v["joint_gap_bound"] = v["outer_length"] - v["mean_length"]
     joint = where(isnan(rings), 0, np.searchsorted(t["joint_ring_counts"], rings, side="right"))

@@ -323,6 +323,14 @@ def test_figures_are_shown_in_both_units() -> None:
     assert [n for n in numbers if math.isclose(n, 250 * 9 / 5 + 32)] != []
 
 
+def test_a_skived_ring_has_both_its_lengths() -> None:
+    """A stem of 28 with 8 mm packing: 113.1 mm along the middle, 8 mm more from tip to tip. A butt joint has one length."""
+    skived, butt = one({**VALVE, "cut_style_entered": "skive"}), one(VALVE)
+    lengths = [beside(skived, title) for title in ("Mean length, skive", "Skive, tip to tip")]
+    assert lengths == [pytest.approx(113.1, abs=0.05), pytest.approx(121.1, abs=0.05)]
+    assert [beside(butt, title) for title in ("Cut length butt", "Skive, tip to tip")] == [pytest.approx(113.1, abs=0.05), None]
+
+
 def test_a_hold_shows_the_tag_and_the_reason_and_no_figure() -> None:
     """On hold no number stands anywhere on the page, no step, and no tool; the state says so in words."""
     sheet = one({**VALVE, "maker_ring_count_entered": 9.0})

@@ -80,6 +80,19 @@ def skive_extra(cut_style: Text, packing_section: Num) -> Num:
 
 
 @derived(
+    title="Skive, tip to tip",
+    symbol="L_t",
+    unit="mm",
+    part=PART,
+    source=cite("skive"),
+    excel='IF(EXACT({cut_style},"skive"),{cut_length}+{skive_extra},"")',
+)
+def tip_length(cut_style: Text, cut_length: Num, skive_extra: Num) -> Num:
+    """Length of a ring cut at 45 degrees from tip to tip, where its cut length is that along the middle."""
+    return np.where(cut_style == "skive", cut_length + skive_extra, np.nan)
+
+
+@derived(
     title="Bulk length",
     symbol="B_l",
     unit="mm",
