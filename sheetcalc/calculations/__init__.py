@@ -36,7 +36,7 @@ _ROOMS: Final = (
         ("flange", "bolts", "flange_faults", "bolt_load", "gasket", "bolt_torque", "torque_faults", "removal", "lift"),
     ),
     # What is shown of valve and joint, and what the checks of both say.
-    ("valve", ("shown", "state")),
+    ("valve", ("state",)),
     (
         "outage",
         (

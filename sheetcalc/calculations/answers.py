@@ -29,8 +29,8 @@ from sheetcalc.errors import UnknownNameError, nearest
 
 #: The parts of the job that each set answers; () for all of them. Each is within the next.
 PARTS_OF: Final[dict[str, tuple[str, ...]]] = {
-    "packing": ("section", "rings", "gap", "cut", "flats", "shown"),
-    "repack": ("section", "rings", "gap", "cut", "flats", "material", "load", "stack", "stem", "fitting", "tools", "shown"),
+    "packing": ("section", "rings", "gap", "cut", "flats"),
+    "repack": ("section", "rings", "gap", "cut", "flats", "material", "load", "stack", "stem", "fitting", "tools"),
     "whole": (),
 }
 #: What no quantity reads and a sheet shows all the same: entries in words, a constant of the job card, one of Materials.
@@ -168,15 +168,14 @@ def answers_named(name: str) -> Answers:
     if not parts:
         return Answers(name, frozenset(q.name for q in all_quantities()))
     of_parts = [q for q in all_quantities() if isinstance(q, Derived) and not isinstance(q, Fault) and q.per is Per.VALVE]
-    goals = [q.name for q in of_parts if q.part in parts and q.part != "shown"]
+    goals = [q.name for q in of_parts if q.part in parts]
     names = _closed(["state", *_CARRIED[name], *goals], parts)
-    shown = [q.name for q in of_parts if q.part == "shown" and _entries_behind(q.name) <= names]
     if name == "packing":
-        return Answers(name, _closed([*names, *shown], parts))
+        return Answers(name, names)
     listed = [q.name for q in all_quantities() if isinstance(q, Entry) and q.per is not Per.VALVE]
     known = names | set(listed)
     outage = [q.name for q in all_quantities() if q.per is not Per.VALVE and _entries_behind(q.name) <= known]
-    return Answers(name, _closed([*names, *shown, *listed, *outage], parts))
+    return Answers(name, _closed([*names, *listed, *outage], parts))
 
 
 def whole() -> Answers:

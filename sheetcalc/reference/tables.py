@@ -164,6 +164,8 @@ def _units() -> dict[str, Any]:
         "unit_temperature_zeros": np.array([units.zero(one["temperature"], "degC") for one in sets.values()]),
         "unit_section_columns": np.array([{"metric": 2.0, "US": 1.0}[name] for name in sets]),
         "unit_spacer_steps": np.array(_numbers("unit_sets", "spacer_step_mm")),
+        "unit_rule_steps": np.array(_numbers("unit_sets", "rule_step")),
+        "unit_stress_steps": np.array(_numbers("unit_sets", "stress_step")),
     }
 
 
@@ -295,7 +297,6 @@ def _choices() -> dict[str, Any]:
         "joint_ring_counts": np.array(_numbers("joint_steps", "rings_from")),
         "joint_steps": np.array(_numbers("joint_steps", "step_deg")),
         "joint_angle_texts": _texts("joint_steps", "angles"),
-        "inch_part_names": _texts("inch_parts", "name"),
         "fluid_kind_names": _texts("fluid_kinds", "name"),
         "fluid_kind_columns": np.array([figure(row["column"]) for row in printed("fluid_kinds")]),
         "fluid_kind_cautions": _texts("fluid_kinds", "caution"),

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.valve.fitting import MOST_RINGS
-from sheetcalc.calculations.valve.shown import WITH_A_RULE
 from sheetcalc.sheets.card_page import (
     AROUND,
     LAST,
@@ -21,6 +20,7 @@ from sheetcalc.sheets.card_page import (
     Values,
     literals,
 )
+from sheetcalc.units import UNIT_SETS
 
 _TEXTS: Final[Mapping[str, Any]] = TEXTS["gland"]
 
@@ -40,10 +40,10 @@ class _GlandPage(Page):
         self.label(0, 0, "Fluid", "fluid")
         self.typed(1, 3, "fluid")
         self.word(4, 5, "fluid_kind")
-        self.number(6, 7, "line_pressure", "card_bar", "metric")
-        self.number(8, 9, "line_pressure", "card_psi", "US")
-        self.number(10, 10, "fluid_temperature", "card_celsius")
-        self.number(11, 11, "fluid_temperature", "card_fahrenheit", "US")
+        for at, unit_set in enumerate(self.sets):
+            pressure, temperature = {"metric": ("card_bar", "card_celsius"), "US": ("card_psi", "card_fahrenheit")}[unit_set]
+            self.number(6 + 2 * at, 7 + 2 * at, "line_pressure", pressure, unit_set)
+            self.number(10 + at, 10 + at, "fluid_temperature", temperature, unit_set)
         self.next()
         self.label(0, 1, "Packing material", "packing_material")
         self.typed(2, 5, "packing_material")
@@ -117,11 +117,7 @@ class _GlandPage(Page):
             else:
                 self.put(2, 2, "", "card_length")
             self.put(3, 3, "", "card_rule")
-        if name in WITH_A_RULE:
-            self.word(4, 4, f"{name}_sixteenths", "card_rule")
-        else:
-            self.put(4, 4, "", "card_rule")
-        self.put(5, 5, "", "card_box")
+        self.put(4, 5, "", "card_box")
 
     def _rings(self, name: str) -> None:
         """The count of the rings, or the fills of loose packing."""
@@ -139,7 +135,7 @@ class _GlandPage(Page):
         self.number(6, 6, f"ring_{ring}", "card_count")
         self.number(7, 7, f"ring_{ring}_joint", "card_count")
         self.length(8, f"ring_{ring}_depth")
-        self.number(10, 10, f"ring_{ring}_stress", "card_length")
+        self.number(10, 10, f"ring_{ring}_stress", "card_count", self.sets[0])
         self.put(11, 11, "", "card_box")
 
     def _more_rings(self, last: str, count: str) -> None:
@@ -171,7 +167,7 @@ class _GlandPage(Page):
             self._torque("stud_torque")
             self._tool(*tool)
             self.next()
-        self.label(0, 3, "Gaps may differ at most, mm | in", "greatest_gap_difference")
+        self.label(0, 3, "Gaps may differ at most, {length_1} | {length_2}", "greatest_gap_difference")
         self.constant_length(4, "greatest_gap_difference")
         self.plain((6, 7, "", "card_label"))
         self._wrench()
@@ -180,9 +176,8 @@ class _GlandPage(Page):
         self.label(8, 9, "Tap and die", "tap_and_die")
         self.word(10, 11, "tap_and_die")
         self.next()
-        self.label(8, 9, "Mass, kg | lb", "packing_mass")
-        self.number(10, 10, "packing_mass", "card_mass")
-        self.number(11, 11, "packing_mass", "card_mass", "US")
+        self.label(8, 9, "Mass, {mass_1} | {mass_2}", "packing_mass")
+        self.both_units(10, "packing_mass", "card_mass")
         self.next()
         self.plain((8, 9, "Torque tool", "card_label"), (10, 11, "", "card_box"))
         self.next()
@@ -193,7 +188,7 @@ class _GlandPage(Page):
         self.put(7, 7, "□", "card_tick")
 
     def _torque(self, name: str) -> None:
-        self.both_units(2, name, "card_length")
+        self.both_units(2, name, "card_figures")
         self._readings()
 
     def _tool(self, title: str, name: str) -> None:
@@ -215,14 +210,17 @@ class _GlandPage(Page):
         self.put(10, 11, value, "card_text", f'IF({self.off},"",{new}&IF({old}="","",", "&{old}))')
 
 
-def page(top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers) -> tuple[Cells, Merges, dict[int, float]]:
+def page(
+    top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers, sets: Sequence[str] = tuple(UNIT_SETS)
+) -> tuple[Cells, Merges, dict[int, float]]:
     """The cells, the blocks that are one cell to the eye, and the heights in points of one card whose first row is `top`.
 
     `read` gives the Excel reference of a quantity or an entry, `values` the core's answer in coherent units, None for
     blank. `chosen` is the Excel test that there is a valve at all; without one, there is. `more` ends what the checks
-    say where it is too long. `there` says which quantities the workbook has. The sheet holds the cells of `aside` as well.
+    say where it is too long. `there` says which quantities the workbook has, `sets` which unit set stands first. The
+    sheet holds the cells of `aside` as well.
     """
-    card = _GlandPage(top, read, values, chosen=chosen, more=more, there=there)
+    card = _GlandPage(top, read, values, chosen=chosen, more=more, there=there, sets=sets)
     card.heading()
     card.checks()
     card.holds()

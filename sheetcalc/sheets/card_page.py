@@ -13,17 +13,18 @@ from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.declare.formula import MOST_TEXT
 from sheetcalc.declare.quantity import get
-from sheetcalc.sheets.common import VERSION, fingerprint, shown_in, shown_value
+from sheetcalc.sheets.common import VERSION, fingerprint
 from sheetcalc.sheets.layout import Cell, Value, address
+from sheetcalc.sheets.usable import look_of, usable_in, usable_value
 
 #: The fixed words of the card, its limits and its lines.
 TEXTS: Final[Mapping[str, Any]] = tomllib.loads(files("sheetcalc.sheets").joinpath("card.toml").read_text(encoding="utf-8"))
 #: Points of a row with one line, of a line in a wrapped cell, and what such a cell needs besides.
 LINE, WRAPPED, AROUND = 14.25, 12.75, 2.25
 
-_PIXELS: Final = (68, 77, 52, 52, 64, 57, 42, 52, 52, 52, 59, 57)
-#: Widths of the columns of the page, in characters as a sheet counts them.
-WIDTHS: Final = {column: round((pixels - 5) / 7, 4) for column, pixels in enumerate(_PIXELS)}
+_PIXELS: Final = (68, 75, 48, 63, 64, 52, 42, 52, 46, 63, 59, 63)
+#: The first of two columns that have a figure in both units: a fraction of an inch takes more room.
+_PAIRS: Final = (2, 8, 10)
 #: The last column of the page.
 LAST: Final = len(_PIXELS) - 1
 #: Where the constants of the page stand, to the right of what is printed.
@@ -31,12 +32,29 @@ ASIDE: Final = LAST + 2
 #: How many characters of a text from outside fit their place, by the quantity that is the text.
 LIMITS: Final[Mapping[str, float]] = {name: limit["most"] for name, limit in TEXTS["limits"].items()}
 
+#: How an answer looks that is shown as it can be used.
+_LOOKS: Final = {
+    "half": "card_length",
+    "fraction": "card_fraction",
+    "thousandth": "card_inch",
+    "figures": "card_figures",
+    "whole": "card_count",
+}
+
 Cells = list[Cell]
 Merges = list[tuple[int, int, int, int]]
 #: Gives the Excel reference of a quantity.
 Read = Callable[[str], str]
 #: Gives the core's answer for a quantity, None for blank.
 Values = Callable[[str], Value]
+
+
+def widths(sets: Sequence[str]) -> dict[int, float]:
+    """Widths of the columns of the page, in characters as a sheet counts them; `sets` says which unit set stands first."""
+    pixels = list(_PIXELS)
+    for at in _PAIRS if sets[0] == "US" else ():
+        pixels[at : at + 2] = pixels[at + 1], pixels[at]
+    return {column: round((wide - 5) / 7, 4) for column, wide in enumerate(pixels)}
 
 
 def _held(value: object) -> Value:
@@ -78,8 +96,9 @@ def aside(there: Answers) -> Cells:
 class Page:
     """One page being filled. What the workbook does not have is an empty text to a formula, and leaves its own cells empty."""
 
-    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers) -> None:
-        self.row, self.more, self.there = top, more, there
+    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers, sets: Sequence[str]) -> None:
+        self.row, self.more, self.there, self.sets = top, more, there, sets
+        self.units = {f"{of}_{at}": units.shown(units.UNIT_SETS[one][of]) for at, one in enumerate(sets, start=1) for of in units.COHERENT}
         self.read: Read = lambda name: read(name) if name in there else '""'
         self.values: Values = lambda name: values(name) if name in there else None
         self.limits = {name: address(row, ASIDE + 1) for row, name in enumerate(_limited(there), start=1)}
@@ -111,12 +130,16 @@ class Page:
     def heads(self, parts: Iterable[tuple[int, int, str]]) -> None:
         """The heads of columns, in a row of their own."""
         for first, last, text in parts:
-            self.put(first, last, text, "card_head")
+            self.put(first, last, self.in_units(text), "card_head")
         self.next()
 
     def label(self, first: int, last: int, text: str, name: str) -> None:
         """The title of a quantity."""
-        self.put(first, last, text if name in self.there else "", "card_label")
+        self.put(first, last, self.in_units(text) if name in self.there else "", "card_label")
+
+    def in_units(self, text: str) -> str:
+        """A text with the units of the page, such as {mass_1} for that of a mass in the unit set that stands first."""
+        return text.format_map(self.units)
 
     def kept(self, lines: Sequence[Sequence[str]]) -> list[Sequence[str]]:
         """The lines whose quantity the workbook has, and empty ones below them for the others."""
@@ -129,19 +152,25 @@ class Page:
             self.put(first, last, "", style)
             return
         place, value = self.read(name), self.values(name)
-        shown = shown_value(get(name), value, unit_set) if unit_set else value
-        text = shown_in(get(name), place, unit_set) if unit_set else f'IF(COUNT({place})=0,"",{place})'
+        shown = usable_value(get(name), value, unit_set) if unit_set else value
+        text = usable_in(get(name), place, unit_set) if unit_set else f'IF(COUNT({place})=0,"",{place})'
         self.put(first, last, None if self.is_off or not isinstance(value, float) else shown, style, f'IF({self.off},"",{text})')
 
     def length(self, first: int, name: str) -> None:
-        """A length in mm and beside it in inches."""
-        self.number(first, first, name, "card_length")
-        self.number(first + 1, first + 1, name, "card_inch", "US")
+        """A length in both units."""
+        self.both_units(first, name, "")
 
     def both_units(self, first: int, name: str, style: str) -> None:
-        """A figure in the unit of the metric set and beside it in that of the US set."""
-        self.number(first, first, name, style, "metric")
-        self.number(first + 1, first + 1, name, style, "US")
+        """A figure in the unit of the set that stands first, and beside it in that of the other."""
+        for column, unit_set in enumerate(self.sets, start=first):
+            self.number(column, column, name, self._look(name, unit_set, style), unit_set)
+
+    def _look(self, name: str, unit_set: str, usual: str) -> str:
+        """How a figure looks in the unit of a unit set."""
+        quantity = get(name)
+        if quantity.dimension == "length":
+            usual = {"metric": "card_length", "US": "card_inch"}[unit_set]
+        return _LOOKS.get(look_of(quantity, unit_set), usual)
 
     def constant(self, first: int, last: int, name: str, style: str) -> None:
         """An assumption; blank on hold."""
@@ -152,13 +181,13 @@ class Page:
         self.put(first, last, held, style, f'IF({self.off},"",{name})')
 
     def constant_length(self, first: int, name: str) -> None:
-        """An assumption that is a length, in mm and beside it in inches."""
-        self.constant(first, first, name, "card_length")
-        if name not in self.there:
-            self.put(first + 1, first + 1, "", "card_inch")
-            return
-        inches = None if self.is_off else float(issued_assumptions()[name]) / units.factor("in", "mm")
-        self.put(first + 1, first + 1, inches, "card_inch", f'IF({self.off},"",{name}/inch_length)')
+        """An assumption that is a length, in both units."""
+        for column, unit_set in enumerate(self.sets, start=first):
+            if unit_set == "metric" or name not in self.there:
+                self.constant(column, column, name, self._look(name, unit_set, ""))
+                continue
+            inches = None if self.is_off else float(issued_assumptions()[name]) / units.factor("in", "mm")
+            self.put(column, column, inches, "card_inch", f'IF({self.off},"",{name}/inch_length)')
 
     def word(self, first: int, last: int, name: str, style: str = "card_text") -> None:
         """A text that was worked out; blank on hold."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from sheetcalc.calculations.answers import Answers
@@ -20,6 +20,7 @@ from sheetcalc.sheets.card_page import (
     Values,
     literals,
 )
+from sheetcalc.units import UNIT_SETS
 
 _TEXTS: Final[Mapping[str, Any]] = TEXTS["removal"]
 
@@ -27,8 +28,8 @@ _TEXTS: Final[Mapping[str, Any]] = TEXTS["removal"]
 class _RemovalPage(Page):
     """The parts of the page, from top to bottom."""
 
-    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers) -> None:
-        super().__init__(top, read, values, chosen=chosen, more=more, there=there)
+    def __init__(self, top: int, read: Read, values: Values, *, chosen: str, more: str, there: Answers, sets: Sequence[str]) -> None:
+        super().__init__(top, read, values, chosen=chosen, more=more, there=there, sets=sets)
         self.stays = f'{read("comes_out")}<>"yes"'
         self.does_stay = values("comes_out") != "yes"
         # Without a valve the reference is an error value, which OR would hand on.
@@ -99,7 +100,7 @@ class _RemovalPage(Page):
         self.put(5, 5, "", "card_box")
 
     def _lift(self, title: str, name: str, style: str) -> None:
-        self.put(6, 9, title, "card_label")
+        self.put(6, 9, self.in_units(title), "card_label")
         if not name:
             self.plain((10, 10, "", "card_rule"), (11, 11, "", "card_rule"))
         elif get(name).dimension:
@@ -141,7 +142,7 @@ class _RemovalPage(Page):
 
     def _pass(self, title: str, name: str) -> None:
         self.put(0, 1, title, "card_label")
-        self.both_units(2, name, "card_length")
+        self.both_units(2, name, "card_figures")
         self.plain((4, 4, "□", "card_tick"), (5, 5, "□", "card_tick"))
 
     def steps(self, last: int, text: str, down: int = 1) -> None:
@@ -150,10 +151,10 @@ class _RemovalPage(Page):
 
 
 def second_page(
-    top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers
+    top: int, read: Read, values: Values, *, chosen: str = "", more: str, there: Answers, sets: Sequence[str] = tuple(UNIT_SETS)
 ) -> tuple[Cells, Merges, dict[int, float]]:
     """The page of a valve that comes out of the line, as `page` makes the first one; the workbook has `comes_out`."""
-    card = _RemovalPage(top, read, values, chosen=chosen, more=more, there=there)
+    card = _RemovalPage(top, read, values, chosen=chosen, more=more, there=there, sets=sets)
     card.heading()
     card.block(_TEXTS["caution"], 5)
     card.figures()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from sheetcalc import units
 from sheetcalc.calculations.answers import Answers, answers_named, whole
 from sheetcalc.declare.quantity import Entry, Quantity, get
 from sheetcalc.sheets.common import VERSION, fingerprint, wording
@@ -19,6 +20,11 @@ class Edition:
     paper: str
     title: str
     answers: Answers = field(default_factory=whole)
+
+    @property
+    def sets(self) -> tuple[str, ...]:
+        """Both unit sets, its own first."""
+        return tuple(sorted(units.UNIT_SETS, key=lambda one: one != self.unit_set))
 
     def answering(self, name: str) -> Edition:
         """The same edition with a set of answers by name."""

@@ -8,13 +8,14 @@ from typing import Any, Final
 from sheetcalc import units
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare.quantity import Quantity, get
-from sheetcalc.sheets.common import plain, shown_in, shown_value, unit_in, unit_shown
+from sheetcalc.sheets.common import plain, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_title, prompt
 from sheetcalc.sheets.layout import Cell, Validation
+from sheetcalc.sheets.usable import look_of, usable_in, usable_value
 
 VALVE, LOAD, OUT_AND_BACK = "Valve", "Load", "Out and back"
 #: Columns: mark, title, entry, unit and hint; then the answers.
-MARK, TITLE, ENTRY, UNIT, HINT, OUT, MM, INCHES, RULE = 0, 1, 2, 3, 4, 6, 7, 8, 9
+MARK, TITLE, ENTRY, UNIT, HINT, OUT, MM, INCHES = 0, 1, 2, 3, 4, 6, 7, 8
 #: The first row below the heads.
 FIRST: Final = 5
 
@@ -424,6 +425,16 @@ SHARES: Final = frozenset(
 )
 
 
+#: How an answer looks that is shown as it can be used.
+USED: Final = {
+    "half": "answer_2",
+    "fraction": "answer_fraction",
+    "thousandth": "answer_in",
+    "figures": "answer_figures",
+    "whole": "answer_count",
+}
+
+
 def answer_style(quantity: Quantity) -> str:
     """How an answer looks."""
     if quantity.is_text:
@@ -434,7 +445,7 @@ def answer_style(quantity: Quantity) -> str:
 
 
 #: Columns of an answer in the units of both unit sets.
-METRIC, METRIC_UNIT, US, US_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
+VALUE, VALUE_UNIT, OTHER, OTHER_UNIT = OUT + 1, OUT + 2, OUT + 3, OUT + 4
 #: The heads of a sheet with entries on the left and such answers on the right, by column.
 HEADS: Final = {
     TITLE: "Entry",
@@ -442,10 +453,10 @@ HEADS: Final = {
     UNIT: "Unit",
     HINT: "What it is",
     OUT: "Answer",
-    METRIC: "Value",
-    METRIC_UNIT: "Unit",
-    US: "Value",
-    US_UNIT: "Unit",
+    VALUE: "Value",
+    VALUE_UNIT: "Unit",
+    OTHER: "Value",
+    OTHER_UNIT: "Unit",
 }
 #: Plain numbers that are whole counts, and no shares.
 COUNTS: Final = frozenset(
@@ -461,8 +472,6 @@ COUNTS: Final = frozenset(
 )
 #: How a number is shown by its dimension and unit set; other numbers by `answer`.
 _LOOKS: Final = {
-    ("stress", "metric"): "answer_2",
-    ("stress", "US"): "answer_count",
     ("pressure", "metric"): "answer_2",
     ("pressure", "US"): "answer_count",
     ("force", "metric"): "answer_count",
@@ -477,21 +486,25 @@ _LOOKS: Final = {
 }
 
 
-def answer_in_both(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
-    """An answer in the units of both unit sets, so that nobody converts by hand."""
+def answer_in_both(row: int, quantity: Quantity, values: Mapping[str, Any], sets: Sequence[str]) -> list[Cell]:
+    """An answer in the units of both unit sets, that of the edition first, so that nobody converts by hand."""
     name, value = quantity.name, plain(values[quantity.name][0])
     title = Cell(row, OUT, quantity.title, "label")
     if quantity.is_text:
-        return [title, Cell(row, METRIC, value, "answer_text", name)]
+        return [title, Cell(row, VALUE, value, "answer_text", name)]
     if quantity.dimension is None:
         style = "answer_share" if quantity.unit == "1" and name not in COUNTS else answer_style(quantity)
         unit = "" if quantity.unit == "1" else unit_shown(quantity)
-        return [title, Cell(row, METRIC, value, style, name), Cell(row, METRIC_UNIT, unit, "unit")]
+        return [title, Cell(row, VALUE, value, style, name), Cell(row, VALUE_UNIT, unit, "unit")]
     out = [title]
-    for unit_set, column in (("metric", METRIC), ("US", US)):
-        look = "answer_2" if quantity.part == "lift" else _LOOKS.get((quantity.dimension, unit_set), "answer")
-        out += [
-            Cell(row, column, shown_value(quantity, value, unit_set), look, shown_in(quantity, name, unit_set)),
-            Cell(row, column + 1, unit_in(quantity, unit_set), "unit"),
-        ]
+    for unit_set, column in zip(sets, (VALUE, OTHER), strict=True):
+        out += [usable_cell(row, column, quantity, values, unit_set), Cell(row, column + 1, unit_in(quantity, unit_set), "unit")]
     return out
+
+
+def usable_cell(row: int, column: int, quantity: Quantity, values: Mapping[str, Any], unit_set: str) -> Cell:
+    """An answer as it can be used, in the unit of a unit set."""
+    usual = "answer_2" if quantity.part == "lift" else _LOOKS.get((str(quantity.dimension), unit_set), "answer")
+    look = USED.get(look_of(quantity, unit_set), usual)
+    value = usable_value(quantity, plain(values[quantity.name][0]), unit_set)
+    return Cell(row, column, value, look, usable_in(quantity, quantity.name, unit_set))

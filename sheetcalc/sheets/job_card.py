@@ -14,10 +14,12 @@ from typing import Any, Final, Protocol
 
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.sheets.card_gland import page
-from sheetcalc.sheets.card_page import ASIDE, LAST, WIDTHS, Cells, Merges, Read, Values, aside, read_one
+from sheetcalc.sheets.card_page import ASIDE, LAST, Cells, Merges, Read, Values, aside, read_one, widths
 from sheetcalc.sheets.card_removal import second_page
+from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.sheets.layout import Cell, Layout, Mark, Sheet, Validation, address, block
 from sheetcalc.sheets.register import Book, Purpose, register
+from sheetcalc.units import UNIT_SETS
 
 NAME, CARDS = "Job card", "Job cards"
 #: More cards on one sheet than this could pass what a spreadsheet takes in page breaks, 1,023 (a card has up to two pages).
@@ -87,7 +89,7 @@ def _marks(first: int, last: int) -> tuple[Mark, ...]:
 
 
 def _pages(
-    top: int, read: Read, values: Values, *, chosen: str = "", there: Answers, second: bool
+    top: int, read: Read, values: Values, *, chosen: str = "", there: Answers, sets: Sequence[str], second: bool
 ) -> tuple[Cells, Merges, dict[int, float], list[int]]:
     """The first page and, where it is wanted, the second one below it; and the row in which each begins."""
     cells: Cells = []
@@ -96,7 +98,7 @@ def _pages(
     tops = []
     for make in (page, second_page) if second else (page,):
         tops.append(top)
-        new, blocks, high = make(top, read, values, chosen=chosen, more=_MORE, there=there)
+        new, blocks, high = make(top, read, values, chosen=chosen, more=_MORE, there=there, sets=sets)
         cells += new
         merges += blocks
         heights |= high
@@ -104,14 +106,16 @@ def _pages(
     return cells, merges, heights, tops
 
 
-def _sheet(name: str, cells: Cells, heights: dict[int, float], tops: Sequence[int], marks: tuple[Mark, ...], **others: Any) -> Sheet:
-    """A sheet with pages that begin in these rows."""
+def _sheet(
+    name: str, cells: Cells, heights: dict[int, float], tops: Sequence[int], marks: tuple[Mark, ...], sets: Sequence[str], **others: Any
+) -> Sheet:
+    """A sheet with pages that begin in these rows; `sets` says which unit set stands first."""
     return Sheet(
         name,
         tuple(cells),
         heights=heights,
         marks=marks,
-        widths={**WIDTHS, LAST + 1: 4.0, ASIDE: 42.0, ASIDE + 1: 12.0},
+        widths={**widths(sets), LAST + 1: 4.0, ASIDE: 42.0, ASIDE + 1: 12.0},
         landscape=False,
         breaks=tuple(tops[1:]),
         scale=100,
@@ -127,19 +131,19 @@ def _marks_of(tops: Sequence[int]) -> tuple[Mark, ...]:
     return tuple(mark for top in tops for mark in _marks(top, top))
 
 
-def sheet_for_one(values: Mapping[str, Any], there: Answers) -> Sheet:
+def sheet_for_one(values: Mapping[str, Any], there: Answers, sets: Sequence[str] = tuple(UNIT_SETS)) -> Sheet:
     """The card of the one-valve workbook. `values` holds an array of length 1 for each quantity; references are names.
 
-    `there` says which quantities the workbook has.
+    `there` says which quantities the workbook has, `sets` which unit set stands first.
     """
-    cells, merges, heights, tops = _pages(0, lambda name: name, read_one(values, 0), there=there, second="comes_out" in there)
-    return _sheet(NAME, [*cells, *aside(there)], heights, tops, _marks_of(tops), merges=tuple(merges))
+    cells, merges, heights, tops = _pages(0, lambda name: name, read_one(values, 0), there=there, sets=sets, second="comes_out" in there)
+    return _sheet(NAME, [*cells, *aside(there)], heights, tops, _marks_of(tops), sets, merges=tuple(merges))
 
 
-def sheet_for_list(rows: Rows, there: Answers) -> Sheet:
+def sheet_for_list(rows: Rows, there: Answers, sets: Sequence[str] = tuple(UNIT_SETS)) -> Sheet:
     """The card of a list workbook: it fills itself for the tag chosen from a drop-down, at first the first one.
 
-    `there` says which quantities the workbook has; `tag` is one of them.
+    `there` says which quantities the workbook has; `tag` is one of them. `sets` says which unit set stands first.
     """
     tags = ["" if tag is None else str(tag) for tag in rows.values["tag"]]
     position = next((place for place, tag in enumerate(tags) if tag), None)
@@ -162,6 +166,7 @@ def sheet_for_list(rows: Rows, there: Answers) -> Sheet:
         values,
         chosen=f"COUNT({row_at})=1",
         there=there,
+        sets=sets,
         second="comes_out" in there,
     )
     return _sheet(
@@ -170,26 +175,29 @@ def sheet_for_list(rows: Rows, there: Answers) -> Sheet:
         {0: 20.0, 1: 8.0, **heights},
         tops,
         _marks_of(tops),
+        sets,
         merges=((0, 1, 0, 4), (0, 8, 0, LAST), *merges),
         validations=(Validation(0, 1, 0, 1, choices=rows.range("tag")),),
         selected=(0, 1),
     )
 
 
-def sheets_for_cards(rows: Rows, positions: Sequence[int], there: Answers) -> tuple[Sheet, ...]:
+def sheets_for_cards(rows: Rows, positions: Sequence[int], there: Answers, sets: Sequence[str] = tuple(UNIT_SETS)) -> tuple[Sheet, ...]:
     """One card for each position in the list, each on a page of its own, or two; so many a sheet as a spreadsheet takes."""
     parts = [positions[start : start + MOST_ON_A_SHEET] for start in range(0, len(positions), MOST_ON_A_SHEET)]
-    return tuple(_cards(rows, part, CARDS if number == 1 else f"{CARDS} {number}", there) for number, part in enumerate(parts, start=1))
+    named = ((part, CARDS if number == 1 else f"{CARDS} {number}") for number, part in enumerate(parts, start=1))
+    return tuple(_cards(rows, part, name, there, sets) for part, name in named)
 
 
 def with_cards(layout: Layout, positions: Sequence[int], there: Answers) -> Layout:
     """The layout of a list with the cards of these valves before its other sheets; it opens on the first card."""
-    first, *others = sheets_for_cards(WorkingSheet.of(layout), positions, there)
+    sets = next(edition.sets for edition in EDITIONS.values() if edition.key == layout.edition)
+    first, *others = sheets_for_cards(WorkingSheet.of(layout), positions, there, sets)
     behind = (replace(sheet, active=False) for sheet in layout.sheets)
     return replace(layout, title=f"Job cards. {layout.title}", sheets=(replace(first, active=True), *others, *behind))
 
 
-def _cards(rows: Rows, positions: Sequence[int], name: str, there: Answers) -> Sheet:
+def _cards(rows: Rows, positions: Sequence[int], name: str, there: Answers, sets: Sequence[str]) -> Sheet:
     cells: Cells = aside(there)
     merges: Merges = []
     heights: dict[int, float] = {}
@@ -203,6 +211,7 @@ def _cards(rows: Rows, positions: Sequence[int], name: str, there: Answers) -> S
             lambda quantity, at=position: rows.cell(quantity, at),  # type: ignore[misc]
             values,
             there=there,
+            sets=sets,
             second=comes_out,
         )
         cells += new
@@ -210,7 +219,7 @@ def _cards(rows: Rows, positions: Sequence[int], name: str, there: Answers) -> S
         heights |= high
         tops += begins
         top = max(high) + 1
-    return _sheet(name, cells, heights, tops, _marks(0, top - 1), merges=tuple(merges))
+    return _sheet(name, cells, heights, tops, _marks(0, top - 1), sets, merges=tuple(merges))
 
 
 def _said_of_one(answers: Answers) -> str:
@@ -224,5 +233,12 @@ def _said_of_list(answers: Answers) -> str:
     return f"choose a tag: a page for the person at the gland{more}"
 
 
-register(Book.ONE, NAME, 40, Purpose.PRINT, _said_of_one, lambda book: sheet_for_one(book.values, book.edition.answers))
-register(Book.LIST, NAME, 40, Purpose.PRINT, _said_of_list, lambda book: sheet_for_list(book.working, book.edition.answers))
+register(Book.ONE, NAME, 40, Purpose.PRINT, _said_of_one, lambda book: sheet_for_one(book.values, book.edition.answers, book.edition.sets))
+register(
+    Book.LIST,
+    NAME,
+    40,
+    Purpose.PRINT,
+    _said_of_list,
+    lambda book: sheet_for_list(book.working, book.edition.answers, book.edition.sets),
+)

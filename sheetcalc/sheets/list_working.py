@@ -11,11 +11,12 @@ from sheetcalc.calculations.run import evaluate, read_entries
 from sheetcalc.declare import formula
 from sheetcalc.declare.quantity import EVERY, Derived, Per, get
 from sheetcalc.sheets import assumptions, log, outage_plan, tables
-from sheetcalc.sheets.common import ROW_MARK, column_values, in_names, mark, shown_in, shown_value, unit_in, unit_shown
+from sheetcalc.sheets.common import ROW_MARK, column_values, in_names, mark, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.filled import Filled, as_typed
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Sheet, Value, address, block, column_letters
 from sheetcalc.sheets.register import Book, Purpose, register
+from sheetcalc.sheets.usable import usable_in, usable_value
 from sheetcalc.sheets.valves_columns import ANSWERS, columns, listed_entries
 
 VALVES, WORKING = "Valves", "Working"
@@ -89,8 +90,8 @@ class Working:
         """Formula, answers and style of a column that only a list has."""
         source = get(name.removesuffix("_shown"))
         held = column_values(self.values, source.name)
-        text = shown_in(source, self.place(source.name), self.edition.unit_set)
-        return text, [shown_value(source, value, self.edition.unit_set) for value in held], "working"
+        text = usable_in(source, self.place(source.name), self.edition.unit_set)
+        return text, [usable_value(source, value, self.edition.unit_set) for value in held], "working"
 
     def title(self, name: str) -> tuple[str, str, str, str]:
         """Title, symbol, unit and formula in names of a column, as they stand above it."""
@@ -100,7 +101,7 @@ class Working:
             unit = unit_shown(quantity) if isinstance(quantity, Derived) or quantity.is_text else "as typed"
             return quantity.title, quantity.symbol, unit, text
         source = get(name.removesuffix("_shown"))
-        text = "=" + shown_in(source, source.name, self.edition.unit_set)
+        text = "=" + usable_in(source, source.name, self.edition.unit_set)
         return f"{source.title}, shown in Valves", source.symbol, unit_in(source, self.edition.unit_set), text
 
     def sheet(self) -> Sheet:

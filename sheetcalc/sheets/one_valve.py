@@ -10,11 +10,10 @@ import pandas as pd
 
 from sheetcalc.calculations import PARTS
 from sheetcalc.calculations.answers import Answers
-from sheetcalc.calculations.run import evaluate, issued_assumptions, read_entries
-from sheetcalc.calculations.valve.shown import WITH_A_RULE
+from sheetcalc.calculations.run import evaluate, read_entries
 from sheetcalc.declare.quantity import Derived, Quantity, get
 from sheetcalc.sheets import assumptions, read_first, register, tables
-from sheetcalc.sheets.common import column_values, fingerprint, in_names, mark, plain, unit_shown
+from sheetcalc.sheets.common import column_values, fingerprint, in_names, mark, plain, unit_in, unit_shown
 from sheetcalc.sheets.edition import Edition
 from sheetcalc.sheets.form import (
     ANSWERS,
@@ -30,13 +29,13 @@ from sheetcalc.sheets.form import (
     OUT,
     OUT_AND_BACK,
     OUT_CHECKS,
-    RULE,
     TITLE,
     UNIT,
     VALVE,
     answer_style,
     entry_cells,
     entry_places,
+    usable_cell,
 )
 from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Value, address, block
 
@@ -146,8 +145,7 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
                 (HINT, "What it is"),
                 (OUT, "Answer"),
                 (MM, "Value"),
-                (UNIT + 5, "Inches"),
-                (RULE, "1/16 in"),
+                (INCHES, "Inches" if edition.unit_set == "metric" else "mm"),
             )
         ),
     ]
@@ -156,16 +154,16 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
     last_entry = FIRST - 1 + sum(1 + len(entries) for _head, entries in ENTRY_GROUPS)
     row = FIRST
     for head, answers in ANSWERS:
-        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, RULE + 1)]
+        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, INCHES + 1)]
         row += 1
         for name in answers:
-            cells += _answer(row, get(name), values)
+            cells += _answer(row, get(name), values, edition)
             row += 1
-    cells += [Cell(row, column, "State and checks" if column == OUT else "", "band") for column in range(OUT, RULE + 1)]
+    cells += [Cell(row, column, "State and checks" if column == OUT else "", "band") for column in range(OUT, INCHES + 1)]
     state_row = row + 1
     cells += [Cell(state_row, OUT, "State", "label"), Cell(state_row, MM, plain(values["state"][0]), "answer_state", "state")]
     check_row = max(last_entry, state_row) + 2
-    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, RULE + 9)]
+    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, INCHES + 10)]
     for offset, name in enumerate(CHECKS):
         cells += [
             Cell(check_row + offset, TITLE, get(name).title, "label"),
@@ -181,32 +179,24 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
             Mark(state_row, MM, state_row, MM, f'$H${state_row + 1}="HOLD"', "stop"),
             Mark(state_row, MM, state_row, MM, f'OR($H${state_row + 1}="LOOK",$H${state_row + 1}="INCOMPLETE")', "warn"),
         ),
-        charts=(picture.chart(FIRST - 1, RULE + 2),),
-        widths={0: 3, 1: 27, 2: 14, 3: 6, 4: 44, 5: 2, 6: 31, 7: 14, 8: 11, 9: 13, 10: 2},
+        charts=(picture.chart(FIRST - 1, INCHES + 2),),
+        widths={0: 3, 1: 27, 2: 14, 3: 6, 4: 44, 5: 2, 6: 31, 7: 14, 8: 11, 9: 2},
         heights=heights,
         freeze=(FIRST, 0),
         fit_height=1,
         active=True,
         selected=(FIRST + 1, ENTRY),
-        print_area=(0, 0, check_row + len(CHECKS), RULE + 8),
+        print_area=(0, 0, check_row + len(CHECKS), INCHES + 9),
         footer=VALVE,
     )
 
 
-def _answer(row: int, quantity: Quantity, values: Mapping[str, Any]) -> list[Cell]:
-    name = quantity.name
-    value = plain(values[name][0])
-    unit = unit_shown(quantity)
-    title = quantity.title if quantity.is_text or unit == "–" else f"{quantity.title} ({unit})"
-    cells = [Cell(row, OUT, title, "label"), Cell(row, MM, value, answer_style(quantity), name)]
-    if quantity.is_text:
-        return cells
-    if quantity.unit == "mm":
-        inches = None if value is None else float(value) / float(issued_assumptions()["inch_length"])
-        cells.append(Cell(row, INCHES, inches, "answer_in", f'IF(COUNT({name})=0,"",{name}/inch_length)'))
-        if name in WITH_A_RULE:
-            cells.append(Cell(row, RULE, plain(values[f"{name}_sixteenths"][0]), "answer_text", f"{name}_sixteenths"))
-    return cells
+def _answer(row: int, quantity: Quantity, values: Mapping[str, Any], edition: Edition) -> list[Cell]:
+    unit = "–" if quantity.is_text else unit_in(quantity, edition.unit_set)
+    title = Cell(row, OUT, quantity.title if unit == "–" else f"{quantity.title} ({unit})", "label")
+    if quantity.dimension is None:
+        return [title, Cell(row, MM, plain(values[quantity.name][0]), answer_style(quantity), quantity.name)]
+    return [title, *(usable_cell(row, MM + at, quantity, values, one) for at, one in enumerate(edition.sets))]
 
 
 def _working(answers: Answers, values: Mapping[str, Any], rows: Mapping[str, int], picture: _Picture) -> Sheet:

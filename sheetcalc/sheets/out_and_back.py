@@ -15,16 +15,16 @@ from sheetcalc.sheets.form import (
     FIRST,
     HEADS,
     HINT,
-    METRIC,
-    METRIC_UNIT,
+    OTHER,
+    OTHER_UNIT,
     OUT,
     OUT_AND_BACK,
     OUT_ANSWERS,
     OUT_CHECKS,
     OUT_GROUPS,
     TITLE,
-    US,
-    US_UNIT,
+    VALUE,
+    VALUE_UNIT,
     answer_in_both,
     entry_cells,
 )
@@ -130,7 +130,7 @@ class _Picture:
 
 
 #: The first column of the cells that feed the picture, right of the page.
-_ASIDE: Final = US_UNIT + 2
+_ASIDE: Final = OTHER_UNIT + 2
 #: Corners of the circle that is drawn.
 _STEPS: Final = 60
 
@@ -144,7 +144,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         Cell(
             1,
             TITLE,
-            f"{edition.title} Only for a valve that comes out. Answers stand in metric and in US units beside each other.",
+            f"{edition.title} Only for a valve that comes out. Answers stand in both unit sets beside each other.",
             "subtitle",
         ),
         Cell(
@@ -163,13 +163,13 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
     breaks = [_PICTURE - 1]
     for head, answers in OUT_ANSWERS:
         breaks += [row] if head == "Lift" else []
-        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, US_UNIT + 1)]
+        cells += [Cell(row, column, head if column == OUT else "", "band") for column in range(OUT, OTHER_UNIT + 1)]
         row += 1
         for name in answers:
-            new = answer_in_both(row, get(name), values)
+            new = answer_in_both(row, get(name), values, edition.sets)
             if get(name).is_text:
-                merges.append((row, METRIC, row, US_UNIT))
-                new[1] = Cell(row, METRIC, new[1].value, "answer_wrap" if name in _TALL else "answer_text", new[1].formula)
+                merges.append((row, VALUE, row, OTHER_UNIT))
+                new[1] = Cell(row, VALUE, new[1].value, "answer_wrap" if name in _TALL else "answer_text", new[1].formula)
             if len(get(name).title) > _TITLE:
                 new[0] = Cell(row, OUT, get(name).title, "label_wrap")
             cells += new
@@ -182,11 +182,11 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         merges.append((_PICTURE + _PICTURE_ROWS + offset, TITLE, _PICTURE + _PICTURE_ROWS + offset, HINT))
         heights[_PICTURE + _PICTURE_ROWS + offset] = 24.0
     check_row = max(row, _PICTURE + _PICTURE_ROWS + len(_NOTES)) + 1
-    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, US_UNIT + 1)]
+    cells += [Cell(check_row - 1, column, "Checks" if column == TITLE else "", "band") for column in range(TITLE, OTHER_UNIT + 1)]
     for offset, name in enumerate(OUT_CHECKS):
         at = check_row + offset
         cells += [Cell(at, TITLE, get(name).title, "label"), Cell(at, ENTRY, plain(values[name][0]), "label_wrap", name)]
-        merges.append((at, ENTRY, at, US_UNIT))
+        merges.append((at, ENTRY, at, OTHER_UNIT))
         heights[at] = 44.0
     last = check_row + len(OUT_CHECKS) - 1
     return Sheet(
@@ -197,13 +197,13 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         merges=tuple(merges),
         marks=(Mark(check_row, ENTRY, last, ENTRY, f"LEN($C{check_row + 1})>2", "warn"),),
         widths=dict.fromkeys(range(_ASIDE, _ASIDE + 12), 11.0)
-        | {0: 3, 1: 29, 2: 24, 3: 7, 4: 40, 5: 2, OUT: 46, METRIC: 15, METRIC_UNIT: 8, US: 13, US_UNIT: 8},
+        | {0: 3, 1: 29, 2: 24, 3: 7, 4: 40, 5: 2, OUT: 46, VALUE: 15, VALUE_UNIT: 8, OTHER: 13, OTHER_UNIT: 8},
         heights=heights,
         freeze=(FIRST, 0),
         repeat_rows=(FIRST - 1, FIRST - 1),
         scale=61,
         breaks=tuple(breaks),
-        print_area=(0, 0, last, US_UNIT),
+        print_area=(0, 0, last, OTHER_UNIT),
         footer=OUT_AND_BACK,
         selected=(FIRST + 1, ENTRY),
     )

@@ -29,14 +29,13 @@ from sheetcalc.sheets.common import (
     in_names,
     mark,
     plain,
-    shown_in,
-    shown_value,
     unit_shown,
 )
 from sheetcalc.sheets.edition import Edition, answers_of, choices_of, entry_title, issue_of, prompt
 from sheetcalc.sheets.filled import Filled, as_typed
 from sheetcalc.sheets.layout import Cell, Grid, GridColumn, Layout, Mark, Sheet, Validation, Value, address, block, column_letters
 from sheetcalc.sheets.table_blocks import next_size, padded, stocked
+from sheetcalc.sheets.usable import usable_in, usable_value
 from sheetcalc.sheets.valves_columns import Column, columns
 
 NAME: Final = "Packing size"
@@ -83,7 +82,7 @@ _HOW: Final = (
     "Into your own workbook: move or copy this sheet there by your spreadsheet's own command. More rows: unprotect (no password), fill the "
     "last row down to the last column with a name above it; never delete or insert rows or columns.",
 )
-_UNIT_TABLE: Final = re.compile(r"\bunit_[a-z]+_(?:factors|zeros)\b")
+_CALLED: Final = re.compile(r"\bunit_[a-z]+_(?:factors|zeros|steps)\b|\bcounting_digits\b")
 
 
 @dataclass(frozen=True)
@@ -112,8 +111,8 @@ class _Places:
     def shown(self, name: str, unit_set: str) -> tuple[str, ...]:
         """The formula of an answer in the unit of a unit set."""
         here = self.of(name)
-        text = shown_in(get(name), here, unit_set) if get(name).dimension else f'IF({here}="","",{here})'
-        return tuple(_UNIT_TABLE.sub(lambda found: self.tables[found[0]], text).split(ROW_MARK))
+        text = usable_in(get(name), here, unit_set) if get(name).dimension else f'IF({here}="","",{here})'
+        return tuple(_CALLED.sub(lambda found: self.of(found[0]), text).split(ROW_MARK))
 
 
 class Worked:
@@ -251,7 +250,7 @@ def _answer(column: Column, place: int, values: Mapping[str, Any], places: _Plac
     name = column.working.removesuffix("_shown")
     held = column_values(values, name)
     if column.working != name:
-        return GridColumn(place, [shown_value(get(name), one, unit_set) for one in held], column.style, places.shown(name, unit_set))
+        return GridColumn(place, [usable_value(get(name), one, unit_set) for one in held], column.style, places.shown(name, unit_set))
     here = places.of(name)
     return GridColumn(place, held, column.style, tuple(f'IF({here}="","",{here})'.split(ROW_MARK)))
 
@@ -333,4 +332,4 @@ class _Tables:
 
 
 #: The columns of tables that answers are shown by.
-_FOR_UNITS: Final = frozenset({"unit_length_factors"})
+_FOR_UNITS: Final = frozenset({"unit_length_factors", "unit_rule_steps"})

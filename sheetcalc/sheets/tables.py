@@ -69,6 +69,8 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         Column("Stock list", numbers("unit_section_columns"), "number", "unit_section_columns"),
         Column("Spacer step, mm", numbers("unit_spacer_steps"), "number", "unit_spacer_steps"),
         Column("Spacer step, printed", printed("unit_sets", "spacer_step_printed"), "label"),
+        Column("Shown to", numbers("unit_rule_steps"), "number", "unit_rule_steps"),
+        Column("Stress shown to", numbers("unit_stress_steps"), "number", "unit_stress_steps"),
         *(
             Column(f"Bought by {what}", printed("unit_sets", f"by_{what}"), "label", "order_unit_words")
             for what in ("length", "piece", "mass")
@@ -269,11 +271,6 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         Column("From rings", numbers("joint_ring_counts"), "number", "joint_ring_counts"),
         Column("Step, degrees", numbers("joint_steps"), "number", "joint_steps"),
         Column("Joints at", texts("joint_angle_texts"), "label", "joint_angle_texts"),
-    )
-    add(
-        "inch_parts",
-        Column("Sixteenths", tuple(float(i) for i in range(16)), "number"),
-        Column("Read as", texts("inch_part_names"), "label", "inch_part_names"),
     )
     return tuple(out)
 

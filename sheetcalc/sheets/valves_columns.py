@@ -8,11 +8,11 @@ from functools import cache
 from typing import Final
 
 from sheetcalc.calculations.answers import Answers
-from sheetcalc.calculations.valve.shown import WITH_A_RULE
 from sheetcalc.declare.quantity import Per, Quantity, get
 from sheetcalc.sheets.common import unit_in
 from sheetcalc.sheets.edition import EDITIONS, Edition, entry_style, entry_title
-from sheetcalc.sheets.form import COUNTS, ENTRY_GROUPS, LOAD_GROUPS, OUT_GROUPS
+from sheetcalc.sheets.form import COUNTS, ENTRY_GROUPS, LOAD_GROUPS, OUT_GROUPS, USED
+from sheetcalc.sheets.usable import look_of
 
 #: Answers in Valves, in the order in which they are read; lengths are shown in the edition's unit.
 ANSWERS: Final = (
@@ -111,7 +111,7 @@ def columns(edition: Edition, carried: Sequence[str]) -> tuple[Column, ...]:
         return [_entry_column(name, edition, f"{band} ▸") for name in names if name in answers]
 
     def answered(names: Sequence[str]) -> list[Column]:
-        return [column for name in names if name in answers for column in _answer_columns(get(name), edition)]
+        return [_answer_column(get(name), edition) for name in names if name in answers]
 
     out = [column for band, names in _ENTRY_BANDS for column in entries(names, band)]
     out += answered(ANSWERS)
@@ -162,22 +162,18 @@ _TEXT_WIDTHS: Final = {
 }
 
 
-def _answer_columns(quantity: Quantity, edition: Edition) -> list[Column]:
+def _answer_column(quantity: Quantity, edition: Edition) -> Column:
     name = quantity.name
     if quantity.is_text:
         style = {"state": "answer_state", "all_trouble": "answer_wrap"}.get(name, "answer_text")
-        return [Column(quantity.title, working=name, style=style, width=_TEXT_WIDTHS.get(name, 14), band="ANSWERS")]
+        return Column(quantity.title, working=name, style=style, width=_TEXT_WIDTHS.get(name, 14), band="ANSWERS")
     unit = unit_in(quantity, edition.unit_set)
     title = quantity.title.replace(",", "") if unit == "–" else f"{quantity.title.replace(',', '')} ({unit})"
+    look = USED.get(look_of(quantity, edition.unit_set), "")
     if quantity.dimension != "length":
         share = name.endswith(("_share", "_ratio", "_over_pressure"))
         half = (unit != "–" or name.startswith("flats")) and name not in COUNTS
-        style = "answer_share" if share else "answer_2" if half else "answer_count"
-        return [Column(title, working=_shown(name), style="answer" if name == "packing_mass" else style, band="ANSWERS")]
-    out = [Column(title, working=_shown(name), style="answer" if edition.unit_set == "metric" else "answer_in", band="ANSWERS")]
-    if edition.unit_set == "US" and name in WITH_A_RULE:
-        out += [
-            Column(f"{quantity.title} (nearest 1/16 in)", working=f"{name}_sixteenths", style="answer_text", band="ANSWERS"),
-            Column(f"{quantity.title} (mm)", working=name, style="answer", band="ANSWERS"),
-        ]
-    return out
+        usual = "answer" if name == "packing_mass" else "answer_share" if share else "answer_2" if half else "answer_count"
+    else:
+        usual = "answer" if edition.unit_set == "metric" else "answer_in"
+    return Column(title, working=_shown(name), style=look or usual, band="ANSWERS")

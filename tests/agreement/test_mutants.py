@@ -38,11 +38,9 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("fluid_kind_chosen|stem_motion_chosen|flange_facing_chosen|flange_material_chosen",
      "{[a-z_]+_usual} -> {[a-z_]+_usual} at .*", "both are issued as not stated"),
     ("stocked_below|stocked_above|joint_row", "1 -> (2|1.01) at .*", "any positive search type means rising order"),
-    (".*_sixteenths|state|material_slides|material_turns|material_fluid_words|material_verdict|most_stress_words|wrench_old_words|flange_wrench|"
+    ("state|material_slides|material_turns|material_fluid_words|material_verdict|most_stress_words|wrench_old_words|flange_wrench|"
      "flange_wrench_words|gasket_inner|gasket_outer",
      "(1 -> 1.01|2 -> 2.02) at .*", "INDEX and CHOOSE cut their place to a whole number"),
-    (".*_parts", "{counting_digits} -> {inch_parts} at .*",
-     "noise below the fifteenth digit is rounded away by this engine's ROUND as well"),
     ("rings_above_lantern", "2 -> 2.02 at .*", "up to 40 rings half of them rounds up alike"),
     ("stud_pitch|stud_area_depth", "0 -> 1 at .*", "threads per inch are 0 or at least 8"),
     ("thread_not_known|material_not_known|lubricant_not_known|flange_size_not_known|gasket_kind_not_known|flange_lubricant_not_known",
@@ -94,7 +92,6 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("quantity.categorical", "(0 -> (1|-1)|Lt -> (LtE|NotEq)) .*", "texts that are numbered once more are the same"),
     ("material_verdict", "(3 -> 3.03|2 -> 2.02|1 -> 1.01).*", "the place is cut to a whole number"),
     ("material_verdict", "0 -> (1|-1) .*", "without a row of the material the guard blanks whatever is chosen"),
-    ("shown._sixteenths", "1 -> 1.01.*", "the place is cut to a whole number"),
     ("material_turns|wrench_old_words", "(2 -> 2.02|1 -> 1.01) .*", "the place is cut to a whole number"),
     ("material_turns|wrench_old_words", "Mult -> Div .*", "2 times 1 is 2 over 1"),
     ("fluid_not_judged|wrench_not_listed|annulus_area", "[a-z_]+ -> [a-z_]+ .*",

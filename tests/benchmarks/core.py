@@ -184,15 +184,6 @@ def _coded(flags: Sequence[Flags]) -> NDArray[np.int64]:
     return code
 
 
-def _sixteenths(parts: Numbers, names: Sequence[str]) -> Texts:
-    most = int(np.nanmax(parts, initial=0.0))
-    said = [""]
-    for number in range(most + 1):
-        whole, rest = divmod(number, 16)
-        said.append(f"{whole} {names[rest]}".strip())
-    return np.array(said, dtype=object)[np.where(np.isnan(parts), 0, parts + 1).astype(np.intp)]
-
-
 def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], words: Mapping[str, str]) -> dict[str, Any]:  # noqa: C901, PLR0915 - straight down on purpose
     """Every quantity from the entries `e`, the assumptions `c` and the tables `t`; `words` are the fault sentences.
 
@@ -392,13 +383,6 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     no_first, no_second = isnan(first), isnan(second)
     faults["readings_incomplete"] = ~(no_first & no_second) & (no_first | no_second | isnan(distance) | isnan(spacing))
     faults["follower_tilted"] = _round(v["gap_difference_at_studs"] - c["greatest_gap_difference"]) > 0
-
-    # shown in inches
-    for name in ("stocked_section", "spacer_height", "cut_length", "gland_gap_start", "gland_gap_end"):
-        v[f"{name}_in"] = inches = v[name] / c["inch_length"]
-        parts = _round(_round(inches * c["inch_parts"]), 0)
-        v[f"{name}_parts"] = parts = np.maximum(parts, 0)
-        v[f"{name}_sixteenths"] = _sixteenths(parts, t["inch_part_names"])
 
     # sentences, checks, state
     for name, flag in faults.items():

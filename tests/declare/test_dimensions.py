@@ -95,13 +95,12 @@ VALVES: Final[list[dict[str, object]]] = [
      "leg_length_entered": 40, "hook_height_entered": 41, "leg_capacity_entered": 500},
 ]  # fmt: skip
 
-#: Not checked: table searches, a scale with a zero of its own, a root of a length, whole turns in degrees and numbers of inches, whose
-#: formulas hold in one unit only and say so.
+#: Not checked: table searches, a scale with a zero of its own, a root of a length and whole turns in degrees, whose formulas
+#: hold in one unit only and say so.
 EMPIRICAL: Final = {
     "stocked_below", "stocked_above", "grade_rows", "grade_row", "flange_grade_rows", "flange_grade_row", "fluid_temperature",
     *(f"ring_{ring}_joint" for ring in range(1, 11)),
-    "stocked_section_in", "stocked_section_parts", "spacer_height_in", "spacer_height_parts", "cut_length_in", "cut_length_parts",
-    "gland_gap_start_in", "gland_gap_start_parts", "gland_gap_end_in", "gland_gap_end_parts", "gasket_width_effective",
+    "gasket_width_effective",
 }  # fmt: skip
 
 NUMBERS: Final = [name for name in answered_names() if not get(name).is_text]

@@ -620,36 +620,3 @@ def test_the_words_about_joints_follow_the_step(row: dict[str, str]) -> None:
     rings, step = int(row["rings_from"]), int(row["step_deg"])
     expected = ", ".join(str(k * step % 360) for k in range(rings)) + (", then again from 0" if rings == 4 else "")
     assert expected == row["angles"]
-
-
-def test_sixteenths_are_reduced_fractions() -> None:
-    """Each sixteenth is named as Python's fractions reduce it; none is a blank."""
-    expected = ["", *(str(Fraction(part, 16)) for part in range(1, 16))]
-    assert expected == [row["name"] for row in tables.printed("inch_parts")]
-    assert [str(part) for part in range(16)] == [row["sixteenths"] for row in tables.printed("inch_parts")]
-
-
-@pytest.mark.parametrize(
-    ("inches", "shown"),
-    [
-        ("4", "4"), ("4 1/16", "4 1/16"), ("4 1/8", "4 1/8"), ("4 5/16", "4 5/16"), ("5", "5"), ("7 15/16", "7 15/16"),
-        ("12 1/2", "12 1/2"),
-        ("4 1/32", "4 1/16"), ("4 31/32", "5"), ("4 3/64", "4 1/16"), ("4 1/64", "4"),
-        ("1/2", "0 1/2"), ("15/16", "0 15/16"), ("1/64", "0"),
-    ],
-)  # fmt: skip
-def test_an_inch_answer_is_named_to_the_nearest_sixteenth(inches: str, shown: str) -> None:
-    """A length is shown as it is read and typed: whole inches, also none, and a reduced fraction; a half goes up."""
-    length = float(mixed(inches))
-    # Bore 4, stem 2, depth 8, one ring of 1, a spacer of 7: the follower starts at the face, and the gap is the whole nose.
-    frame = pd.DataFrame(
-        [{
-            "unit_set": "US", "stem_diameter_entered": 2, "box_bore_entered": 4, "box_depth_entered": 8, "maker_ring_count_entered": 1,
-            "nose_length_entered": length, "spacer_step_entered": 1, "seating_compression_entered": 0,
-            "set_compression_entered": 0.5, "least_entry_floor_entered": 0, "least_entry_share_entered": 0,
-        }]
-    )  # fmt: skip
-    limits = {"smallest_length": 0.1}
-    out = calculate(frame, constants=limits).iloc[0]
-    assert pytest.approx(length) == out["gland_gap_start_in"]
-    assert shown == out["gland_gap_start_sixteenths"]

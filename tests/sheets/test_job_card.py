@@ -7,6 +7,7 @@ import random
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
@@ -193,7 +194,13 @@ def shown(cell: Cell) -> str:
     """A cell as it is read, numbers by the format of their cell."""
     if not isinstance(cell.value, float):
         return str(cell.value or "")
-    before, digits, after = re.fullmatch(r'(?:"([^"]*)")?([0.]+)(?:"([^"]*)")?', style.style(cell.style)["num_format"]).groups("")  # type: ignore[union-attr]
+    look = style.style(cell.style)["num_format"]
+    if look == style.FRACTION:
+        whole, part = divmod(Fraction(cell.value).limit_denominator(99), 1)
+        return f"{whole} {part}"
+    if look == "General":
+        return f"{cell.value:.10g}"
+    before, digits, after = re.fullmatch(r'(?:"([^"]*)")?([0.]+)(?:"([^"]*)")?', look).groups("")  # type: ignore[union-attr]
     return f"{before}{cell.value:.{len(digits.partition('.')[2])}f}{after}"
 
 
@@ -230,6 +237,7 @@ def cut(sheet: Sheet) -> list[str]:
 def test_nothing_on_the_page_is_cut(typed: dict[str, float | str]) -> None:
     """Every text and number fits its place, those of wordy planners and of a very large valve included."""
     assert cut(one(typed)) == []
+    assert cut(job_card.sheet_for_one(worked_out(typed), whole(), EDITIONS["US"].sets)) == []
 
 
 def test_a_text_too_long_for_its_place_is_found() -> None:
@@ -249,7 +257,8 @@ def test_what_the_checks_say_fits_whatever_they_say() -> None:
     words = [q.words for q in all_quantities() if isinstance(q, Fault)]
     draw = random.Random(3)  # noqa: S311 - no secret
     limit = int(card_page.LIMITS["all_trouble"])
-    width = (sum(card_page.WIDTHS.values()) * 7 + 5 * len(card_page.WIDTHS)) * 0.75 - _PADDING
+    widths = card_page.widths(METRIC.sets)
+    width = (sum(widths.values()) * 7 + 5 * len(widths)) * 0.75 - _PADDING
     look = style.style("card_block")
     said = [" ".join(draw.sample(words, 6))[:limit] + "… see the sheet Working" for _ in range(500)]
     said.append(get("maker_count_misfit", Fault).words)
@@ -313,10 +322,10 @@ def test_figures_are_shown_in_both_units() -> None:
     sheet, answers = one(VALVE), worked_out(VALVE)
     assert beside(sheet, "Stem diameter") == 28.0
     assert beside(sheet, "Stem diameter", 2) == pytest.approx(28 / 25.4)
-    assert beside(sheet, "Gap at the end") == pytest.approx(float(answers["gland_gap_end"][0]))
+    assert beside(sheet, "Gap at the end") == pytest.approx(float(answers["gland_gap_end"][0]), abs=0.25)
     torque = float(answers["stud_torque"][0]) / 1000
-    assert beside(sheet, "Pass 3") == pytest.approx(torque)
-    assert beside(sheet, "Pass 3", 2) == pytest.approx(torque / 1.3558179, rel=1e-6)
+    for along, exact in ((1, torque), (2, torque / 1.3558179)):
+        assert 0.9 * exact < float(str(beside(sheet, "Pass 3", along))) <= exact
     values = held(sheet).values()
     numbers = [value for value in values if isinstance(value, float)]
     assert [n for n in numbers if math.isclose(n, 10 / 0.0689476, rel_tol=1e-5)] != []
@@ -324,11 +333,11 @@ def test_figures_are_shown_in_both_units() -> None:
 
 
 def test_a_skived_ring_has_both_its_lengths() -> None:
-    """A stem of 28 with 8 mm packing: 113.1 mm along the middle, 8 mm more from tip to tip. A butt joint has one length."""
+    """A stem of 28 with 8 mm packing: 113.1 mm along the middle, shown as 113, 8 mm more from tip to tip. A butt joint has one length."""
     skived, butt = one({**VALVE, "cut_style_entered": "skive"}), one(VALVE)
     lengths = [beside(skived, title) for title in ("Mean length, skive", "Skive, tip to tip")]
-    assert lengths == [pytest.approx(113.1, abs=0.05), pytest.approx(121.1, abs=0.05)]
-    assert [beside(butt, title) for title in ("Cut length butt", "Skive, tip to tip")] == [pytest.approx(113.1, abs=0.05), None]
+    assert lengths == [113.0, 121.0]
+    assert [beside(butt, title) for title in ("Cut length butt", "Skive, tip to tip")] == [113.0, None]
 
 
 def test_a_hold_shows_the_tag_and_the_reason_and_no_figure() -> None:
@@ -366,7 +375,7 @@ def test_loose_packing_shows_fills_and_no_rings() -> None:
     typed = {**VALVE, "packing_material": "loose graphite"}
     sheet = one(typed)
     assert beside(sheet, "Fills, loose") == float(worked_out(typed)["loose_fills"][0])
-    rings = [cell.value for cell in printed(sheet) if cell.formula and "ring_" in cell.formula and "count" not in cell.formula]
+    rings = [cell.value for cell in printed(sheet) if cell.formula and "ring_" in cell.formula and "ring_count" not in cell.formula]
     assert len(rings) == 50
     assert set(rings) == {None}
 
@@ -565,7 +574,9 @@ def test_any_quantity_may_be_missing() -> None:
     """Whichever quantity or constant a card names, one without it does not name it, keeps its rows, and finds its limits."""
     values = worked_out(OUT)
     every = job_card.sheet_for_one(values, whole())
-    tried = [name for name in named(every) - _ALWAYS if not isinstance(get(name), Column) and name != "inch_length"]
+    tried = [
+        name for name in named(every) - _ALWAYS if not isinstance(get(name), Column) and name not in {"inch_length", "counting_digits"}
+    ]
     assert len(tried) > 100
     for gone in tried:
         there = some(lambda name, gone=gone: name != gone)  # type: ignore[misc]
