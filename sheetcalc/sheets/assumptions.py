@@ -32,10 +32,14 @@ _CURRENT, _ISSUED, _CHANGED, _LOW, _HIGH, _RANGE = 3, 5, 6, 7, 8, 9
 
 
 def _choices(quantity: Constant) -> str:
-    """The table column that a text constant is chosen from: that of the entry for which it stands in, or its namesake."""
+    """The table column that a text constant is chosen from: that of the entry for which it stands in, or its namesake.
+
+    "" for one that may be any text.
+    """
     readers = [read for one in all_quantities() if quantity.name in one.reads for read in one.reads if read != quantity.name]
-    held = (get(name) for name in (*readers, f"{quantity.name.removesuffix('_usual')}_entered"))
-    return next(one.choices for one in held if isinstance(one, Entry) and one.choices)
+    namesake = [one.name for one in all_quantities() if one.name == f"{quantity.name.removesuffix('_usual')}_entered"]
+    held = (get(name) for name in (*readers, *namesake))
+    return next((one.choices for one in held if isinstance(one, Entry) and one.choices), "")
 
 
 def names(answers: Answers) -> dict[str, str]:
@@ -69,7 +73,7 @@ def sheet(answers: Answers, issued: Mapping[str, float | str], choices: Mapping[
     for row, quantity in enumerate(answers.constants(), start=_FIRST):
         cells += _row(row, quantity, issued[quantity.name], choices)
         heights[row] = 38.0
-        if quantity.is_text:
+        if quantity.is_text and _choices(quantity):
             validations.append(Validation(row, _CURRENT, row, _CURRENT, choices=choices[_choices(quantity)]))
     last = _FIRST + len(answers.constants()) - 1
     return Sheet(
@@ -92,7 +96,9 @@ def _row(row: int, quantity: Constant, value: float | str, choices: Mapping[str,
     current, issued = address(row, _CURRENT), address(row, _ISSUED)
     low, high = address(row, _LOW), address(row, _HIGH)
     entry = "entry_text" if quantity.is_text else "entry_number"
-    if quantity.is_text:
+    if quantity.is_text and not _choices(quantity):
+        fits = f'IF(ISTEXT({current}),"in range","not a text")'
+    elif quantity.is_text:
         fits = f'IF(ISNUMBER(MATCH({current},{choices[_choices(quantity)]},0)),"in range","not a choice")'
     else:
         fits = f'IF(COUNT({current})=0,"not a number",IF(AND({current}>={low},{current}<={high}),"in range","out of range"))'

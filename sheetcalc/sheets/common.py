@@ -120,5 +120,5 @@ def explanation(quantity: Quantity) -> list[tuple[str, str]]:
         out += [("Formula", in_names(quantity)), ("Reads", ", ".join(quantity.reads))]
     if isinstance(quantity, Constant):
         low, high = quantity.limits
-        out += [("Issued", str(quantity.issued)), ("Range", f"{low} to {high}" if low else "a choice on Tables")]
+        out += [("Issued", str(quantity.issued)), ("Range", f"{low} to {high}" if low else "a text, or a choice on Tables")]
     return [*out, ("Source", quantity.source.text), ("Grade", quantity.source.grade.value)]

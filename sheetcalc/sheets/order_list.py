@@ -15,7 +15,7 @@ ORDER_LIST, STORES = "Order list", "Stores"
 _COLUMNS: Final = (
     Shown("line_number", 5, header="No."),
     Shown("line_item", 20, "answer_wrap"),
-    Shown("line_material", 19, header="Packing material"),
+    Shown("line_material", 19, "answer_wrap", "Material"),
     Shown("line_designation", 22, "answer_wrap"),
     Shown("line_grade", 15, header="Grade"),
     Shown("line_section", 8, header="Section"),
@@ -91,7 +91,10 @@ def sheet(rows: Rows) -> Sheet:
         tuple(cells),
         grids=(grid,),
         widths={place: one.width for place, one in enumerate(_COLUMNS)},
-        heights={FIRST - 1: 32.0, **heights_for(rows, ("check_line", 34), ("line_item", 20), ("line_designation", 21), ("line_code", 27))},
+        heights={
+            FIRST - 1: 32.0,
+            **heights_for(rows, ("check_line", 34), ("line_item", 20), ("line_material", 18), ("line_designation", 21), ("line_code", 27)),
+        },
         freeze=(FIRST, 2),
         repeat_rows=(FIRST - 1, FIRST - 1),
         marks=(

@@ -261,3 +261,13 @@ def test_sizes_alike_have_one_code_and_others_their_own(steps: int, unit: float,
     alike, again, other = get("braid_code", Derived).compute({"stocked_section": sizes, "order_unit": unit, **SIZING}, 3)
     assert alike == again != other
     assert float(alike) * unit == pytest.approx(steps * 0.01, abs=0.0005 * unit)
+
+
+@pytest.mark.parametrize(("unit_set", "said"), [("metric", "inside 28.8, outside 43.6"), ("US", "inside 1.134, outside 1.717")])
+def test_a_spacer_is_turned_to_go_in(unit_set: str, said: str) -> None:
+    """0.8 mm more than the stem of 28 and 0.4 mm less than the bore of 44: 28.8 and 43.6 mm, 1.134 and 1.717 in; its material beside it."""
+    out = ordered([VALVE], outage_unit_set=unit_set)
+
+    place = list(out["line_item"]).index("spacer")
+    assert (out["line_designation"][place], out["line_material"][place]) == (said, "split carbon, or as the engineer says")
+    assert [out["line_designation"][0], out["line_material"][0]] == ["", "graphite braid"]

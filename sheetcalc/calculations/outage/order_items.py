@@ -61,9 +61,9 @@ def line_item(line_group: Num, every_packing_form: Text, line_first: Num) -> Any
 
 _of_first(
     "line_material",
-    "Packing material of the line",
-    {"packing": "packing_material", "end": "packing_material"},
-    "The material, as in Valves.",
+    "Material of the line",
+    {"packing": "packing_material", "end": "packing_material", "spacer": "spacer_made_of"},
+    "The packing material, as in Valves, or that of spacers.",
     text=True,
 )
 _of_first(
@@ -91,8 +91,8 @@ _of_first("line_rings", "Rings of a set", {"packing": "set_rings"}, "How many ri
 _of_first(
     "line_designation",
     "Designation",
-    {"gasket": "gasket", "stud": "gland_stud_thread", "joint": "flange_gasket", "bolt": "flange_bolt_thread"},
-    "Gasket or thread.",
+    {"spacer": "spacer_words", "gasket": "gasket", "stud": "gland_stud_thread", "joint": "flange_gasket", "bolt": "flange_bolt_thread"},
+    "Gasket, thread, or to what a spacer is turned.",
     text=True,
 )
 _of_first(

@@ -64,6 +64,45 @@ def spacer_pieces(spacer_height: Num, ordered: Num) -> Num:
 
 
 @derived(
+    title="Spacer, how wide",
+    part=PART,
+    source=cite("spacer-fit"),
+    text=True,
+    per=Per.LISTED,
+    excel='IF({spacer_code}="","","inside "&'
+    f'{sized("({stem_diameter}+{spacer_stem_clearance})")}&", outside "&{sized("({box_bore}-{spacer_box_clearance})")})',
+)
+def spacer_words(
+    spacer_code: Text,
+    stem_diameter: Num,
+    spacer_stem_clearance: float,
+    order_step: float,
+    counting_digits: float,
+    order_unit: Num,
+    order_digits: float,
+    box_bore: Num,
+    spacer_box_clearance: float,
+) -> Any:
+    """To what a spacer is turned, clearances taken off, so that it goes over the stem and into the box."""
+    sizing = (order_step, order_unit, order_digits, counting_digits)
+    inside, outside = (in_code(size, *sizing) for size in (stem_diameter + spacer_stem_clearance, box_bore - spacer_box_clearance))
+    return np.where(spacer_code == "", "", "inside " + inside + ", outside " + outside)
+
+
+@derived(
+    title="Spacer, material",
+    part=PART,
+    source=cite("spacer-fit"),
+    text=True,
+    per=Per.LISTED,
+    excel='IF({spacer_code}="","",{spacer_material})',
+)
+def spacer_made_of(spacer_code: Text, spacer_material: str) -> Any:
+    """What a spacer is made of, where one is ordered."""
+    return np.where(spacer_code == "", "", spacer_material)
+
+
+@derived(
     title="Gasket, order code",
     part=PART,
     source=ORDER,
