@@ -267,6 +267,11 @@ _EDGES: dict[str, dict[str, Any]] = {
         "every_kit_bolt_tap_code": ["FLANGE TAP AND DIE M16", ""], "every_kit_bolt_wrench_code": ["", "FLANGE WRENCH 24 mm"],
     },
     "spacer_code": {"spacer_height": [-6.0, 0.5, 6.0, 6.005 - 2e-6], "ordered": [1.0] * 4, "box_code": ["28x44"] * 4},
+    "spacer_made_of": {"spacer_height": [-6.0, 0.0, 0.5, 6.0]},
+    "spacer_words": {
+        "spacer_height": [-6.0, 0.0, 0.5, 6.0], "stem_diameter": [28.0, 28.0, 28.005, 28.005 - 2e-6],
+        "box_bore": [44.0, 44.0, 44.005, 44.005 - 2e-6],
+    },
     "spacer_pieces": {"spacer_height": [0.5, 0.0], "ordered": [1.0, 1.0]},
     "tool_too_thin": {"tool_thickness": [-1.0, 0.0, 1.0]},
     "point_take_up": {"point_code": [0.5, 0.0], "chart_take_up": 3.0},

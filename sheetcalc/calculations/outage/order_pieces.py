@@ -69,11 +69,11 @@ def spacer_pieces(spacer_height: Num, ordered: Num) -> Num:
     source=cite("spacer-fit"),
     text=True,
     per=Per.LISTED,
-    excel='IF({spacer_code}="","","inside "&'
-    f'{sized("({stem_diameter}+{spacer_stem_clearance})")}&", outside "&{sized("({box_bore}-{spacer_box_clearance})")})',
+    excel='IF({spacer_height}>0,"inside "&'
+    f'{sized("({stem_diameter}+{spacer_stem_clearance})")}&", outside "&{sized("({box_bore}-{spacer_box_clearance})")},"")',
 )
 def spacer_words(
-    spacer_code: Text,
+    spacer_height: Num,
     stem_diameter: Num,
     spacer_stem_clearance: float,
     order_step: float,
@@ -86,7 +86,7 @@ def spacer_words(
     """To what a spacer is turned, clearances taken off, so that it goes over the stem and into the box."""
     sizing = (order_step, order_unit, order_digits, counting_digits)
     inside, outside = (in_code(size, *sizing) for size in (stem_diameter + spacer_stem_clearance, box_bore - spacer_box_clearance))
-    return np.where(spacer_code == "", "", "inside " + inside + ", outside " + outside)
+    return np.where(spacer_height > 0, "inside " + inside + ", outside " + outside, "")
 
 
 @derived(
@@ -95,11 +95,12 @@ def spacer_words(
     source=cite("spacer-fit"),
     text=True,
     per=Per.LISTED,
-    excel='IF({spacer_code}="","",{spacer_material})',
+    optional=("spacer_material",),
+    excel='IF({spacer_height}>0,{spacer_material},"")',
 )
-def spacer_made_of(spacer_code: Text, spacer_material: str) -> Any:
-    """What a spacer is made of, where one is ordered."""
-    return np.where(spacer_code == "", "", spacer_material)
+def spacer_made_of(spacer_height: Num, spacer_material: str) -> Any:
+    """What a spacer is made of, where the box wants one."""
+    return np.where(spacer_height > 0, spacer_material, "")
 
 
 @derived(
