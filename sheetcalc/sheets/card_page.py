@@ -32,13 +32,13 @@ ASIDE: Final = LAST + 2
 #: How many characters of a text from outside fit their place, by the quantity that is the text.
 LIMITS: Final[Mapping[str, float]] = {name: limit["most"] for name, limit in TEXTS["limits"].items()}
 
-#: How an answer looks that is shown as it can be used.
+#: The styles of the page for those of other sheets.
 _LOOKS: Final = {
-    "half": "card_length",
-    "fraction": "card_fraction",
-    "thousandth": "card_inch",
-    "figures": "card_figures",
-    "whole": "card_count",
+    "answer_2": "card_length",
+    "answer_fraction": "card_fraction",
+    "answer_in": "card_inch",
+    "answer_figures": "card_figures",
+    "answer_count": "card_count",
 }
 
 Cells = list[Cell]
@@ -170,7 +170,8 @@ class Page:
         quantity = get(name)
         if quantity.dimension == "length":
             usual = {"metric": "card_length", "US": "card_inch"}[unit_set]
-        return _LOOKS.get(look_of(quantity, unit_set), usual)
+        look = look_of(quantity, unit_set, usual)
+        return _LOOKS.get(look, look)
 
     def constant(self, first: int, last: int, name: str, style: str) -> None:
         """An assumption; blank on hold."""

@@ -425,16 +425,6 @@ SHARES: Final = frozenset(
 )
 
 
-#: How an answer looks that is shown as it can be used.
-USED: Final = {
-    "half": "answer_2",
-    "fraction": "answer_fraction",
-    "thousandth": "answer_in",
-    "figures": "answer_figures",
-    "whole": "answer_count",
-}
-
-
 def answer_style(quantity: Quantity) -> str:
     """How an answer looks."""
     if quantity.is_text:
@@ -505,6 +495,6 @@ def answer_in_both(row: int, quantity: Quantity, values: Mapping[str, Any], sets
 def usable_cell(row: int, column: int, quantity: Quantity, values: Mapping[str, Any], unit_set: str) -> Cell:
     """An answer as it can be used, in the unit of a unit set."""
     usual = "answer_2" if quantity.part == "lift" else _LOOKS.get((str(quantity.dimension), unit_set), "answer")
-    look = USED.get(look_of(quantity, unit_set), usual)
+    look = look_of(quantity, unit_set, usual)
     value = usable_value(quantity, plain(values[quantity.name][0]), unit_set)
     return Cell(row, column, value, look, usable_in(quantity, quantity.name, unit_set))

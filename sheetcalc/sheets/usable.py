@@ -56,13 +56,13 @@ _USES: Final = {
     ),
 }
 _USE_OF: Final = {name: use for use, names in _USES.items() for name in names}
-#: How such an answer looks: in a metric cell, and in one of the US set. Others look as their sheet says.
+#: The style of such an answer, in a metric cell and in one of the US set. Others look as their sheet says.
 _LOOKS: Final = {
-    Use.RULE: ("half", "fraction"),
-    Use.GAP: ("half", "fraction"),
-    Use.SECTION: ("half", "thousandth"),
-    Use.WRENCH: ("figures", "figures"),
-    Use.STRESS: ("whole", "whole"),
+    Use.RULE: ("answer_2", "answer_fraction"),
+    Use.GAP: ("answer_2", "answer_fraction"),
+    Use.SECTION: ("answer_2", "answer_in"),
+    Use.WRENCH: ("answer_figures", "answer_figures"),
+    Use.STRESS: ("answer_count", "answer_count"),
 }
 
 
@@ -71,9 +71,9 @@ def use_of(quantity: Quantity) -> Use:
     return _USE_OF.get(quantity.name, Use.STRESS if quantity.dimension == "stress" else Use.PLAIN)
 
 
-def look_of(quantity: Quantity, unit_set: str) -> str:
-    """Half, fraction, thousandth, figures or whole; "" where the sheet says it."""
-    return _LOOKS.get(use_of(quantity), ("", ""))[list(UNIT_SETS).index(unit_set)]
+def look_of(quantity: Quantity, unit_set: str, usual: str) -> str:
+    """The style of an answer in the unit of a unit set; `usual` where it is shown as it is."""
+    return _LOOKS.get(use_of(quantity), (usual, usual))[list(UNIT_SETS).index(unit_set)]
 
 
 def usable_in(quantity: Quantity, reference: str, unit_set: str) -> str:

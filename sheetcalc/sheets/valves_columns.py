@@ -11,7 +11,7 @@ from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare.quantity import Per, Quantity, get
 from sheetcalc.sheets.common import unit_in
 from sheetcalc.sheets.edition import EDITIONS, Edition, entry_style, entry_title
-from sheetcalc.sheets.form import COUNTS, ENTRY_GROUPS, LOAD_GROUPS, OUT_GROUPS, USED
+from sheetcalc.sheets.form import COUNTS, ENTRY_GROUPS, LOAD_GROUPS, OUT_GROUPS
 from sheetcalc.sheets.usable import look_of
 
 #: Answers in Valves, in the order in which they are read; lengths are shown in the edition's unit.
@@ -169,11 +169,10 @@ def _answer_column(quantity: Quantity, edition: Edition) -> Column:
         return Column(quantity.title, working=name, style=style, width=_TEXT_WIDTHS.get(name, 14), band="ANSWERS")
     unit = unit_in(quantity, edition.unit_set)
     title = quantity.title.replace(",", "") if unit == "–" else f"{quantity.title.replace(',', '')} ({unit})"
-    look = USED.get(look_of(quantity, edition.unit_set), "")
     if quantity.dimension != "length":
         share = name.endswith(("_share", "_ratio", "_over_pressure"))
         half = (unit != "–" or name.startswith("flats")) and name not in COUNTS
         usual = "answer" if name == "packing_mass" else "answer_share" if share else "answer_2" if half else "answer_count"
     else:
         usual = "answer" if edition.unit_set == "metric" else "answer_in"
-    return Column(title, working=_shown(name), style=look or usual, band="ANSWERS")
+    return Column(title, working=_shown(name), style=look_of(quantity, edition.unit_set, usual), band="ANSWERS")
