@@ -171,6 +171,12 @@ def _may_be_missing(quantity: Derived, values: Mapping[str, Any]) -> Iterator[An
             yield np.logical_and.reduce(np.broadcast_arrays(missing(values[name]), *needed))
 
 
+def _left_blank(quantity: Derived, values: Mapping[str, Any]) -> Any:
+    """The rows in which all that a quantity needs is there, and its own condition leaves it blank."""
+    needed = [~missing(values[name]) for name in (*quantity.numbers_needed, *quantity.texts_needed)]
+    return np.logical_and.reduce(np.broadcast_arrays(missing(values[quantity.name]), *needed))
+
+
 def _cover(shown: Any, cost: Any) -> list[int]:
     """A few columns of a table of booleans that show, between them, all that any column shows, at little cost."""
     missing, chosen = shown.any(axis=1), []
@@ -226,6 +232,8 @@ def of_outages() -> tuple[Live, ...]:
             for what, rows in classes:
                 if rows.any():
                     shown.setdefault(what, np.zeros(len(every), dtype=bool))[place] = True
+            if _left_blank(get(name, Derived), every[place].values).any():
+                shown.setdefault((name, "left blank"), np.zeros(len(every), dtype=bool))[place] = True
     constants = issued_assumptions()
     out = []
     cost = np.array([sum(outage.lengths.values()) for outage in every])
