@@ -36,6 +36,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("ring_[1-5]_stress", 0.15, "a ring of that number and everything that the gland stress asks for must be typed"),
     ("loose_.*", 0.05, "loose packing is one of four forms and the least usual one"),
     ("bottom_ratio_.*", 0.15, "the short form holds only where stem and box rub alike"),
+    ("tip_length", 0.05, "few rings are cut askew, and only braid is cut"),
     ("tools_is_typed", 0.2, "one entry alone"),
     ("flat_row", 0.15, "a gasket is a flat one or a spiral one"),
     ("wrench_old_words", 0.03, "only some metric nuts had another width in the older standard"),
