@@ -81,6 +81,7 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
 )  # fmt: skip
 EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("stud_pitch|stud_area_depth|nut_column", "0 -> 1 .*", "threads per inch are 0 or at least 8"),
+    ("arithmetic.rounded", "0.5 -> 0.505 .*", "no figure of a valve stands so near below a half; the tests of rounding tell the two apart"),
     ("arithmetic.rounded", "(2.0 -> .*|51 -> .*).*", "the nudge of the last bit by a little more or less"),
     ("given._believable", "Eq -> LtE.*", "what is left over from a whole number is never negative"),
     ("section._neighbour", "Eq -> GtE.*", "what an earlier list put there is overwritten by the list that is meant"),

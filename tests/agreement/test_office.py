@@ -24,8 +24,8 @@ from sheetcalc.cli import main
 from sheetcalc.declare.quantity import get
 from sheetcalc.planning import ready_made
 from sheetcalc.sheets import form, one_valve, valve_list
-from sheetcalc.sheets.common import shown_value
 from sheetcalc.sheets.edition import EDITIONS
+from sheetcalc.sheets.usable import usable_value
 from sheetcalc.sheets.write import write
 
 pytestmark = pytest.mark.office
@@ -265,7 +265,7 @@ def _answers(path: Path, core: pd.DataFrame, count: int) -> tuple[dict[office.Pl
     for name in valve_list.ANSWERS:
         title = get(name).title.replace(",", "") if not get(name).is_text else get(name).title
         letters = next(columns[one] for one in columns if one == title or one.startswith(f"{title} ("))
-        answers = {f"{letters}{_FIRST + i}": shown_value(get(name), _plain(core[name].iloc[i]), "metric") for i in range(count)}
+        answers = {f"{letters}{_FIRST + i}": usable_value(get(name), _plain(core[name].iloc[i]), "metric") for i in range(count)}
         expected |= {("Valves", place): answer for place, answer in answers.items()}
     for letters, said in _in_row(path, "Working", _WORKING_NAMES).items():
         if said in answered_names():

@@ -38,6 +38,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("bottom_ratio_.*", 0.15, "the short form holds only where stem and box rub alike"),
     ("lantern_.*|rings_(below|above)_lantern", 0.02, "few boxes have a lantern ring, and few ports are where a set can hold one"),
     ("handwheel_torque|rim_pull(_share)?|maker_count_difference", 0.25, "a set of rings must serve, and much else be typed"),
+    ("tip_length", 0.05, "few rings are cut askew, and only braid is cut"),
     ("tools_is_typed", 0.2, "one entry alone"),
     ("flat_row", 0.15, "a gasket is a flat one or a spiral one"),
     ("wrench_old_words", 0.03, "only some metric nuts had another width in the older standard"),

@@ -69,6 +69,7 @@ def test_a_tie_goes_away_from_zero(number: int, digits: int) -> None:
 
 
 @given(st.floats(-1e6, 1e6), st.integers(0, 7))
+@example(2.497, 0)
 def test_any_float_is_rounded_to_the_nearest(value: float, digits: int) -> None:
     """Results of sums and quotients move by no more than half of the last digit kept, noise aside."""
     assert abs(Fraction(float(rounded(value, digits))) - Fraction(value)) <= Fraction(1, 2 * 10**digits) + Fraction(abs(value)) / 2**50
