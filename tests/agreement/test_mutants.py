@@ -7,6 +7,7 @@ IronCalc on those valves.
 
 from __future__ import annotations
 
+import dataclasses
 import re
 import zlib
 from collections.abc import Callable, Iterable, Iterator
@@ -18,6 +19,7 @@ import pandas as pd
 import pytest
 from agreement import trial
 from agreement.bench import differs, same
+from agreement.edges import edge_field
 from agreement.mutants import NEVER_NEGATIVE, NEVER_NOUGHT, Mutant, conditions_of, python_mutants
 from agreement.trial import FAILS, NOTHING, Field, Trial, Verdict, split, spread
 from agreement.valves import SELDOM, as_read, generated, own_rows
@@ -151,6 +153,13 @@ _TOGETHER: dict[str, str] = {
     **dict.fromkeys(("grade_row", "flange_grade_row"), "one row never holds for a grade that is an error value"),
     **dict.fromkeys(("gasket_inner", "gasket_outer"), "a gasket is a spiral one or a flat one, never both"),
 }
+#: The same where one input is moved by itself.
+_TOGETHER_ON_EDGES: dict[str, str] = {
+    **_TOGETHER,
+    "lantern_over": "without a count that can be used, a count that is typed leaves no seat",
+    "torque_forms_ratio": "a load of nothing has no torque",
+    "gravity": "a valve that is stopped, or has something missing, has no sizes to go by",
+}
 
 
 @cache
@@ -201,6 +210,12 @@ def _field() -> Field:
 def _shaken_field() -> Field:
     answers = {name: get(name, Derived).shown(get(name, Derived).compute(_shaken(), _SHAKEN)) for name in answered_names()}
     return Field(Per.VALVE, _SHAKEN, _shown(_shaken()), _shaken(), _shaken_cells, answers, frozenset(_TOGETHER))
+
+
+@cache
+def _edge_field(name: str) -> Field:
+    """Rows on which that quantity's answer is about to change."""
+    return dataclasses.replace(edge_field(get(name, Derived), _field()), left_out=frozenset(_TOGETHER_ON_EDGES))
 
 
 @cache
@@ -288,16 +303,22 @@ def test_the_bench_agrees_before_anything_is_changed() -> None:
 
         assert differs(got, _shaken_field().answers[name]) == (name in _TOGETHER), f"{name} with inputs of other rows"
 
+        got = _edge_field(name).bench().run([quantity.guarded_excel])[0]
+
+        assert differs(got, _edge_field(name).answers[name]) == (name in _TOGETHER_ON_EDGES), f"{name} where it is about to change"
+
 
 def _trials(quantity: Derived) -> Iterator[Trial]:
     """On what a formula is tried: most mutants show on the first few rows."""
     rows = _telling_rows(quantity)
     yield from ((_field(), lot) for lot in (rows[:_FIRST_TRY], rows[_FIRST_TRY:_SECOND_TRY], rows[_SECOND_TRY:]))
     yield _shaken_field(), None
+    yield _edge_field(quantity.name), None
 
 
-def _fields(_quantity: Derived) -> tuple[Field, Field]:
-    return _field(), _shaken_field()
+def _fields(quantity: Derived) -> Iterator[Field]:
+    yield from (_field(), _shaken_field())
+    yield _edge_field(quantity.name)
 
 
 def _of_formula(quantity: Derived, mutants: list[Mutant]) -> Verdict:
@@ -466,7 +487,7 @@ _ALL_PYTHON = _PYTHON_SHARDS + 1 + len(_HELPERS)
 @pytest.mark.parametrize("quantities", spread(_OWN, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
 def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Derived], record_property: Any) -> None:
     """A changed constant, comparison, operator or name in the core is noticed against the answers that both engines confirm."""
-    verdict = sum((trial.of_own_function(quantity, _fields(quantity), _wrong_by_hand) for quantity in quantities), NOTHING)
+    verdict = sum((trial.of_own_function(quantity, _fields, _wrong_by_hand) for quantity in quantities), NOTHING)
     trial.give(record_property, ("valves", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
 
 

@@ -499,7 +499,7 @@ _ALL_PYTHON = 2 * _PYTHON_SHARDS + len(_HELPERS)
 @pytest.mark.parametrize("quantities", spread(_OWN, _PYTHON_SHARDS), ids=range(_PYTHON_SHARDS))
 def test_every_mutant_of_a_quantity_s_own_function_is_killed(quantities: list[Derived], record_property: Any) -> None:
     """A changed constant, comparison, operator or name in the core is noticed against the answers that the engine confirms."""
-    verdict = sum((trial.of_own_function(quantity, _of(quantity), _not_by_hand) for quantity in quantities), NOTHING)
+    verdict = sum((trial.of_own_function(quantity, _of, _not_by_hand) for quantity in quantities), NOTHING)
     trial.give(record_property, ("outages", "Python"), _ALL_PYTHON, verdict, EQUIVALENT_PYTHON)
 
 

@@ -130,11 +130,10 @@ def tells(mutant: Mutant, quantity: Derived, fields: Iterable[Field], by_hand: C
     return by_hand(quantity.name, mutant) or any(one.tells(changed(quantity, mutant)) for one in fields)
 
 
-def of_own_function(quantity: Derived, fields: Iterable[Field], by_hand: Callable[[str, Mutant], bool]) -> Verdict:
+def of_own_function(quantity: Derived, fields: Callable[[Derived], Iterable[Field]], by_hand: Callable[[str, Mutant], bool]) -> Verdict:
     """The verdict on a quantity's own function."""
     tried, left_out = split(python_mutants(quantity.function, quantity))
-    held = list(fields)
-    return Verdict(len(tried), [one for one in tried if not tells(one, quantity, held, by_hand)], left_out)
+    return Verdict(len(tried), [one for one in tried if not tells(one, quantity, fields(quantity), by_hand)], left_out)
 
 
 def of_shared_function(

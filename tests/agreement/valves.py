@@ -37,7 +37,21 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("loose_.*", 0.05, "loose packing is one of four forms and the least usual one"),
     ("bottom_ratio_.*", 0.15, "the short form holds only where stem and box rub alike"),
     ("lantern_.*|rings_(below|above)_lantern", 0.02, "few boxes have a lantern ring, and few ports are where a set can hold one"),
-    ("handwheel_torque|rim_pull(_share)?|maker_count_difference", 0.25, "a set of rings must serve, and much else be typed"),
+    (
+        "bulk_length|braid_volume|packing_mass",
+        0.15,
+        "a stop keeps it back, and so much must be typed that many of these valves are stopped",
+    ),
+    ("flange_bolt_torque(_long)?|flange_torque_(first|second)", 0.15, "a stop keeps it back, and few of these valves come out"),
+    (
+        "flange_(bolt_stress|nut_factor)_typed|flat_row",
+        0.12,
+        "most joints that suit their service have nothing typed over, and spiral gaskets",
+    ),
+    ("all_unasked|not_judged", 0.25, "of most valves everything is typed that the load asks for"),
+    ("material_most_stress", 0.2, "most issued materials state none"),
+    ("material_refusals", 0.08, "most materials suit their service"),
+    ("handwheel_torque|rim_pull(_share)?|maker_count_difference", 0.2, "a set of rings must serve, and much else be typed"),
     ("tip_length", 0.05, "few rings are cut askew, and only braid is cut"),
     ("tools_is_typed", 0.2, "one entry alone"),
     ("flat_row", 0.15, "a gasket is a flat one or a spiral one"),
@@ -198,7 +212,7 @@ def _believable(rng: np.random.Generator, count: int) -> pd.DataFrame:
         "waste_share_entered": rng.choice([0.0, 0.05, 0.08, 0.10], count),
     }
     for name, values in overrides.items():
-        frame[name] = _maybe(rng, 0.42, values)
+        frame[name] = _maybe(rng, 0.44, values)
     _service(frame, rng, count)
     _ports(frame, depth, section)
     return frame
@@ -212,7 +226,7 @@ def _ports(frame: pd.DataFrame, depth: Any, section: Any) -> None:
     over_bottom = 0.7 * section * rng.integers(3, 6, count) + rng.choice([0.0, 0.4, -0.4, 2.0, 6.0, 6.3, 14.2, 30.0], count)
     port = np.maximum(depth - lantern / 2 - over_bottom, 1.0)
     port = np.where(rng.random(count) < 0.1, rng.integers(5, 100, count), port)
-    held = rng.random(count) < 0.16
+    held = rng.random(count) < 0.2
     frame["lantern_length_entered"] = [
         (float(new) if here else old) for here, new, old in zip(held, lantern, frame["lantern_length_entered"], strict=True)
     ]
@@ -220,6 +234,8 @@ def _ports(frame: pd.DataFrame, depth: Any, section: Any) -> None:
     frame["port_diameter_entered"] = _maybe(rng, 0.45, np.round(lantern * rng.choice([0.1, 0.3, 0.5, 1.0], count), 1))
     deeper = held & (rng.random(count) < 0.7)
     frame["box_depth_entered"] = np.where(deeper, depth + 4 * section, depth)
+    few = held & (rng.random(count) < 0.25)
+    frame.loc[few, "maker_ring_count_entered"] = pd.Series(rng.integers(3, 6, count) * 1.0, dtype=object)[few]
     frame["port_depth_entered"] = [
         (None if one is None else float(one) + (4 * wide if more else 0.0))
         for one, wide, more in zip(frame["port_depth_entered"], section, deeper, strict=True)
@@ -292,7 +308,7 @@ def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
         "stem_thrust_entered": rng.choice([0.0, 500.0, 6400.0], count),
     }
     for name, values in overrides.items():
-        frame[name] = _maybe(rng, 0.36, values)
+        frame[name] = _maybe(rng, 0.4, values)
 
 
 #: Parts of the valve that comes out of the line: drawn and spoilt apart, since no answer of the packing depends on them.
@@ -315,9 +331,9 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     )
     frame["flange_joint_count_entered"] = _maybe(rng, 0.4, rng.choice([1.0, 2.0, 3.0, 4.0], count))
     frame["flange_facing_entered"] = _maybe(rng, 0.97, _named(
-        rng, names["flange_facing_names"], [1, 60, 1, 1, 1, 1], ("smooth", "rais*", "~raised face", "?lat face"), count))  # fmt: skip
+        rng, names["flange_facing_names"], [1, 50, 2, 2, 2, 2], ("smooth", "rais*", "~raised face", "?lat face"), count))  # fmt: skip
     frame["flange_material_entered"] = _maybe(rng, 0.97, _named(
-        rng, names["flange_material_names"], [1, 60, 1, 1], ("wood", "st*", "~steel", "?teel"), count))  # fmt: skip
+        rng, names["flange_material_names"], [1, 50, 2, 2], ("wood", "st*", "~steel", "?teel"), count))  # fmt: skip
     held = own_rows()
     kinds = [*dict.fromkeys([name for name in [*names["gasket_kind_names"], *held["gasket_kind_names"]] if name])]
     weights = [{"elastomer sheet": 0.5, "flexible graphite sheet": 1.2, "shop sheet": 2.0, "Spiral wound": 2.0}.get(
@@ -455,9 +471,20 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
             frame.at[row, "fluid_kind_entered"] = "Oxygen" if turn % 2 else "oxygen"
             frame.at[row, "flange_lubricant"] = ("machine oil", "shop oxygen paste", "none (dry)")[turn % 3]
         elif kind == 14:  # grades at the edge of their sizes, or without a figure
-            grades = ("shop bar", "shop bolt", "shop pin", "shop rod", "unknown", "ISO 12.9", "ISO A2-70")
+            grades = (
+                "shop bar",
+                "shop bolt",
+                "shop pin",
+                "shop rod",
+                "ISO 12.9",
+                "unknown",
+                "ISO 12.9",
+                "shop bar",
+                "ISO 12.9",
+                "ISO A2-70",
+            )
             frame.at[row, "flange_bolt_grade"] = grades[turn % len(grades)]
-            if turn % len(grades) == 0:
+            if grades[turn % len(grades)] in {"shop bar", "ISO 12.9"}:
                 frame.at[row, "flange_size"], frame.at[row, "flange_class_entered"] = "NPS 2", 150.0
         elif kind == 15:  # something typed that is no number
             name, others = _WRONG_OUT[turn % len(_WRONG_OUT)]
@@ -518,8 +545,8 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
             frame.at[row, "seating_compression_entered"] = frame.at[row, "set_compression_entered"] = 0.25
         elif kind == 7:  # the lantern is as long as the box
             frame.at[row, "lantern_length_entered"] = depth
-        elif kind == 8:  # stem equals bore
-            section = float(rng.choice([0.0, 0.1, 0.25, 0.4, -0.1, -0.4]))
+        elif kind == 8:  # stem equals bore, or the bore is just four times as wide
+            section = float(rng.choice([0.0, 0.1, 0.25, 0.4, -0.1, -0.4, 1.5 * stem, 1.55 * stem, 1.6 * stem, 2 * stem]))
         elif kind == 9:  # the maker's count is just what fits, or one more
             frame.at[row, "maker_ring_count_entered"] = float(count + int(rng.integers(0, 2)))
         elif kind == 10:  # midway between two stocked sizes
@@ -554,24 +581,42 @@ _SERVICES = (
 )  # fmt: skip
 
 
+#: Of those the share whose nose, slings and joints serve as well.
+_PLAIN = 0.7
+#: And so many of which there is nothing to be said.
+_QUIET = 150
+
+
 def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Generator) -> None:
     """Valves whose packing suits their service and whose studs hold: a stop elsewhere would keep their answers back."""
-    for row in rows:
+    for place, row in enumerate(rows):
+        quiet = place >= len(rows) - _QUIET
+        if quiet:
+            _sound(frame, row, place, rng)
         material, fluid, hottest, most = _SERVICES[int(rng.integers(0, len(_SERVICES)))]
         us = str(frame.at[row, "unit_set"]).lower() == "us"
         typed: dict[str, Any] = {
             "packing_material": material, "fluid_kind_entered": fluid, "fluid_temperature_entered": float(rng.uniform(10, hottest)),
             "line_pressure_entered": float(rng.uniform(0.1, most)), "fluid_ph_entered": 7.0, "packing_form_entered": None,
             "stem_motion_entered": str(rng.choice(["rising", "rising-rotating", "quarter-turn"])), "gland_kind_entered": None,
-            "gland_stud_count_entered": float(rng.choice([2.0, 4.0, 8.0])), "gland_stud_grade": str(rng.choice(["ASTM A193 B7", "ISO 8.8"])),
+            "gland_stud_count_entered": float(rng.choice([2.0, 4.0, 8.0])),
+            "gland_stud_grade": str(rng.choice(["ASTM A193 B7", "ISO 8.8"])),
             "gland_stud_thread": str(rng.choice(["3/4-10 UNC", "1-8 UNC"] if us else ["M20", "M24", "M30"])),
-            "stud_lubricant": str(rng.choice(["machine oil", "anti-seize paste", "none (dry)"])), "most_gland_stress_entered": None,
-            "least_gland_stress_entered": None, "nut_factor_entered": None, "packing_state_entered": None,
+            "stud_lubricant": str(rng.choice(["machine oil", "anti-seize paste", "none (dry)"])), "packing_state_entered": None,
+            "made_ring_height_entered": 8.0,
         }  # fmt: skip
+        if rng.random() < _PLAIN:
+            depth, bore = (float(str(frame.at[row, name])) for name in ("box_depth_entered", "box_bore_entered"))
+            section = (bore - float(str(frame.at[row, "stem_diameter_entered"]))) / 2
+            typed |= {"nose_length_entered": min(0.6 * depth, 5 * section), "gap_reading_2_entered": frame.at[row, "gap_reading_1_entered"],
+                      "leg_capacity_entered": 5000.0, "flange_bolt_stress_entered": None, "gasket_kind": "spiral wound",
+                      "flange_lubricant": "machine oil", "flange_bolt_grade": "ASTM A193 B7", "flange_nut_factor_entered": None,
+                      "flange_facing_entered": "raised face", "flange_material_entered": "steel"}  # fmt: skip
         for name, value in typed.items():
             frame.at[row, name] = value
         # A count that stops the valve is left to the others.
-        frame.at[row, "maker_ring_count_entered"] = frame.at[row, "maker_ring_count_entered"] if rng.random() < 0.4 else None
+        if quiet or rng.random() < 0.6:
+            frame.at[row, "maker_ring_count_entered"] = None
 
 
 def _sound(frame: pd.DataFrame, row: Any, place: int, rng: np.random.Generator) -> None:
@@ -694,8 +739,8 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
                 0.0,
             )
         elif kind == 20:  # two stud threads at the edge of a grade's sizes
-            frame.at[row, "gland_stud_grade"] = "shop bar"
-            frame.at[row, "gland_stud_thread"] = str(rng.choice(["5/8-11 UNC", "M30", "M33", "M10"]))
+            frame.at[row, "gland_stud_grade"] = str(rng.choice(["shop bar", "ISO 12.9"]))
+            frame.at[row, "gland_stud_thread"] = str(rng.choice(["5/8-11 UNC", "5/8-11 UNC", "M30", "M33", "M10"]))
         elif kind == 21:  # a whole unit more or less than the material bears
             put("fluid_temperature_entered", found("material_temperature_high") + float(rng.choice([-1.5, -0.5, 0.5, 1.5])))
             put("line_pressure_entered", found("material_pressure_high") + float(rng.choice([-1.5, -0.5, 0.5, 1.5])))
@@ -767,8 +812,8 @@ def generated(count: int = COUNT) -> pd.DataFrame:
     spoilt = order[box + load : box + load + (7 * count) // 20]
     _put_on_boundaries(frame, order[:box], rng)
     _put_on_edges_of_load(frame, order[box : box + load], rng)
-    _suited(frame, order[box + load : (7 * count) // 10], np.random.default_rng([SEED, count]))
     _out_and_back(frame)
+    _suited(frame, order[box + load : (8 * count) // 10], np.random.default_rng([SEED, count]))
     alone_in_row = 3 * len(entry_names())
     out = order[-alone_in_row - 3 * count // 20 : -alone_in_row]
     _put_on_edges_of_out(frame, out)
