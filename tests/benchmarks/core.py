@@ -31,7 +31,7 @@ from numpy.typing import NDArray
 
 from sheetcalc.calculations import run
 from sheetcalc.calculations.answers import Answers
-from sheetcalc.declare.quantity import Derived, Fault, all_quantities, get
+from sheetcalc.declare.quantity import Derived, Fault, Gravity, all_quantities, get
 from sheetcalc.reference import tables
 
 Numbers = NDArray[np.float64]
@@ -91,7 +91,6 @@ def made_up(count: int, seed: int = 1) -> pd.DataFrame:
         ),
         "packing_form_entered": choice(("", "braid", "Die-formed", "rope"), (0.85, 0.06, 0.08, 0.01)),
         "maker_ring_count_entered": rare(rng.choice([4.0, 5.0, 5.0, 6.0, 5.5], count), 0.3),
-        "lantern_length_entered": rare(length(10, 20), 0.05),
         "made_ring_height_entered": rare(section, 0.1),
         "cut_style_entered": choice(("", "butt", "Skive", "scarf"), (0.85, 0.08, 0.06, 0.01)),
         "section_list_entered": choice(("", "inch", "Metric", "ours"), (0.9, 0.05, 0.04, 0.01)),
@@ -205,7 +204,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
         if name != "unit_set":
             used |= ~isnan(entered) if entered.dtype.kind == "f" else entered != ""
     v["in_use"] = where(used, 1.0, nan)
-    faults: dict[str, Flags] = {"unit_set_trouble": used & ~known}
+    faults: dict[str, Flags] = {"unit_set_fault": used & ~known}
 
     # what is measured
     low, high = c["smallest_diameter"], c["largest_diameter"]
@@ -216,7 +215,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
         v[name] = _fits(e[f"{name}_entered"], factor, least, most)
         faults[f"{name}_fault"] = used & known & isnan(v[name])
     for name, key, least, most in (
-        ("lantern_length_typed", "lantern_length", 0, long), ("made_ring_height", "made_ring_height", short, long),
+        ("made_ring_height", "made_ring_height", short, long),
         ("stud_spacing", "stud_spacing", short, long), ("gap_reading_1", "gap_reading_1", 0, long),
         ("gap_reading_2", "gap_reading_2", 0, long), ("gap_reading_distance_typed", "gap_reading_distance", short, long),
         ("least_entry_floor_typed", "least_entry_floor", 0, long), ("spacer_step_typed", "spacer_step", c["smallest_step"], long),
@@ -235,10 +234,9 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
         v[name] = _fits(e[f"{key}_entered"], 1.0, least, most, whole=whole)
         faults[f"{key}_fault"] = ~isnan(e[f"{key}_entered"]) & isnan(v[name])
     for key, usual in (
-        ("lantern_length", 0.0), ("gap_reading_distance", v["stud_spacing"]), ("spacer_step", v["spacer_step_usual"]),
+        ("gap_reading_distance", v["stud_spacing"]), ("spacer_step", v["spacer_step_usual"]),
         *((key, c[f"{key}_usual"]) for key in (
-            "preferred_ring_count", "set_compression", "seating_compression", "least_entry_floor", "least_entry_share",
-            "length_allowance", "waste_share",
+            "preferred_ring_count", "set_compression", "seating_compression", "least_entry_share", "length_allowance", "waste_share",
         )),
     ):  # fmt: skip
         v[key] = where(isnan(e[f"{key}_entered"]), usual, v[f"{key}_typed"])
@@ -260,6 +258,10 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     between = _round(bore - stem)
     v["packing_section"] = section = where(between > 0, (bore - stem) / 2, nan)
     faults["stem_not_under_bore"] = between <= 0
+    faults["bore_far_wider"] = _round(bore - c["slip_bore_ratio"] * stem) > 0
+    v["section_nearness"] = near = np.minimum(c["section_tolerance"], c["section_tolerance_share"] * section)
+    v["section_roll"] = most_roll = np.minimum(c["greatest_roll"], c["greatest_roll_share"] * section)
+    small = c["small_floor_share"] * section
     v["unit_section_column"] = _at(unit, t["unit_section_columns"])
     column = where(rows["section_list"] == 1, v["unit_section_column"], _at(rows["section_list"], t["section_list_columns"]))
     v["section_column"] = where(known & (rows["section_list"] > 0), column, nan)
@@ -279,12 +281,12 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     v["nearest_distance"] = nearest = np.fmin(v["below_distance"], v["above_distance"])
     v["stocked_nearest"] = where(_round(nearest - v["above_distance"]) >= 0, above, below)
     v["stocked_nearest"][isnan(nearest)] = nan
-    v["stocked_to_roll"] = where(braid & (_round(c["greatest_roll"] - v["above_distance"]) >= 0), above, nan)
+    v["stocked_to_roll"] = where(braid & (_round(most_roll - v["above_distance"]) >= 0), above, nan)
     v["stocked_section"] = stocked = where(
-        isnan(nearest), nan, where(_round(c["section_tolerance"] - nearest) >= 0, v["stocked_nearest"], v["stocked_to_roll"])
+        isnan(nearest), nan, where(_round(near - nearest) >= 0, v["stocked_nearest"], v["stocked_to_roll"])
     )
     v["roll"] = stocked - section
-    advice = _round(v["roll"] - c["section_tolerance"]) > 0
+    advice = _round(v["roll"] - near) > 0
     v["section_advice"] = _text_at(
         where(isnan(v["roll"]), 0, where(advice, 1, 2)), ("Roll flat to just under the width.", "Use as stocked.")
     )
@@ -294,30 +296,40 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     faults["made_ring_height_missing"] = form_known & ~braid & isnan(v["made_ring_height"]) & ~faults["made_ring_height_fault"]
 
     # rings
-    depth_left = v["box_depth"] - v["lantern_length"]
-    has_room = _round(depth_left)
-    v["packing_depth"] = depth = where(has_room > 0, depth_left, nan)
+    has_room = _round(v["box_depth"])
+    v["packing_depth"] = depth = where(has_room > 0, v["box_depth"], nan)
+    v["least_entry_floor_small"] = np.minimum(c["least_entry_floor_usual"], small)
+    v["least_entry_floor"] = where(isnan(e["least_entry_floor_entered"]), v["least_entry_floor_small"], v["least_entry_floor_typed"])
     v["least_entry"] = entry = np.maximum(v["least_entry_floor"], v["least_entry_share"] * section)
     v["rings_that_fit_exact"] = exact = (depth - entry) / height
     v["rings_that_fit"] = fit = np.maximum(0, np.floor(_round(exact)))
-    v["least_take_up_usual"] = np.maximum(c["least_take_up_floor"], c["least_take_up_share"] * section)
+    seating = v["seating_compression"]
+    v["rings_that_seat"] = seat = np.maximum(0, np.floor(_round((depth - np.maximum(entry, seating * height)) / (height * (1 - seating)))))
+    v["least_take_up_usual"] = np.maximum(np.minimum(c["least_take_up_floor"], small), c["least_take_up_share"] * section)
     v["least_take_up"] = take_up = where(isnan(e["least_take_up_entered"]), v["least_take_up_usual"], v["least_take_up_typed"])
-    nose, compression = v["nose_length"], v["set_compression"]
-    v["rings_take_up_allows"] = allowed = np.maximum(0, np.floor(_round((nose - entry - take_up) / (height * compression))))
-    v["rings_most"] = where(isnan(fit), nan, np.fmin(fit, allowed))
+    nose, compression, step = v["nose_length"], v["set_compression"], v["spacer_step"]
+    v["spacer_least"] = spacer_least = np.minimum(c["least_spacer"], section)
     v["rings_least"] = np.maximum(1, np.ceil(_round((depth + take_up - nose) / (height * (1 - compression)))))
-    count = np.minimum(v["preferred_ring_count"], v["rings_most"])
-    v["ring_count_worked"] = worked = where(count >= 1, count, nan)
-    v["ring_count"] = rings = where(known, where(isnan(e["maker_ring_count_entered"]), worked, v["maker_ring_count"]), nan)
+    most: Any = 0.0
+    for rings in range(1, int(c["largest_count"]) + 1):
+        left = depth - entry - rings * height
+        cut = np.floor(_round(left / step)) * step
+        under = where(_round(cut - spacer_least) >= 0, cut, 0.0)
+        end = nose - (depth - under - rings * height * (1 - compression))
+        good = (_round(left) >= 0) & (_round(end - take_up) >= 0) & (rings <= v["preferred_ring_count"])
+        most = where(good, rings, most)
+    unknown = isnan(depth + entry + height + step + spacer_least + nose + compression + take_up + v["preferred_ring_count"])
+    v["rings_most"] = most = where(unknown, nan, most)
+    least_count = np.minimum(2, v["preferred_ring_count"])
+    v["ring_count_worked"] = worked = where(most >= least_count, most, nan)
+    ours = isnan(e["maker_ring_count_entered"])
+    v["ring_count"] = rings = where(known, where(ours, worked, v["maker_ring_count"]), nan)
     v["maker_count_difference"] = v["maker_ring_count"] - worked
     v["stack_height"] = stack = rings * height
     v["spacer_room"] = room = depth - entry - stack
-    step = v["spacer_step"]
-    spacer = where(_round(room - c["least_spacer"]) >= 0, np.floor(_round(room / step)) * step, 0.0)
-    v["spacer_height"] = spacer = where(isnan(room) | isnan(step), nan, spacer)
+    cut = np.floor(_round(room / step)) * step
+    v["spacer_height"] = spacer = where(isnan(room) | isnan(step), nan, where(_round(cut - spacer_least) >= 0, cut, 0.0))
     v["start_entry"] = start = depth - spacer - stack
-    v["rings_above_lantern"] = where(v["lantern_length"] > 0, np.ceil(rings / 2), nan)
-    v["rings_below_lantern"] = rings - v["rings_above_lantern"]
     lost = where(braid, rings * np.maximum(0, stocked - height), 0.0)
     v["undersize_travel"] = where(form_known & ~isnan(rings) & ~isnan(stocked) & ~isnan(height), lost, nan)
     compulsory = where(v["rings_least"] > fit, 1, 2)
@@ -325,30 +337,30 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
         where(isnan(v["rings_least"]) | isnan(fit), 0, compulsory),
         ("Compulsory: rings alone would bottom.", "Not needed: rings could fill the box."),
     )
-    faults["lantern_fills_box"] = has_room <= 0
-    faults["no_ring_fits"] = fit < 1
-    faults["nose_too_short"] = (fit >= 1) & (allowed < 1)
-    faults["maker_count_misfit"] = v["maker_ring_count"] > fit
+    faults["no_ring_fits"] = ours & (fit < least_count)
+    faults["nose_too_short"] = ours & (fit >= least_count) & (most < least_count)
+    faults["rings_fewer"] = ours & (v["preferred_ring_count"] - worked >= 2)
+    faults["maker_count_misfit"] = v["maker_ring_count"] > seat
+    faults["spacer_fills_box"] = _round(spacer - c["slip_spacer_share"] * v["box_depth"]) > 0
     whole_count = _round(exact, 0)
     wished = where(isnan(v["preferred_ring_count"]), nan, np.fmax(v["preferred_ring_count"], v["maker_ring_count"]))
     off = _round(np.abs(exact - whole_count) * height - c["measuring_tolerance"])
     faults["count_on_edge"] = (_round(exact) > 0) & (off <= 0) & (whole_count <= wished)
-    faults["few_rings_by_lantern"] = np.minimum(v["rings_above_lantern"], v["rings_below_lantern"]) < c["least_rings_by_lantern"]
 
     # gap
-    seating = v["seating_compression"]
     v["gland_gap_start"] = nose - (start + seating * stack)
     v["compression_travel"] = travel = (compression - seating) * stack
     v["gland_gap_end"] = gap = v["gland_gap_start"] - travel
     rounded_gap = _round(gap)
     v["follower_state"] = _text_at(where(isnan(gap), 0, where(rounded_gap > 0, 2, 1)), ("bottomed", "free"))
-    faults["follower_bottoms"] = rounded_gap <= 0
+    faults["follower_bottoms"] = _round(np.minimum(v["gland_gap_start"], gap)) <= 0
     faults["take_up_short"] = (rounded_gap > 0) & (_round(gap - take_up) < 0)
-    faults["entry_short"] = _round(start - entry) < 0
+    faults["entry_short"] = (rings <= seat) & (_round(start - entry) < 0)
+    faults["nose_longer_than_box"] = _round(nose - v["box_depth"]) > 0
+    faults["follower_hardly_enters"] = _round(v["gland_gap_start"] - c["slip_gap_share"] * nose) > 0
     faults["seating_not_below_set"] = _round(compression - seating) <= 0
 
     # cut
-    on_hold = faults["maker_count_misfit"]
     has_section = section > 0
     v["mean_length"] = np.pi * (stem + section)
     v["inner_length"] = where(has_section, np.pi * stem, nan)
@@ -357,7 +369,6 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     skived = where(rows["cut_style"] == 2, section, 0.0)
     v["skive_extra"] = where((rows["cut_style"] > 0) & ~isnan(section), skived, nan)
     v["tip_length"] = where(rows["cut_style"] == 2, v["cut_length"] + v["skive_extra"], nan)
-    v["bulk_length"] = where(on_hold, nan, rings * v["cut_length"] * (1 + v["waste_share"]) + v["skive_extra"])
     v["joint_gap_bound"] = v["outer_length"] - v["mean_length"]
     joint = where(isnan(rings), 0, np.searchsorted(t["joint_ring_counts"], rings, side="right"))
     v["joint_row"] = where(joint > 0, joint, nan)
@@ -371,7 +382,6 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     v["stud_metric_pitch"] = _at(thread, t["thread_pitches"])
     v["stud_pitch"] = where(per_inch > 0, c["inch_length"] / per_inch, v["stud_metric_pitch"])
     v["advance_per_flat"] = advance = v["stud_pitch"] / c["flats_per_turn"]
-    v["flats_to_compress"] = travel / advance
     first, second, spacing, distance = v["gap_reading_1"], v["gap_reading_2"], v["stud_spacing"], v["gap_reading_distance"]
     v["gap_difference"] = difference = np.abs(first - second)
     v["gap_difference_at_studs"] = difference * spacing / distance
@@ -384,55 +394,33 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     faults["readings_incomplete"] = ~(no_first & no_second) & (no_first | no_second | isnan(distance) | isnan(spacing))
     faults["follower_tilted"] = _round(v["gap_difference_at_studs"] - c["greatest_gap_difference"]) > 0
 
-    # sentences, checks, state
+    # sentences and checks
     for name, flag in faults.items():
         v[name] = where(flag, np.array(words[name], dtype=object), blank)
-    everything = np.zeros(size, dtype=np.int64)
-    all_words: list[str] = []
     ok = np.array("OK", dtype=object)
-    for part, (check, names) in CHECKS.items():
-        code = _coded([faults[name] for name in names])
-        everything |= code << len(all_words)
-        said = [words[name] for name in names]
-        all_words += said
-        v[f"{part}_trouble"] = trouble = _spoken(code, said)
+    for part, (check, names) in checks().items():
+        spoken = [name for name in names if name in faults]
+        code = _coded([faults[name] for name in spoken])
+        v[f"{part}_trouble"] = trouble = _spoken(code, [words[name] for name in spoken])
         v[check] = where(used, where(code == 0, ok, trouble), blank)
-    v["all_trouble"] = _spoken(everything, all_words)
-    incomplete = isnan(rings) | isnan(gap)
-    severity = where(incomplete, 2, where(everything != 0, 1, 0))
-    v["severity"] = where(used, severity.astype(np.float64), nan)
-    v["state"] = _text_at(where(used, where(on_hold, 4, severity + 1), 0), ("READY", "LOOK", "INCOMPLETE", "HOLD"))
     return v
 
 
-#: The check of each part and the faults that it joins, in the order in which they are said.
-CHECKS: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
-    "section": ("check_section", (
-        "unit_set_trouble", "stem_diameter_fault", "box_bore_fault", "packing_form_fault", "made_ring_height_fault",
-        "section_list_fault", "stem_not_under_bore", "no_stocked_section", "made_ring_height_missing",
-    )),
-    "rings": ("check_rings", (
-        "box_depth_fault", "maker_ring_count_fault", "lantern_length_fault", "preferred_ring_count_fault",
-        "least_entry_floor_fault", "least_entry_share_fault", "spacer_step_fault", "lantern_fills_box", "no_ring_fits",
-        "nose_too_short", "maker_count_misfit", "count_on_edge", "few_rings_by_lantern",
-    )),
-    "gap": ("check_gap", (
-        "nose_length_fault", "set_compression_fault", "seating_compression_fault", "least_take_up_fault",
-        "follower_bottoms", "take_up_short", "entry_short", "seating_not_below_set",
-    )),
-    "cut": ("check_cut", ("cut_style_fault", "length_allowance_fault", "waste_share_fault")),
-    "flats": ("check_tilt", (
-        "stud_spacing_fault", "gap_reading_1_fault", "gap_reading_2_fault", "gap_reading_distance_fault",
-        "thread_missing", "thread_not_known", "readings_incomplete", "follower_tilted",
-    )),
-}  # fmt: skip
+#: The check of each part that is worked out by hand.
+CHECKS: Final = {"section": "check_section", "rings": "check_rings", "gap": "check_gap", "cut": "check_cut", "flats": "check_tilt"}
+
+
+@cache
+def checks() -> dict[str, tuple[str, tuple[str, ...]]]:
+    """The check of each part and the faults that it joins, the gravest first: data that both sides use."""
+    run.answered_names()
+    faults = sorted((one for one in all_quantities() if isinstance(one, Fault)), key=lambda one: list(Gravity).index(one.gravity))
+    return {part: (check, tuple(one.name for one in faults if one.part == part)) for part, check in CHECKS.items()}
 
 
 def fault_words() -> dict[str, str]:
     """The sentence of each fault, by name: data that both sides use."""
-    words = {quantity.name: quantity.words for quantity in all_quantities() if isinstance(quantity, Fault)}
-    words["unit_set_trouble"] = "Unit set is missing or not known: type metric (mm) or US (inches). Until then every answer stays blank."
-    return words
+    return {quantity.name: quantity.words for quantity in all_quantities() if isinstance(quantity, Fault)}
 
 
 # --- the two sides, each in a process of its own ----------------------------------------------------------------------
@@ -472,7 +460,7 @@ def compared() -> tuple[str, ...]:
     """
     with np.errstate(all="ignore"):
         hand = by_hand(read_by_hand(made_up(10)), run.issued_assumptions(), tables.values(), fault_words())
-    wanted = {name for name in hand if name in run.answered_names()} - {"all_trouble", "severity", "state"}
+    wanted = {name for name in hand if name in run.answered_names()}
     for name in reversed(run.answered_names()):
         if name in wanted:
             wanted.update(one for one in get(name).reads if isinstance(get(one), Derived))
