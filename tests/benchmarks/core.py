@@ -310,18 +310,18 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     nose, compression, step = v["nose_length"], v["set_compression"], v["spacer_step"]
     v["spacer_least"] = spacer_least = np.minimum(c["least_spacer"], section)
     v["rings_least"] = np.maximum(1, np.ceil(_round((depth + take_up - nose) / (height * (1 - compression)))))
-    most: Any = 0.0
-    for rings in range(1, int(c["largest_count"]) + 1):
-        left = depth - entry - rings * height
+    served: Any = 0.0
+    for tried in range(1, int(c["largest_count"]) + 1):
+        left = depth - entry - tried * height
         cut = np.floor(_round(left / step)) * step
         under = where(_round(cut - spacer_least) >= 0, cut, 0.0)
-        end = nose - (depth - under - rings * height * (1 - compression))
-        good = (_round(left) >= 0) & (_round(end - take_up) >= 0) & (rings <= v["preferred_ring_count"])
-        most = where(good, rings, most)
+        end = nose - (depth - under - tried * height * (1 - compression))
+        good = (_round(left) >= 0) & (_round(end - take_up) >= 0) & (tried <= v["preferred_ring_count"])
+        served = where(good, rings, served)
     unknown = isnan(depth + entry + height + step + spacer_least + nose + compression + take_up + v["preferred_ring_count"])
-    v["rings_most"] = most = where(unknown, nan, most)
+    v["rings_most"] = served = where(unknown, nan, served)
     least_count = np.minimum(2, v["preferred_ring_count"])
-    v["ring_count_worked"] = worked = where(most >= least_count, most, nan)
+    v["ring_count_worked"] = worked = where(served >= least_count, served, nan)
     ours = isnan(e["maker_ring_count_entered"])
     v["ring_count"] = rings = where(known, where(ours, worked, v["maker_ring_count"]), nan)
     v["maker_count_difference"] = v["maker_ring_count"] - worked
@@ -338,7 +338,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
         ("Compulsory: rings alone would bottom.", "Not needed: rings could fill the box."),
     )
     faults["no_ring_fits"] = ours & (fit < least_count)
-    faults["nose_too_short"] = ours & (fit >= least_count) & (most < least_count)
+    faults["nose_too_short"] = ours & (fit >= least_count) & (served < least_count)
     faults["rings_fewer"] = ours & (v["preferred_ring_count"] - worked >= 2)
     faults["maker_count_misfit"] = v["maker_ring_count"] > seat
     faults["spacer_fills_box"] = _round(spacer - c["slip_spacer_share"] * v["box_depth"]) > 0
