@@ -317,7 +317,7 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
         under = where(_round(cut - spacer_least) >= 0, cut, 0.0)
         end = nose - (depth - under - tried * height * (1 - compression))
         good = (_round(left) >= 0) & (_round(end - take_up) >= 0) & (tried <= v["preferred_ring_count"])
-        served = where(good, rings, served)
+        served = where(good, tried, served)
     unknown = isnan(depth + entry + height + step + spacer_least + nose + compression + take_up + v["preferred_ring_count"])
     v["rings_most"] = served = where(unknown, nan, served)
     least_count = np.minimum(2, v["preferred_ring_count"])
