@@ -18,7 +18,13 @@ from agreement.trial import Field
 from sheetcalc.declare.quantity import Column, Constant, Derived, Entry, Every, Per, categorical, get
 
 #: Rows that an input is moved from, the edges kept of each input, and how far from the edge rows are made, on either side.
-_BASES, _KEPT = 160, 14
+_BASES, _KEPT = 120, 24
+#: Of texts and truths so many others are put in the place of a row's own.
+_OTHERS = 6
+#: By which share of itself an input is moved, beside the way to another row's value.
+_NEAR = (-0.4, -0.05, 0.05, 0.4)
+#: How far beyond nought it is moved as well, to either side.
+_BEYOND = 0.0037
 _OFFSETS = (3e-8, 3e-7, 2e-5, 4e-3, 0.3)
 _HALVINGS = 60
 #: What an entry may hold that is no answer: empty, an error value, and where it should be a number a TRUE.
@@ -53,7 +59,11 @@ def _bases(quantity: Derived, values: Mapping[str, Any], inputs: Sequence[str], 
     place = place.reshape(-1)
     # The first of each kind, then the second of each, and so on.
     turn = pd.Series(place).groupby(place).cumcount().to_numpy()
-    return order[np.argsort(turn, kind="stable")][:_BASES]
+    mixed = order[np.argsort(turn, kind="stable")]
+    # As many again of those that have an answer.
+    answer = _plain(values[quantity.name])
+    answered = ~np.isnan(answer) if answer.dtype.kind == "f" else answer != ""
+    return np.unique(np.concatenate([mixed[:_BASES], mixed[answered[mixed]][:_BASES]]))
 
 
 def _key(answer: Any) -> Any:
@@ -117,6 +127,10 @@ def edge_field(quantity: Derived, field: Field) -> Field:
     for name in inputs:
         made += _odd(name, len(bases)) if isinstance(get(name), Entry) else []
         column = np.asarray(field.held[name]) if not isinstance(field.held[name], pd.Categorical) else np.empty(0, dtype=object)
+        if column.dtype.kind != "f" and isinstance(get(name), Derived):
+            own = _plain(mover.held[name])
+            for other in rng.permutation(pd.unique(_plain(field.held[name])))[:_OTHERS]:
+                made += [(int(at), name, other, other) for at in rng.permutation(np.flatnonzero(own != other))[:_KEPT]]
         if column.dtype.kind != "f" or not np.isfinite(column).any():
             continue
         least, most = float(np.min(column[np.isfinite(column)])), float(np.max(column[np.isfinite(column)]))
@@ -126,7 +140,10 @@ def edge_field(quantity: Derived, field: Field) -> Field:
                 near = {max(least, own[at] - 1), min(most, own[at] + 1)} - {own[at]}
                 made += [(int(at), name, one, float(one)) for one in sorted(near)]
             continue
-        found = list(mover.edges(name, rng.choice(column[np.isfinite(column)], len(bases))))
+        own = np.asarray(mover.held[name], dtype=np.float64)
+        there = [rng.choice(column[np.isfinite(column)], len(bases)), *(own * (1 + share) for share in _NEAR)]
+        there += [np.full(len(bases), beyond) for beyond in (_BEYOND, -_BEYOND)]
+        found = [one for partners in there for one in mover.edges(name, np.clip(partners, least, most))]
         for at in rng.permutation(len(found))[:_KEPT]:
             base, edge = found[at]
             near = {min(most, max(least, edge + sign * offset)) for offset in _OFFSETS for sign in (1, -1)}
@@ -137,7 +154,7 @@ def edge_field(quantity: Derived, field: Field) -> Field:
 def _odd(name: str, bases: int) -> list[tuple[int, str, Any, Any]]:
     text = get(name).is_text
     odd = _ODD_CELLS[:2] if text else _ODD_CELLS
-    return [(at, name, word if text else number, cell) for at in range(min(bases, 12)) for cell, word, number in odd]
+    return [(at, name, word if text else number, cell) for at in range(min(bases, _KEPT)) for cell, word, number in odd]
 
 
 def _field_of(quantity: Derived, field: Field, bases: Any, inputs: Sequence[str], made: Sequence[tuple[int, str, Any, Any]]) -> Field:

@@ -22,8 +22,9 @@ _SWAPS = {"+": "-", "-": "+", "*": "/", "/": "*", "MIN": "MAX", "MAX": "MIN"}
 #: What is never below nought, whatever is typed: there >0 is <>0 and =0 is <=0 by definition, and those changes are not made.
 NEVER_NEGATIVE: dict[str, str] = {
     **dict.fromkeys(("stem_slides", "stem_turns", "material_suits_fluid", "material_slides", "material_turns", "load_unjudged", "sizeless",
-                     "most_stress_stated", "flange_drilling", "flange_raised", "flange_refused"), "0 or 1"),
-    **dict.fromkeys(("grade_rows", "stud_threads_per_inch", "flange_grade_rows", "flange_objections"), "a number of things"),
+                     "most_stress_stated", "flange_drilling", "flange_raised", "flange_refused", "flange_material_allows"), "0 or 1"),
+    **dict.fromkeys(("grade_rows", "stud_threads_per_inch", "flange_grade_rows", "flange_objections", "lantern_seat"),
+                    "a number of things"),
     **dict.fromkeys(("lantern_length", "seating_compression", "least_bottom_share", "stem_thrust", "most_gland_stress"), "believed from 0"),
     **dict.fromkeys(("jobs_missing", "kit_difference", "tools_missing", "kit_crewless", "tool_crewless", "day_jobs", "days_needed",
                      "readings_with_faults", "followed_with_faults", "readings", "readings_in_use", "chart_readings"),
@@ -37,7 +38,7 @@ NEVER_NEGATIVE: dict[str, str] = {
 #: What is never nought either: there also >=0 and >-1 are >0 by definition.
 NEVER_NOUGHT: dict[str, str] = {
     **dict.fromkeys(("material_row", "fluid_column", "thread_row", "nut_column", "grade_row", "line_group", "line_kind",
-                     "leak_limit_row", "outage_unit_row"), "counted from 1"),
+                     "leak_limit_row", "outage_unit_row", "gravity"), "counted from 1"),
     **dict.fromkeys(("ring_count", "maker_ring_count", "leak_limit_own", "sling_legs"), "believed from 1"),
     "leak_limit_listed": "a figure above 0, or none", "point_code": "has a row of the log in it",
     "handwheel_radius": "believed from 1 mm", "packing_section": "blank unless above 0",
@@ -45,7 +46,7 @@ NEVER_NOUGHT: dict[str, str] = {
 
 
 #: What is 1 or blank: to be multiplied by it is to be divided by it, and =1 is <=1 and >=1 by definition.
-ONE_OR_BLANK = frozenset({"flange_asked", "ordered", "job", "in_use", "store_in_use", "log_in_use", "followed_in_use"})
+ONE_OR_BLANK = frozenset({"flange_asked", "count_is_ours", "ordered", "job", "in_use", "store_in_use", "log_in_use", "followed_in_use"})
 #: Why a change is left out: it says the same by definition. Those of a quantity's own are above.
 OF_BLANK = "nothing sorts before the empty text"
 OF_COUNT = "no more is counted than there is"
@@ -63,8 +64,8 @@ def _no_change(name: str, comparison: str, number: float = 0) -> tuple[str, ...]
     """The comparisons with 0 that say the same of a quantity as the given one, and "0 - 1" where -1 in the place of 0 does."""
     if number == 1 and comparison == "=" and name in ONE_OR_BLANK:
         return ("<=", ">=")
-    if number == 1 and comparison == "=" and name in _COUNTED:
-        return ("<=",)
+    if number == 1 and name in _COUNTED:
+        return {"=": ("<=",), ">": ("<>",)}.get(comparison, ())
     if number != 0:
         return (">=",) if number == 1 and comparison == "=" and name in _FLAGS else ()
     if name in NEVER_NOUGHT:

@@ -184,12 +184,20 @@ _BOXES = ((28.0, 44.0, 60.0, 40.0, 8.0), (20.0, 33.0, 52.0, 36.0, 6.5), (36.0, 6
 
 #: What like valves that come out of the line have typed of their flanges.
 _OUT: dict[str, tuple[Any, ...]] = {
-    "comes_out_entered": ("yes", "YES", *("yes",) * 6, "no", None), "flange_size": ("NPS 2", *("NPS 4",) * 6, "NPS 5", "NPS 9", None),
+    "comes_out_entered": ("yes", "YES", *("yes",) * 6, "no", None), "flange_size": ("NPS 2", *("NPS 4",) * 6, "NPS 5", None),
     "flange_class_entered": (*(150.0,) * 6, 300.0, 900.0), "flange_joint_count_entered": (None, None, 1.0, 3.0),
     "flange_facing_entered": (*("raised face",) * 6, "Raised Face", "flat face", "wafer, lug or tapped"),
     "gasket_kind": (*("spiral wound",) * 6, "Spiral Wound", "flexible graphite sheet", "shop bare", None),
     "flange_bolt_grade": ("ASTM A193 B7", "ISO 8.8", None), "flange_studs_renewed_entered": ("yes", "YES", "no", None),
     "valve_actuated_entered": ("yes", "no", None),
+}  # fmt: skip
+
+
+#: What half of them have typed besides, so that their load is judged.
+_SERVICE: dict[str, Any] = {
+    "fluid_kind_entered": "oil", "fluid_temperature_entered": 60.0, "line_pressure_entered": 1.0, "stem_motion_entered": "rising-rotating",
+    "gland_stud_count_entered": 2.0, "gland_stud_thread": "M24", "gland_stud_grade": "ASTM A193 B7", "stud_lubricant": "machine oil",
+    "flange_material_entered": "steel", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil",
 }  # fmt: skip
 
 
@@ -200,7 +208,7 @@ def _alike(frame: Frame, rng: Random) -> None:
     )  # fmt: skip
     known = set(valves.own_rows()["material_names"])
     materials = tuple(one for one in materials if one is None or one in known)
-    forms = ("braid", "die-formed", "die-formed", "die-formed", "loose", "moulded", None)
+    forms = ("braid", "die-formed", "die-formed", "die-formed", "loose", "loose", "loose", "moulded", None)
     flange = np.random.default_rng([SEED, len(frame)])
     for row in frame.index:
         kept = {"tag", "unit_set"}
@@ -226,6 +234,9 @@ def _alike(frame: Frame, rng: Random) -> None:
         frame.at[row, "maker_ring_count_entered"] = (None, 3.0, 4.0)[int(rng.integers(0, 3))]
         frame.at[row, "gland_stud_thread"] = ("M12", "M16", "1/2-13 UNC", None)[int(rng.integers(0, 4))]
         frame.at[row, "gland_stud_grade"] = ("ISO 8.8", "ASTM A193 B7", None)[int(rng.integers(0, 3))]
+        if flange.random() < 0.5:
+            for name, value in _SERVICE.items():
+                frame.at[row, name] = valves._as_typed(value, str(get(name).dimension), unit_set) if get(name).dimension else value
         for name, choices in _OUT.items():
             frame.at[row, name] = choices[int(flange.integers(0, len(choices)))]
 

@@ -53,6 +53,10 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("log_out_of_order", "(>= -> >|< -> <=|1 -> 1.01|{log_day} -> {[a-z_]+}) at .*",
      "codes have a row in them from 1 on, and no row is out of order with itself; where the day is blank the row has no code"),
     ("last_repack", "> -> >= at .*", "no code is the start of the codes"),
+    ("bolt_code", "{order_digits} -> {counting_digits} at .*", "whole steps of a length have no more digits"),
+    ("job_day", "0 -> (1|\\(-1\\)) at .*", "a day that is an error value is no day, and takes no turn"),
+    ("trouble_rank", "1 -> 1.01 at .*", "a gravity is a whole number"),
+    ("line_unjudged", "> -> <> at .*", "a sum of 0 and 1 is never below 0"),
     ("first_gap_code", "1 -> 1.01 at .*", "SMALL cuts its place to a whole number"),
     ("followed_t", "1 -> (2|1.01) at .*", "any positive search type means rising order"),
 )  # fmt: skip
@@ -66,6 +70,7 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "store_pack_of_nothing|line_length|line_mass|line_loose|tool_too_thin|log_tag_missing|log_date_missing|followed_tag_missing|"
      "followed_twice|forecast_readings|last_leak|troubled_rank|critical_valve|out_ordered|flange_studs_not_ordered",
      "(< -> >|[0-9] -> [0-9]) at .*", "its numbers are blank together, or the formula inside stays blank or silent on a blank"),
+    ("order_waits", "(< -> >|1 -> 0) at .*", "a blank is not 0"),
     ("store_line|line_store|log_tag_unknown", "(= -> <|1 -> 0) at .*", "a name that is blank or an error value is found in no row"),
     ("gasket_code|chart_key|log_key|followed_key|store_code_twice|tag_first_row", "(= -> <|< -> >|1 -> 0) at .*",
      "an error value is fetched as a text, and a blank text stays blank"),
@@ -90,12 +95,18 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("forecast.lambda of followed_sum_xx", "Gt -> NotEq .*", "a sum of squares is never below 0"),
     ("verdict._reason", "(Eq -> GtE|Gt -> NotEq) .*", "a flag is 0 or 1, a count is never below 0"),
     ("grouped.choose", "1.0 -> .*", "where the group is blank the guard blanks whatever is chosen"),
+    ("bolt_code", "order_digits -> counting_digits .*", "whole steps of a length have no more digits"),
+    ("trouble_rank", "1 -> 1.01 .*", "a gravity is a whole number"),
+    ("line_unjudged", "Gt -> NotEq .*", "a sum of 0 and 1 is never below 0"),
 )  # fmt: skip
 #: Quantities that are answered on fewer than 30 % of the rows in use: name as a pattern, the least share, and the reason.
 SELDOM: tuple[tuple[str, float, str], ...] = (
     ("packing_pieces|order_loose|end_(code|pieces|first)", 0.03, "one of several forms of packing, or asked for on few valves"),
     ("bolt_(code|pieces|first)", 0.1, "new flange studs are asked for on few valves"),
+    ("order_waits", 0.05, "a valve with sizes seldom lacks its packing material"),
     (".*_opens", 0.03, "one valve alone opens a line"),
+    ("order_length|day_in_turn|kit_mandrel_.*", 0.2, "nothing is ordered or planned for a valve that is stopped or has no sizes"),
+    ("(gasket|stud|joint)_(code|pieces|first)|kit_bolt_.*", 0.2, "nor for a flange of one, and not every valve comes out"),
     ("line_(length|mass|loose|rings|section|designation|grade)", 0.03, "of one group of lines alone"),
     ("line_(cost|order_by)", 0.15, "a price or a date must be known, and something to be bought"),
     ("critical_job|critical_position|job_day_typed", 0.1, "typed for few valves"),

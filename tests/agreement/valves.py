@@ -524,7 +524,7 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
             section = 9.525
         if not us and section in {6.35, 7.9375, 9.525}:
             section = 8.0
-        entry = max(3.175, 0.25 * section)
+        entry = max(min(3.175, 0.5 * section), 0.25 * section)
         count = int(rng.integers(2, 9))
         depth, nose = entry + count * section, 60.0
         if kind == 1:  # the section tolerance exactly, below and above
@@ -545,6 +545,15 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
             frame.at[row, "seating_compression_entered"] = frame.at[row, "set_compression_entered"] = 0.25
         elif kind == 7:  # the lantern is as long as the box
             frame.at[row, "lantern_length_entered"] = depth
+            if not us and place % 32 == 7:  # or just the least spacer would bring it to its port, and there is no room for that
+                section, foot = 8.0, 2.1 * 8 + 6.0
+                depth = entry + 6 * section + 4 + 1.5 * section
+                typed = {
+                    "lantern_length_entered": 1.5 * section, "port_depth_entered": depth - 0.75 * section - foot,
+                    "port_diameter_entered": 0.5 * section, "packing_form_entered": "die-formed", "made_ring_height_entered": section,
+                }  # fmt: skip
+                for name, value in typed.items():
+                    frame.at[row, name] = value
         elif kind == 8:  # stem equals bore, or the bore is just four times as wide
             section = float(rng.choice([0.0, 0.1, 0.25, 0.4, -0.1, -0.4, 1.5 * stem, 1.55 * stem, 1.6 * stem, 2 * stem]))
         elif kind == 9:  # the maker's count is just what fits, or one more
@@ -559,12 +568,12 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
         elif kind == 13:  # a hair below a stocked size
             section = 8.0 - float(rng.choice([0.0004, 0.004, 0.04])) if not us else 7.9375 - float(rng.choice([0.0004, 0.004, 0.04]))
         elif kind == 14:  # no room for a ring at all, or the measuring tolerance exactly
-            depth = float(rng.choice([entry, entry + 5 * section + 0.25, entry + 5 * section - 0.25]))
+            depth = float(rng.choice([entry, entry - 0.2, entry + 0.1, entry + 5 * section + 0.25, entry + 5 * section - 0.25]))
             if place % 64 == 14:  # or one ring but for noise: it is counted, and nobody is told that none fits
                 depth = entry + section - 1e-8
         elif kind == 15:  # low rings, where a tenth of a ring lies within the measuring tolerance
             section = 3.175 if us else 3.0
-            depth = 3.175 + 5 * section + float(rng.choice([0.24, 0.2, 0.0]))
+            depth = 0.5 * section + float(rng.choice([5, 6])) * section + float(rng.choice([0.24, 0.2, 0.0]))
         if frame.at[row, "box_bore_entered"] is None:
             frame.at[row, "box_bore_entered"] = stem + 2 * section
         frame.at[row, "box_depth_entered"], frame.at[row, "nose_length_entered"] = depth, nose

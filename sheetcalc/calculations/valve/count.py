@@ -63,11 +63,11 @@ def rings_most(  # the parameters are what the formula reads
     unit="1",
     part=PART,
     source=cite("ring-count"),
-    excel='IF(AND({lantern_length}<=0,{rings_most}>=MIN(2,{preferred_ring_count})),{rings_most},"")',
+    excel='IF(AND({lantern_length}=0,{rings_most}>=MIN(2,{preferred_ring_count})),{rings_most},"")',
 )
 def ring_count_worked(lantern_length: Num, rings_most: Num, preferred_ring_count: Num) -> Num:
     """The most rings, at least two unless one is wanted; blank where there are not so many, or a lantern decides."""
-    return np.where((lantern_length <= 0) & (rings_most >= np.minimum(2, preferred_ring_count)), rings_most, np.nan)
+    return np.where((lantern_length == 0) & (rings_most >= np.minimum(2, preferred_ring_count)), rings_most, np.nan)
 
 
 @derived(
@@ -81,7 +81,7 @@ def ring_count_worked(lantern_length: Num, rings_most: Num, preferred_ring_count
 )
 def count_is_ours(maker_ring_count_entered: Num, lantern_length: Num) -> Num:
     """1 where neither the maker states a count nor a lantern decides it."""
-    return np.where(np.isnan(maker_ring_count_entered) & (lantern_length <= 0), 1.0, np.nan)
+    return np.where(np.isnan(maker_ring_count_entered) & (lantern_length == 0), 1.0, np.nan)
 
 
 @derived(
@@ -209,7 +209,7 @@ def maker_count_misfit(maker_ring_count: Num, rings_that_seat: Num) -> Flag:
     words="The depth is within measuring tolerance of one ring more or fewer: measure stem, bore and depth again before cutting.",
     excel="AND(ROUND({rings_that_fit_exact},{counting_digits})>0,"
     "ROUND(ABS({rings_that_fit_exact}-ROUND({rings_that_fit_exact},0))*{ring_height}-{measuring_tolerance},"
-    "{counting_digits})<=0,{lantern_length}<=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
+    "{counting_digits})<=0,{lantern_length}=0,ROUND({rings_that_fit_exact},0)<=MAX({preferred_ring_count},{maker_ring_count}))",
 )
 def count_on_edge(  # the parameters are what the formula reads
     rings_that_fit_exact: Num,
@@ -224,4 +224,4 @@ def count_on_edge(  # the parameters are what the formula reads
     nearest = rounded(rings_that_fit_exact, 0)
     off = np.abs(rings_that_fit_exact - nearest) * ring_height
     close = above_zero(rings_that_fit_exact, counting_digits) & at_least_zero(measuring_tolerance - off, counting_digits)
-    return close & (lantern_length <= 0) & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))
+    return close & (lantern_length == 0) & (nearest <= np.fmax(preferred_ring_count, maker_ring_count))

@@ -44,22 +44,89 @@ def lantern_foot(box_depth: Num, port_depth: Num, lantern_length: Num) -> Num:
     return np.where(lantern_length > 0, box_depth - port_depth - lantern_length / 2, np.nan)
 
 
-#: Of each number of rings below the lantern, by the table of numbers: the spacer under them, and whether the lantern then faces its
-#: port with rings as high as they are seated, or set.
-_CUT = "INT(({lantern_foot}-{ring_numbers}*{ring_height}*(1-{set_compression}))/{spacer_step}+{counting_half})*{spacer_step}"
+@derived(
+    title="Height of a ring seated",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("seated-fit"),
+    excel="{ring_height}*(1-{seating_compression})",
+)
+def ring_height_seated(ring_height: Num, seating_compression: Num) -> Num:
+    """How high a ring is at finger tight."""
+    return ring_height - seating_compression * ring_height
+
+
+@derived(
+    title="Height of a ring set",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("window"),
+    excel="{ring_height}*(1-{set_compression})",
+)
+def ring_height_set(ring_height: Num, set_compression: Num) -> Num:
+    """How high a ring is at the end."""
+    return ring_height - set_compression * ring_height
+
+
+@derived(
+    title="Most rings below the lantern",
+    symbol="",
+    unit="1",
+    part=PART,
+    source=cite("lantern"),
+    optional=("maker_ring_count_entered", "maker_ring_count"),
+    excel='IF(ISNUMBER({maker_ring_count}),{maker_ring_count}-1,IF(IFERROR({maker_ring_count_entered}="",0),{largest_count},""))',
+)
+def lantern_most(maker_ring_count_entered: Num, maker_ring_count: Num, largest_count: float) -> Num:
+    """All but one of the maker's count; blank where that cannot be used."""
+    ours = np.isnan(maker_ring_count) & np.isnan(maker_ring_count_entered)
+    return np.where(ours, largest_count, maker_ring_count - 1)
+
+
+@derived(
+    title="Room under the rings by the lantern",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("lantern"),
+    optional=("maker_ring_count",),
+    excel="IF(ISNUMBER({maker_ring_count}),{packing_depth}-{maker_ring_count}*{ring_height_seated}-"
+    "MAX({least_entry},{ring_height}-{ring_height_seated}),{packing_depth}-{least_entry}-{least_rings_by_lantern}*{ring_height})",
+)
+def lantern_room(  # the parameters are what the formula reads
+    maker_ring_count: Num,
+    packing_depth: Num,
+    ring_height_seated: Num,
+    least_entry: Num,
+    ring_height: Num,
+    least_rings_by_lantern: float,
+) -> Num:
+    """Room for the spacer under a maker's count seated one by one, else for spacer and rings below under three that go in free."""
+    free = packing_depth - least_rings_by_lantern * ring_height - least_entry
+    let_follower_in = packing_depth - maker_ring_count * ring_height_seated - least_entry
+    let_last_in = packing_depth - (maker_ring_count - 1) * ring_height_seated - ring_height
+    return np.where(np.isnan(maker_ring_count), free, np.minimum(let_follower_in, let_last_in))
+
+
+@derived(
+    title="Room that a ring below takes",
+    symbol="",
+    unit="mm",
+    part=PART,
+    source=cite("lantern"),
+    optional=("maker_ring_count",),
+    excel="IF(ISNUMBER({maker_ring_count}),0,{ring_height})",
+)
+def lantern_ring_room(maker_ring_count: Num, ring_height: Num) -> Num:
+    """Its height before it is seated; 0 where a maker's count is in the reckoning already."""
+    return np.where(np.isnan(maker_ring_count), ring_height, 0.0)
+
+
+#: For each number of rings below, by the table of numbers: the spacer under them.
+_CUT = "INT(({lantern_foot}-{ring_numbers}*{ring_height_set})/{spacer_step}+{counting_half})*{spacer_step}"
 _SPACER = f"({_CUT}*({_CUT}>={{spacer_least}}-{{counting_half}}))"
-_HIGH = "{lantern_foot}-{ring_numbers}*{ring_height}*(1-{%s})"
-_FACES = "*".join(
-    f"({_SPACER}>={_HIGH % share}-{{lantern_play}}-{{counting_half}})*({_SPACER}<={_HIGH % share}+{{lantern_play}}+{{counting_half}})"
-    for share in ("set_compression", "seating_compression")
-)
-#: Whether the rest of the set goes in: three rings above free, or the maker's count, of which one is above, seated one by one.
-_GOES_IN = (
-    "({ring_numbers}*COUNT({maker_ring_count})<=MAX(0,{maker_ring_count})-COUNT({maker_ring_count}))*"
-    f"({_SPACER}<={{packing_depth}}+{{counting_half}}-MAX(0,{{maker_ring_count}})*{{ring_height}}*(1-{{seating_compression}})-"
-    "COUNT({maker_ring_count})*MAX({least_entry},{seating_compression}*{ring_height})-"
-    "(1-COUNT({maker_ring_count}))*({least_entry}+({ring_numbers}+{least_rings_by_lantern})*{ring_height}))"
-)
 
 
 @derived(
@@ -68,47 +135,40 @@ _GOES_IN = (
     unit="1",
     part=PART,
     source=cite("lantern"),
-    optional=("maker_ring_count_entered", "maker_ring_count"),
-    excel='IF(OR(IFERROR({maker_ring_count_entered}="",0),ISNUMBER({maker_ring_count})),IFERROR(ROUND(1/SUMPRODUCT(MAX('
-    f'({{ring_numbers}}>={{least_rings_by_lantern}})*{_FACES}*{_GOES_IN}/{{ring_numbers}})),0),0),"")',
+    excel="IFERROR(ROUND(1/SUMPRODUCT(MAX(({ring_numbers}>={least_rings_by_lantern})*({ring_numbers}<={lantern_most})*"
+    f"({_SPACER}>={{lantern_foot}}-{{ring_numbers}}*MIN({{ring_height_set}},{{ring_height_seated}})-{{lantern_play}}-{{counting_half}})*"
+    f"({_SPACER}<={{lantern_foot}}-{{ring_numbers}}*MAX({{ring_height_set}},{{ring_height_seated}})+{{lantern_play}}+{{counting_half}})*"
+    f"({_SPACER}<={{lantern_room}}-{{ring_numbers}}*{{lantern_ring_room}}+{{counting_half}})/{{ring_numbers}})),0),0)",
 )
 def lantern_seat(  # the parameters are what the formula reads
-    maker_ring_count_entered: Num,
     ring_numbers: Num,
     least_rings_by_lantern: float,
+    lantern_most: Num,
     lantern_foot: Num,
-    ring_height: Num,
-    set_compression: Num,
+    ring_height_set: Num,
     spacer_step: Num,
     counting_half: float,
     spacer_least: Num,
+    ring_height_seated: Num,
     lantern_play: Num,
-    seating_compression: Num,
-    packing_depth: Num,
-    least_entry: Num,
-    maker_ring_count: Num,
+    lantern_room: Num,
+    lantern_ring_room: Num,
 ) -> Any:
     """The fewest rings, three or more, that on their spacer hold the lantern at its port, seated and set; 0 where none do.
 
     Over it three must go in free, or what the maker's count leaves when each ring is seated before the next.
     """
     digits = rounded(-np.log10(2 * counting_half))
-    ours = np.isnan(maker_ring_count)
-    seated, compressed = ring_height * (1 - seating_compression), ring_height * (1 - set_compression)
     fewest: Any = 0.0
     for below in ring_numbers[::-1]:
-        cut = whole((lantern_foot - below * compressed) / spacer_step, digits) * spacer_step
+        cut = whole((lantern_foot - below * ring_height_set) / spacer_step, digits) * spacer_step
         spacer = np.where(at_least_zero(cut - spacer_least, digits), cut, 0 * cut)
-        serves = below >= least_rings_by_lantern
-        for height in (seated, compressed):
+        serves = (below >= least_rings_by_lantern) & (below <= lantern_most)
+        serves = serves & at_least_zero(lantern_room - below * lantern_ring_room - spacer, digits)
+        for height in (ring_height_seated, ring_height_set):
             serves = serves & at_least_zero(lantern_play - np.abs(lantern_foot - spacer - below * height), digits)
-        room = packing_depth - spacer
-        free = at_least_zero(room - (below + least_rings_by_lantern) * ring_height - least_entry, digits)
-        let_in = at_least_zero(room - maker_ring_count * seated - least_entry, digits)
-        last_goes_in = at_least_zero(room - (maker_ring_count - 1) * seated - ring_height, digits)
-        goes_in = np.where(ours, free, let_in & last_goes_in & (maker_ring_count - below >= 1))
-        fewest = np.where(serves & goes_in, below, fewest)
-    return np.where(ours & ~np.isnan(maker_ring_count_entered), np.nan, fewest)
+        fewest = np.where(serves, below, fewest)
+    return fewest
 
 
 @derived(
@@ -117,22 +177,20 @@ def lantern_seat(  # the parameters are what the formula reads
     unit="mm",
     part=PART,
     source=cite("port"),
-    excel="IF({lantern_seat}>0,IF(ROUND(INT(ROUND(({lantern_foot}-{lantern_seat}*{ring_height}*(1-{set_compression}))/{spacer_step},"
-    "{counting_digits}))*{spacer_step}-{spacer_least},{counting_digits})>=0,INT(ROUND(({lantern_foot}-"
-    '{lantern_seat}*{ring_height}*(1-{set_compression}))/{spacer_step},{counting_digits}))*{spacer_step},0),"")',
+    excel="IF({lantern_seat}>0,IF(ROUND(INT(ROUND(({lantern_foot}-{lantern_seat}*{ring_height_set})/{spacer_step},{counting_digits}))*"
+    "{spacer_step}-{spacer_least},{counting_digits})>=0,INT(ROUND(({lantern_foot}-{lantern_seat}*{ring_height_set})/{spacer_step},"
+    '{counting_digits}))*{spacer_step},0),"")',
 )
 def lantern_spacer(
     lantern_seat: Num,
     lantern_foot: Num,
-    ring_height: Num,
-    set_compression: Num,
+    ring_height_set: Num,
     spacer_step: Num,
     counting_digits: float,
     spacer_least: Num,
 ) -> Num:
     """The spacer that lifts the lantern to its port, cut down to a whole step; 0 where that is too low to be fitted."""
-    room = lantern_foot - lantern_seat * ring_height * (1 - set_compression)
-    cut = whole(room / spacer_step, counting_digits) * spacer_step
+    cut = whole((lantern_foot - lantern_seat * ring_height_set) / spacer_step, counting_digits) * spacer_step
     spacer = np.where(at_least_zero(cut - spacer_least, counting_digits), cut, 0 * cut)
     return np.where(lantern_seat > 0, spacer, np.nan)
 
@@ -143,28 +201,25 @@ def lantern_spacer(
     unit="1",
     part=PART,
     source=cite("lantern"),
-    optional=("maker_ring_count_entered", "maker_ring_count"),
-    excel='IF(IFERROR({maker_ring_count_entered}="",0),MAX({least_rings_by_lantern},ROUNDUP(ROUND(({least_take_up}-{nose_length}+'
-    "{packing_depth}-{lantern_spacer})/({ring_height}*(1-{set_compression}))-{lantern_seat},{counting_digits}),0)),"
-    "{maker_ring_count}-{lantern_seat})",
+    optional=("maker_ring_count",),
+    excel="IF(ISNUMBER({maker_ring_count}),{maker_ring_count}-{lantern_seat},MAX({least_rings_by_lantern},ROUNDUP(ROUND("
+    "({least_take_up}-{nose_length}+{packing_depth}-{lantern_spacer})/{ring_height_set}-{lantern_seat},{counting_digits}),0)))",
 )
 def lantern_over(  # the parameters are what the formula reads
-    maker_ring_count_entered: Num,
+    maker_ring_count: Num,
     least_rings_by_lantern: float,
     least_take_up: Num,
     nose_length: Num,
     packing_depth: Num,
     lantern_spacer: Num,
-    ring_height: Num,
-    set_compression: Num,
+    ring_height_set: Num,
     lantern_seat: Num,
     counting_digits: float,
-    maker_ring_count: Num,
 ) -> Any:
     """Rings between lantern and follower: what the maker's count leaves, else the fewest from three up that leave the take-up."""
     height_wanted = least_take_up - nose_length + packing_depth - lantern_spacer
-    ours = whole_up(height_wanted / (ring_height * (1 - set_compression)) - lantern_seat, counting_digits)
-    return np.where(np.isnan(maker_ring_count_entered), np.maximum(ours, least_rings_by_lantern), maker_ring_count - lantern_seat)
+    ours = whole_up(height_wanted / ring_height_set - lantern_seat, counting_digits)
+    return np.where(np.isnan(maker_ring_count), np.maximum(ours, least_rings_by_lantern), maker_ring_count - lantern_seat)
 
 
 @derived(
@@ -225,13 +280,11 @@ def rings_above_lantern(lantern_rings: Num, rings_below_lantern: Num) -> Num:
     unit="mm",
     part=PART,
     source=cite("port"),
-    excel="{lantern_foot}-{lantern_spacer}-{rings_below_lantern}*{ring_height}*(1-{seating_compression})",
+    excel="{lantern_foot}-{lantern_spacer}-{rings_below_lantern}*{ring_height_seated}",
 )
-def lantern_error_seated(
-    lantern_foot: Num, lantern_spacer: Num, rings_below_lantern: Num, ring_height: Num, seating_compression: Num
-) -> Num:
+def lantern_error_seated(lantern_foot: Num, lantern_spacer: Num, rings_below_lantern: Num, ring_height_seated: Num) -> Num:
     """How far the middle of the lantern is below that of its port on seated rings; negative above it."""
-    return lantern_foot - lantern_spacer - rings_below_lantern * ring_height * (1 - seating_compression)
+    return lantern_foot - lantern_spacer - rings_below_lantern * ring_height_seated
 
 
 @derived(
@@ -240,11 +293,11 @@ def lantern_error_seated(
     unit="mm",
     part=PART,
     source=cite("port"),
-    excel="{lantern_foot}-{lantern_spacer}-{rings_below_lantern}*{ring_height}*(1-{set_compression})",
+    excel="{lantern_foot}-{lantern_spacer}-{rings_below_lantern}*{ring_height_set}",
 )
-def lantern_error_set(lantern_foot: Num, lantern_spacer: Num, rings_below_lantern: Num, ring_height: Num, set_compression: Num) -> Num:
+def lantern_error_set(lantern_foot: Num, lantern_spacer: Num, rings_below_lantern: Num, ring_height_set: Num) -> Num:
     """How far the middle of the lantern is below that of its port on the compressed set; negative above it."""
-    return lantern_foot - lantern_spacer - rings_below_lantern * ring_height * (1 - set_compression)
+    return lantern_foot - lantern_spacer - rings_below_lantern * ring_height_set
 
 
 @fault(

@@ -133,7 +133,9 @@ def declare_check(
 
 
 def _ok(trouble: Any, *noted: Any) -> Any:
-    fine = each_text(noted[0], lambda text: f"OK. {text}", "OK") if noted else "OK"
+    fine: Any = "OK"
+    for notes in noted:
+        fine = each_text(notes, lambda text: f"OK. {text}", "OK")
     return either(trouble == "", fine, trouble)
 
 

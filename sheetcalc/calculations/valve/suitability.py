@@ -244,7 +244,7 @@ for _name, _read, _title, _words, _kept in (
     fault_where(
         _name,
         ("in_use", _read),
-        lambda used, stated: (used == 1) & (stated == "not stated"),
+        lambda in_use, stated: (in_use == 1) & (stated == "not stated"),
         f"Says that nobody has chosen it: {_title[0].lower()}{_title[1:]}.",
         title=_title,
         part=PART,
