@@ -29,6 +29,8 @@ from sheetcalc.sheets.usable import usable_in, usable_value
 from sheetcalc.units import UNIT_SETS
 
 _TEXTS: Final[Mapping[str, Any]] = TEXTS["gland"]
+#: The blocks of full width in which what stops a valve finds room, one after the other.
+_STOP_BLOCKS: Final = 4
 #: What stands in the place of a joint in the line of a lantern ring.
 _LANTERN: Final = "lantern"
 
@@ -73,18 +75,23 @@ class _GlandPage(Page):
         value = sentences_that_fit(str(self.values("all_trouble") or ""), most) or "Nothing to look at."
         if self.state == Gravity.STOP:
             value = sentences_that_fit(str(self.values("all_stop") or ""), most, counted=False)
-        self.stops_said = (address(self.row, 0), len(value))
+        self.stops_said = [(address(self.row, 0), value)]
         self.put(0, LAST, value if self.state else "", "card_block", formula)
         self.next(3 * WRAPPED + AROUND)
 
-    def take_out(self) -> None:
-        """The steps before the new packing; where the valve is stopped what else stops it."""
-        steps, stops = self.listed(_TEXTS["take_out"]), self.read("all_stop")
-        first, length = self.stops_said
-        rest = f"MID({stops},LEN({first})+2,LEN({stops}))"
-        value = str(self.values("all_stop") or "")[length + 1 :] if self.state == Gravity.STOP else steps
-        self.put(0, LAST, value, "card_block", f'IF({self.here}="{Gravity.STOP}",{rest},{literals(steps)})')
-        self.next(3 * WRAPPED + AROUND)
+    def block(self, text: str, lines: int) -> None:
+        """Steps in a row of their own; of a valve that is stopped what else stops it and fits there, in the last block all the rest."""
+        stops, value = self.read("all_stop"), str(self.values("all_stop") or "")
+        begin = "+".join(f"LEN({place})+1" for place, _said in self.stops_said)
+        rest = f"MID({stops},{begin}+1,LEN({stops}))"
+        value = value[sum(len(said) + 1 for _place, said in self.stops_said) :]
+        if len(self.stops_said) < _STOP_BLOCKS - 1:
+            rest = first_sentences(rest, self.limits["all_trouble"], counted=False)
+            value = sentences_that_fit(value, int(LIMITS["all_trouble"]), counted=False)
+        self.stops_said.append((address(self.row, 0), value))
+        stopped = self.state == Gravity.STOP
+        self.put(0, LAST, value if stopped else text, "card_block", f'IF({self.here}="{Gravity.STOP}",{rest},{literals(text)})')
+        self.next(lines * WRAPPED + AROUND)
 
     def holds(self) -> None:
         """What is signed before the valve is opened, and the cautions."""
@@ -267,7 +274,7 @@ def page(
     card.heading()
     card.checks()
     card.holds()
-    card.take_out()
+    card.block(card.listed(_TEXTS["take_out"]), 3)
     card.tables()
     card.block(card.listed(_TEXTS["fit"]), 3)
     card.tightening()

@@ -548,7 +548,7 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
             if not us and place % 32 == 7:  # or just the least spacer would bring it to its port, and there is no room for that
                 section, foot = 8.0, 2.1 * 8 + 6.0
                 depth = entry + 6 * section + 4 + 1.5 * section
-                typed = {
+                typed: dict[str, Any] = {
                     "lantern_length_entered": 1.5 * section, "port_depth_entered": depth - 0.75 * section - foot,
                     "port_diameter_entered": 0.5 * section, "packing_form_entered": "die-formed", "made_ring_height_entered": section,
                 }  # fmt: skip
