@@ -173,7 +173,7 @@ def _may_be_missing(quantity: Derived, values: Mapping[str, Any]) -> Iterator[An
 
 def _left_blank(quantity: Derived, values: Mapping[str, Any]) -> Any:
     """The rows in which all that a quantity needs is there, and its own condition leaves it blank."""
-    needed = [~missing(values[name]) for name in (*quantity.numbers_needed, *quantity.texts_needed)]
+    needed = [~missing(values[name]) for name in quantity.texts_needed] + [np.isfinite(values[name]) for name in quantity.numbers_needed]
     return np.logical_and.reduce(np.broadcast_arrays(missing(values[quantity.name]), *needed))
 
 
@@ -204,6 +204,7 @@ def telling_valves() -> list[int]:
     shown = np.array([
         *(rows for name in answered_names() for _what, rows in _classes(name, [values[name]])[0]),
         *(rows for name in answered_names() for rows in _may_be_missing(get(name, Derived), values)),
+        *(_left_blank(get(name, Derived), values) for name in answered_names() if get(name, Derived).numbers_needed),
     ])  # fmt: skip
     chosen = _cover(shown, 1)
     more = np.random.default_rng(11).permutation(shown.shape[1])

@@ -33,7 +33,7 @@ NEVER_NEGATIVE: dict[str, str] = {
     **dict.fromkeys(("line_pack_typed",), "0 or 1"),
     **dict.fromkeys(("end_ring_count", "new_studs", "store_pack", "line_to_buy", "line_pack", "line_packs", "end_rings",
                      "spacer_height"), "typed from 0, or made of that"),
-    **dict.fromkeys(("gland_stress", "stress_decay", "least_entry", "screw_torque"), "made of what is not below 0"),
+    **dict.fromkeys(("gland_stress", "stress_decay", "least_entry", "screw_torque", "stud_torque_worked"), "made of what is not below 0"),
 }  # fmt: skip
 #: What is never nought either: there also >=0 and >-1 are >0 by definition.
 NEVER_NOUGHT: dict[str, str] = {

@@ -188,7 +188,7 @@ _OUT: dict[str, tuple[Any, ...]] = {
     "flange_class_entered": (*(150.0,) * 6, 300.0, 900.0), "flange_joint_count_entered": (None, None, 1.0, 3.0),
     "flange_facing_entered": (*("raised face",) * 6, "Raised Face", "flat face", "wafer, lug or tapped"),
     "gasket_kind": (*("spiral wound",) * 6, "Spiral Wound", "flexible graphite sheet", "shop bare", None),
-    "flange_bolt_grade": ("ASTM A193 B7", "ISO 8.8", None), "flange_studs_renewed_entered": ("yes", "YES", "no", None),
+    "flange_bolt_grade": ("ASTM A193 B7", "ISO 8.8", None), "flange_studs_renewed_entered": ("yes", "yes", "yes", "YES", "no", None),
     "valve_actuated_entered": ("yes", "no", None),
 }  # fmt: skip
 

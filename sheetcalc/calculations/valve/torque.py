@@ -75,11 +75,11 @@ def nut_factor_long(thread_arm: Num, lubricant_nut_frictions: Num, lubricant_row
     unit="1",
     part=PART,
     source=cite("torque-gap"),
-    excel="{nut_factor_long}*{stud_load}*{stud_diameter}/{stud_torque_worked}",
+    excel='IF({stud_torque_worked}>0,{nut_factor_long}*{stud_load}*{stud_diameter}/{stud_torque_worked},"")',
 )
 def torque_forms_ratio(nut_factor_long: Num, stud_load: Num, stud_diameter: Num, stud_torque_worked: Num) -> Num:
-    """How the two methods compare: 1 where they agree."""
-    return nut_factor_long * stud_diameter * stud_load / stud_torque_worked
+    """How the two methods compare: 1 where they agree; blank where nothing is asked of the studs."""
+    return np.where(stud_torque_worked > 0, nut_factor_long * stud_diameter * stud_load / stud_torque_worked, np.nan)
 
 
 @derived(
