@@ -189,7 +189,7 @@ _OUT: dict[str, tuple[Any, ...]] = {
     "flange_facing_entered": (*("raised face",) * 6, "Raised Face", "flat face", "wafer, lug or tapped"),
     "gasket_kind": (*("spiral wound",) * 6, "Spiral Wound", "flexible graphite sheet", "shop bare", None),
     "flange_bolt_grade": ("ASTM A193 B7", "ISO 8.8", None), "flange_studs_renewed_entered": ("yes", "yes", "yes", "YES", "no", None),
-    "valve_actuated_entered": ("yes", "no", None),
+    "valve_actuated_entered": ("yes", "no", None), "gland_nut_kind_entered": (None, None, "heavy hex"),
 }  # fmt: skip
 
 

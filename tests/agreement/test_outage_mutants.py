@@ -105,7 +105,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("bolt_(code|pieces|first)", 0.1, "new flange studs are asked for on few valves"),
     ("order_waits", 0.05, "a valve with sizes seldom lacks its packing material"),
     (".*_opens", 0.03, "one valve alone opens a line"),
-    ("order_length|day_in_turn|kit_mandrel_.*", 0.2, "nothing is ordered or planned for a valve that is stopped or has no sizes"),
+    ("order_length|day_in_turn|kit_mandrel_.*|kit_wrench_crew", 0.2, "nothing is ordered or planned for a valve without sizes"),
     ("(gasket|stud|joint)_(code|pieces|first)|kit_bolt_.*", 0.2, "nor for a flange of one, and not every valve comes out"),
     ("line_(length|mass|loose|rings|section|designation|grade)", 0.03, "of one group of lines alone"),
     ("line_(cost|order_by)", 0.15, "a price or a date must be known, and something to be bought"),

@@ -533,12 +533,14 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
             frame.at[row, "seating_compression_entered"] = frame.at[row, "set_compression_entered"] = 0.25
         elif kind == 7:  # the lantern is as long as the box
             frame.at[row, "lantern_length_entered"] = depth
-            if not us and place % 32 == 7:  # or just the least spacer would bring it to its port, and there is no room for that
+            if not us and place % 32 == 7:  # or just the least spacer would bring it to its port, with no room for that, or too wide a port
                 section, foot = 8.0, 2.1 * 8 + 6.0
-                depth = entry + 6 * section + 4 + 1.5 * section
+                wide = place % 64 == 7
+                depth = entry + 6 * section + (40 if wide else 4) + 1.5 * section
                 typed: dict[str, Any] = {
                     "lantern_length_entered": 1.5 * section, "port_depth_entered": depth - 0.75 * section - foot,
-                    "port_diameter_entered": 0.5 * section, "packing_form_entered": "die-formed", "made_ring_height_entered": section,
+                    "port_diameter_entered": (0.9 if wide else 0.5) * section,
+                    "packing_form_entered": "die-formed", "made_ring_height_entered": section,
                 }  # fmt: skip
                 for name, value in typed.items():
                     frame.at[row, name] = value
