@@ -200,6 +200,36 @@ def poison(path: Path, copy: Path) -> int:
     return done
 
 
+_CELL_AND_FORMULA: Final = re.compile(rb"(<c [^>]*>)(<f[^>]*?(?:/>|>[^<]*</f>))(<v></v>)?")
+_SHARED: Final = re.compile(rb' si="([0-9]+)"')
+
+
+def hold_as_stored(path: Path, copy: Path, of: bytes) -> int:
+    """Copy a workbook without the formulas that hold a text, shared ones too: their cells keep what is stored; returns how many."""
+    held = 0
+    with zipfile.ZipFile(path) as source, zipfile.ZipFile(copy, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as target:
+        for name in source.namelist():
+            data = source.read(name)
+            if name.startswith("xl/worksheets/sheet"):
+                groups = {
+                    _SHARED.findall(formula)[0]
+                    for _cell, formula, _blank in _CELL_AND_FORMULA.findall(data)
+                    if of in formula and b" si=" in formula
+                }
+
+                def bare(found: re.Match[bytes], groups: set[bytes] = groups) -> bytes:
+                    its_group = _SHARED.findall(found[2].split(b">")[0])
+                    if of not in found[2] and not set(its_group) & groups:
+                        return found[0]
+                    return found[1] + b'<f>""</f><v></v>' if found[3] else found[1]  # an empty text, not an empty cell
+
+                before = len(_FORMULA.findall(data))
+                data = _CELL_AND_FORMULA.sub(bare, data)
+                held += before - len(_FORMULA.findall(data))
+            target.writestr(name, data)
+    return held
+
+
 def refuse_poison(path: Path) -> None:
     """Raise OfficeError when a formula cell still holds what was stored before the file was opened."""
     with zipfile.ZipFile(path) as archive:
