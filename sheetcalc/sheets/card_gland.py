@@ -195,7 +195,7 @@ class _GlandPage(Page):
         known, held, words = self.values(last), self.values(count), _TEXTS["more_rings"]
         below = self.values("rings_below_lantern")
         more = not self.is_off and isinstance(known, float) and isinstance(held, float) and held + isinstance(below, float) > known
-        items = f"{self.read(count)}+COUNT({self.read('rings_below_lantern')})"
+        items = f"SUM({self.read(count)})+COUNT({self.read('rings_below_lantern')})"
         formula = f'IF({self.off},"",IF(AND(COUNT({self.read(last)})=1,{items}>{self.read(last)}),"{words}",""))'
         self.put(6, LAST, words if more else "", "card_text", formula)
 

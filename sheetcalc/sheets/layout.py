@@ -115,6 +115,12 @@ def state_marks(first_row: int, first_column: int, last_row: int, last_column: i
     return Mark(*places, f'{here}="STOP"', "stop"), Mark(*places, f'OR({here}="LOOK",{here}="SIZED",{here}="MISSING")', "warn")
 
 
+def check_mark(first_row: int, column: int, last_row: int) -> Mark:
+    """How checks look that say more than OK and notes, one below the other in a column."""
+    here = f"${column_letters(column)}{first_row + 1}"
+    return Mark(first_row, column, last_row, column, f'AND({here}<>"",LEFT({here},2)<>"OK")', "warn")
+
+
 @dataclass(frozen=True)
 class Series:
     """One layer of a stacked chart, or one line of it."""

@@ -29,7 +29,7 @@ from sheetcalc.sheets.form import (
     entry_cells,
     usable_cell,
 )
-from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block
+from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block, check_mark
 from sheetcalc.sheets.register import Book, Purpose, register
 
 #: The table of the rings, under the entries: its first row, and its heads by column.
@@ -121,7 +121,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         validations=tuple(validations),
         charts=(chart,),
         marks=(
-            Mark(check_row, ENTRY, last, ENTRY, f'AND($C{check_row + 1}<>"",LEFT($C{check_row + 1},2)<>"OK")', "warn"),
+            check_mark(check_row, ENTRY, last),
             Mark(verdict, VALUE, verdict, VALUE, f'OR(LEFT($H${verdict + 1},4)="does",LEFT($H${verdict + 1},3)="not")', "warn"),
         ),
         widths={0: 3, 1: 29, 2: 20, 3: 7, 4: 44, 5: 2, OUT: 36, VALUE: 15, VALUE_UNIT: 8, OTHER: 13, OTHER_UNIT: 8},

@@ -37,7 +37,7 @@ from sheetcalc.sheets.form import (
     entry_places,
     usable_cell,
 )
-from sheetcalc.sheets.layout import Cell, Chart, Layout, Mark, Series, Sheet, Value, address, block, state_marks
+from sheetcalc.sheets.layout import Cell, Chart, Layout, Series, Sheet, Value, address, block, check_mark, state_marks
 
 WORKING = "Working"
 
@@ -175,9 +175,7 @@ def _valve(edition: Edition, typed: Mapping[str, float | str], values: Mapping[s
         tuple(cells),
         validations=tuple(validations),
         marks=(
-            Mark(
-                check_row, ENTRY, check_row + len(CHECKS) - 1, ENTRY, f'AND($C{check_row + 1}<>"",LEFT($C{check_row + 1},2)<>"OK")', "warn"
-            ),
+            check_mark(check_row, ENTRY, check_row + len(CHECKS) - 1),
             *state_marks(state_row, MM, state_row, MM, f"$H${state_row + 1}"),
         ),
         charts=(picture.chart(FIRST - 1, INCHES + 2),),

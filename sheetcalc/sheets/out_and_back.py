@@ -28,7 +28,7 @@ from sheetcalc.sheets.form import (
     answer_in_both,
     entry_cells,
 )
-from sheetcalc.sheets.layout import Cell, Chart, Mark, Series, Sheet, address, block
+from sheetcalc.sheets.layout import Cell, Chart, Series, Sheet, address, block, check_mark
 from sheetcalc.sheets.register import Book, Purpose, register
 
 #: Answers whose words need more than a line.
@@ -195,7 +195,7 @@ def sheet(edition: Edition, typed: Mapping[str, float | str], values: Mapping[st
         validations=tuple(validations),
         charts=(picture.chart(),),
         merges=tuple(merges),
-        marks=(Mark(check_row, ENTRY, last, ENTRY, f'AND($C{check_row + 1}<>"",LEFT($C{check_row + 1},2)<>"OK")', "warn"),),
+        marks=(check_mark(check_row, ENTRY, last),),
         widths=dict.fromkeys(range(_ASIDE, _ASIDE + 12), 11.0)
         | {0: 3, 1: 29, 2: 24, 3: 7, 4: 40, 5: 2, OUT: 46, VALUE: 15, VALUE_UNIT: 8, OTHER: 13, OTHER_UNIT: 8},
         heights=heights,
