@@ -72,7 +72,7 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "the formula inside ends blank as well where its entry is no number; a text that looks like one is a number to this engine"),
     ("stocked_to_roll|no_stocked_section|cut_length|tip_length|loose_fills|loose_has_no_rings|metre_mass|ph_missing|stud_torque_worked|"
      "lubricant_burns|grade_missing|lubricant_missing|springs_hold_gland|packing_nut_note|motion_missing|flange_uses_1500|"
-     "flange_(ring|lap)_joint|stud_count_unusual|studs_are_flange_bolts|flange_flat_face|flange_no_drilling|flange_cast_iron|flange_other_material|flange_asked|flange_(facing|material)_missing|"
+     "flange_(ring|lap)_joint|sling_overloaded|stud_count_unusual|studs_are_flange_bolts|flange_flat_face|flange_no_drilling|flange_cast_iron|flange_other_material|flange_asked|flange_(facing|material)_missing|"
      "flange_lubricant_burns|spiral_row|flat_row",
      "= -> < at .*", "a blank code equals no word, and what is chosen then is blank or silent as well"),
     ("material_row|lubricant_row|grade_row|flange_row|flange_thread_row|flange_grade_row|flange_lubricant_row|gasket_kind_row",

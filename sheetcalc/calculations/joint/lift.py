@@ -414,8 +414,8 @@ def sling_flat(sling_legs: Num, sling_angle: Num, least_sling_angle: float, coun
     source=SLING,
     about=("leg_capacity_entered", "valve_mass_entered", "sling_angle_entered"),
     words="A sling leg would bear more than it may lift: a stronger sling, or legs that stand steeper.",
-    excel="ROUND({leg_share}-1,{counting_digits})>0",
+    excel='AND(EXACT({comes_out},"yes"),ROUND({leg_share}-1,{counting_digits})>0)',
 )
-def sling_overloaded(leg_share: Num, counting_digits: float) -> Flag:
-    """Says that the load of a leg is above its capacity."""
-    return above_zero(leg_share - 1, counting_digits)
+def sling_overloaded(comes_out: Text, leg_share: Num, counting_digits: float) -> Any:
+    """Says that the load of a leg is above its capacity, of a valve that is to be lifted."""
+    return (comes_out == "yes") & above_zero(leg_share - 1, counting_digits)
