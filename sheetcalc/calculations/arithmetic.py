@@ -29,6 +29,11 @@ def rounded(value: Any, digits: float = 0) -> Any:
     return np.copysign(np.floor(size + size * 2.0**-51 + 0.5), plain) / scale
 
 
+def a_share(figures: Any) -> Any:
+    """The figures from 0 to below 1, blank in the place of others."""
+    return np.where((figures >= 0) & (figures < 1), figures, np.nan)
+
+
 def above_zero(difference: Any, digits: float) -> Flag:
     """Whether a difference of worked-out values is above 0 beyond noise."""
     out: Flag = rounded(difference, digits) > 0

@@ -103,9 +103,8 @@ MATERIAL_MOTIONS: Final = ("sliding", "turning")
 #: Figures of a grade and of a lubricant.
 GRADE_FIGURES: Final = {"over_mm": "grade_over", "to_mm": "grade_to", "tensile_mpa": "grade_tensiles", "yield_mpa": "grade_yields"}
 LUBRICANT_FIGURES: Final = {
-    "nut_factor_low": "lubricant_factors_low",
     "nut_factor": "lubricant_factors",
-    "nut_factor_high": "lubricant_factors_high",
+    "scatter": "lubricant_scatters",
     "thread_friction": "lubricant_thread_frictions",
     "nut_friction": "lubricant_nut_frictions",
 }

@@ -187,7 +187,6 @@ LOAD_ANSWERS: Final = (
             "stud_torque",
             "stud_load_low",
             "stud_load_high",
-            "stud_worst_share",
             "stud_yield_share",
             "stud_torque_long",
             "torque_forms_ratio",

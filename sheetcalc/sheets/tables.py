@@ -199,7 +199,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         ),
     )
     own = reference.OWN_LUBRICANTS
-    heads = ("Nut factor, low", "Nut factor", "Nut factor, high", "Thread friction", "Nut friction")
+    heads = ("Nut factor", "Scatter of the load", "Thread friction", "Nut friction")
     typed = add(
         "stud_lubricants",
         Column("Lubricant", ("",) * own + tuple(r["name"] for r in lubricants), "entry_text"),
@@ -216,7 +216,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
             Column(head, numbers(name), "working", name, read(typed, 1 + i, "ISNUMBER"))
             for i, (name, head) in enumerate(zip(reference.LUBRICANT_FIGURES.values(), heads, strict=True))
         ),
-        Column("For oxygen", numbers("lubricants_for_oxygen"), "working", "lubricants_for_oxygen", read_yes(typed, 6)),
+        Column("For oxygen", numbers("lubricants_for_oxygen"), "working", "lubricants_for_oxygen", read_yes(typed, len(heads) + 1)),
     )
     for card_name, title, column in (
         ("gland_kinds", "Kind of gland", "gland_kind_names"),

@@ -45,7 +45,7 @@ ANSWERS: Final = (
     "gland_stress",
     "gland_load",
     "stud_stress_share",
-    "stud_worst_share",
+    "stud_yield_share",
     "stud_torque",
     "stud_torque_long",
     "bottom_stress_ratio",

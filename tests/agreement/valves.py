@@ -115,12 +115,12 @@ def own_rows() -> dict[str, Any]:
     fill(2, grade_names="shop bar", grade_over=15.875, grade_to=30.0, grade_tensiles=640.0, grade_yields=190.0)
     fill(3, grade_names="ISO 12.9", grade_over=0.0, grade_to=20.0, grade_tensiles=1220.0, grade_yields=1100.0)
     fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0)
-    fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_factors_high=0.18, lubricant_nut_frictions=0.11)
-    fill(1, lubricant_names="machine oil", lubricant_factors_low=0.14, lubricant_factors=0.18, lubricant_factors_high=0.21,
+    fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_nut_frictions=0.11)
+    fill(1, lubricant_names="machine oil", lubricant_factors=0.18, lubricant_scatters=0.2,
          lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11, lubricants_for_oxygen=no)  # fmt: skip
-    fill(2, lubricant_names="shop oxygen paste", lubricant_factors_low=0.13, lubricant_factors=0.15, lubricant_factors_high=0.17,
+    fill(2, lubricant_names="shop oxygen paste", lubricant_factors=0.15, lubricant_scatters=0.0,
          lubricant_thread_frictions=0.11, lubricant_nut_frictions=0.12, lubricants_for_oxygen=yes)  # fmt: skip
-    fill(3, lubricant_names="shop wax", lubricant_factors_low=0.16, lubricant_factors=0.18, lubricant_thread_frictions=0.12,
+    fill(3, lubricant_names="shop wax", lubricant_factors=0.18, lubricant_scatters=1.0, lubricant_thread_frictions=0.12,
          lubricants_for_oxygen=no)  # fmt: skip
     fill(1, gasket_kind_names="shop sheet", gasket_forms="flat", gasket_leasts=14.0, gasket_mosts=80.0, gasket_factors=2.5,
          gasket_yields=18.0)  # fmt: skip
@@ -133,11 +133,11 @@ def own_rows() -> dict[str, Any]:
           {**sizes, "grade_over": 20.0, "grade_to": 30.0, "grade_yields": 0.5},
           {**sizes, "grade_over": 30.0, "grade_to": 102.0, "grade_yields": -200.0})  # fmt: skip
     held["grade_numbers"] = np.arange(1.0, len(held["grade_names"]) + 1)
-    rubs = {"lubricant_factors_high": 0.2, "lubricant_thread_frictions": 0.12, "lubricant_nut_frictions": 0.12, "lubricants_for_oxygen": no}
-    below("lubricant", {**rubs, "lubricant_names": "shop soap", "lubricant_factors": 0.0, "lubricant_factors_low": 0.0},
-          {**rubs, "lubricant_names": "shop tallow", "lubricant_factors": 0.16, "lubricant_factors_low": 0.0},
-          {**rubs, "lubricant_names": "shop chalk", "lubricant_factors": -0.16, "lubricant_factors_low": -0.12},
-          {"lubricant_names": "shop paint", "lubricant_factors": 0.16, "lubricant_factors_low": 0.12, "lubricant_factors_high": 0.18,
+    rubs = {"lubricant_scatters": 0.3, "lubricant_thread_frictions": 0.12, "lubricant_nut_frictions": 0.12, "lubricants_for_oxygen": no}
+    below("lubricant", {**rubs, "lubricant_names": "shop soap", "lubricant_factors": 0.0},
+          {**rubs, "lubricant_names": "shop tallow", "lubricant_factors": 0.16, "lubricant_scatters": -0.1},
+          {**rubs, "lubricant_names": "shop chalk", "lubricant_factors": -0.16},
+          {"lubricant_names": "shop paint", "lubricant_factors": 0.16, "lubricant_scatters": 0.25,
            "lubricants_for_oxygen": no})  # fmt: skip
     below("gasket", {"gasket_kind_names": "shop bare"},
           {"gasket_kind_names": "shop sheet without form", "gasket_leasts": 20.0, "gasket_mosts": 80.0},

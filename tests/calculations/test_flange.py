@@ -180,18 +180,19 @@ def test_soft_bolts_at_the_stress_of_strong_ones_are_refused() -> None:
     row = worked(flange_bolt_grade="ASTM A193 B8 class 1")
     assert row[list(TORQUES)].isna().all()
     assert "flange_over_yield" in spoken(row)
-    assert row["flange_target_most"] / PSI == pytest.approx(30_000, rel=5e-4)
+    # Dry, the load may be 1.35 times the wanted one (NASA-STD-5020B, table 3).
+    assert row["flange_target_most"] / PSI == pytest.approx(30_000 / 1.35, rel=5e-4)
 
 
 def test_friction_at_its_lowest_decides() -> None:
-    """With machine oil, 0.15 to 0.20, a torque reckoned with 0.17 may load a bolt 0.17/0.15 times as much."""
+    """With oil on threads and turning face the load scatters by 25 % at one torque (NASA-STD-5020B, table 3)."""
     row = worked(flange_lubricant="machine oil")
-    assert row["flange_bolt_stress_worst"] / row["flange_bolt_stress"] == pytest.approx(0.17 / 0.15)
-    assert row["flange_bolt_load_high"] / row["flange_bolt_load"] == pytest.approx(0.17 / 0.15)
-    assert row["flange_bolt_load_low"] / row["flange_bolt_load"] == pytest.approx(0.17 / 0.20)
-    # B7 yields at 105 ksi: 92.6 ksi x 0.17/0.15 is just below, 92.7 ksi just above.
-    assert worked(flange_lubricant="machine oil", flange_bolt_stress_entered=92_600)["flange_over_yield"] == ""
-    assert worked(flange_lubricant="machine oil", flange_bolt_stress_entered=92_700)["flange_over_yield"] != ""
+    assert row["flange_bolt_stress_worst"] / row["flange_bolt_stress"] == pytest.approx(1.25)
+    assert row["flange_bolt_load_high"] / row["flange_bolt_load"] == pytest.approx(1.25)
+    assert row["flange_bolt_load_low"] / row["flange_bolt_load"] == pytest.approx(0.75)
+    # B7 yields at 105 ksi: 83.9 ksi x 1.25 is just below, 84.1 ksi just above.
+    assert worked(flange_lubricant="machine oil", flange_bolt_stress_entered=83_900)["flange_over_yield"] == ""
+    assert worked(flange_lubricant="machine oil", flange_bolt_stress_entered=84_100)["flange_over_yield"] != ""
 
 
 @pytest.mark.parametrize("changed", [{"flange_bolt_grade": "ASTM A193 B8 class 1"}, {"gasket_kind": "flexible graphite sheet",
@@ -454,14 +455,14 @@ OWN_ROWS: Final[list[tuple[dict[str, dict[int, Any]], dict[str, object], str]]] 
      "flange_grade_twice"),
     ({"grade_names": {0: "own"}, "grade_over": {0: 0.0}, "grade_to": {0: 30.0}, "grade_yields": {0: 0.0}},
      {"flange_bolt_grade": "own"}, "flange_grade_no_yield"),
-    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_factors_high": {0: 0.2}}, {"flange_lubricant": "own"},
+    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}}, {"flange_lubricant": "own"}, "flange_lubricant_no_band"),
+    ({"lubricant_names": {0: "own"}, "lubricant_scatters": {0: 0.25}}, {"flange_lubricant": "own"}, "flange_lubricant_no_band"),
+    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_scatters": {0: 1.0}}, {"flange_lubricant": "own"},
      "flange_lubricant_no_band"),
-    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_factors_low": {0: 0.1}}, {"flange_lubricant": "own"},
+    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.0}, "lubricant_scatters": {0: 0.25}}, {"flange_lubricant": "own"},
      "flange_lubricant_no_band"),
-    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.0}, "lubricant_factors_low": {0: 0.1},
-      "lubricant_factors_high": {0: 0.2}}, {"flange_lubricant": "own"}, "flange_lubricant_no_band"),
-    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_factors_low": {0: 0.1},
-      "lubricant_factors_high": {0: 0.2}}, {"flange_lubricant": "own", "fluid_kind_entered": "oxygen"}, "flange_lubricant_burns"),
+    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_scatters": {0: 0.25}},
+     {"flange_lubricant": "own", "fluid_kind_entered": "oxygen"}, "flange_lubricant_burns"),
 ]  # fmt: skip
 
 

@@ -811,8 +811,9 @@ def test_a_ring_is_useful_while_the_bottom_feels_half(seed: int) -> None:
     assert not out.loc[~idle, "check_stack"].str.contains("the lowest rings add little").any()
 
 
-#: The low end of each lubricant's nut factor (mechconcepts.tech, quoting handbooks).
-LOW: Final = {"none (dry)": 0.20, "machine oil": 0.15, "anti-seize paste": 0.12}
+#: Nut factor of each lubricant, and by how much of it the load scatters (NASA-STD-5020B, table 3; factors of the project's own table).
+FACTORS: Final = {"none (dry)": 0.20, "machine oil": 0.16, "anti-seize paste": 0.13}
+SCATTERS: Final = {"none (dry)": 0.35, "machine oil": 0.25, "anti-seize paste": 0.25}
 #: Diameter in mm, area in square mm (ISO 898-1; ASME B1.1, 0.606 square inches).
 STUDS: Final = {"M8": (8, 36.6), "M12": (12, 84.3), "M16": (16, 157), "1-8 UNC": (25.4, 0.606 * 25.4**2)}
 #: Tensile strength and yield in MPa (ISO 898-1 and ISO 3506-1; ASTM A193 in ksi, second-hand). M8 to 1 in.
@@ -824,7 +825,7 @@ STRENGTHS: Final = {
 @given(SEEDS)
 @FEW
 def test_no_torque_is_given_that_could_overload_a_stud(seed: int) -> None:
-    """At the low end of friction the torque stays within a third of tensile and within yield; else it is blank and a sentence says so.
+    """The torque stays within a third of tensile, and at the low end of friction within yield; else it is blank and a sentence says so.
 
     Areas are printed to three figures, so within half of a percent of the limit either is right.
     """
@@ -835,8 +836,8 @@ def test_no_torque_is_given_that_could_overload_a_stud(seed: int) -> None:
     big = (out["gland_stud_thread"] == "1-8 UNC") & (out["gland_stud_grade"] == "ISO 8.8")
     tensile = out["gland_stud_grade"].map(lambda grade: STRENGTHS.get(grade, (800, 640))[0]).mask(big, 830)
     proof = out["gland_stud_grade"].map(lambda grade: STRENGTHS.get(grade, (800, 640))[1]).mask(big, 660)
-    worst = out["stud_torque_worked"] / (out["stud_lubricant"].map(LOW) * diameter) / area
-    share = np.maximum(worst / (tensile / 3), worst / proof)
+    usual = out["stud_torque_worked"] / (out["stud_lubricant"].map(FACTORS) * diameter) / area
+    share = np.maximum(usual / (tensile / 3), usual * (1 + out["stud_lubricant"].map(SCATTERS)) / proof)
     over, within = share > 1.005, share < 0.995
     assert over.any()
     unstopped = within & out["state"].isin(["READY", "LOOK"])

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import pick, row_ignoring_case
+from sheetcalc.calculations.arithmetic import a_share, pick, row_ignoring_case
 from sheetcalc.calculations.given import OVERRIDE, given
 from sheetcalc.calculations.joint.flange import PART, READING
 from sheetcalc.calculations.valve.studs import grade_matches
@@ -147,29 +147,41 @@ given(
 
 
 @derived(
+    title="Scatter of the load with the lubricant of the flange bolts",
+    symbol="",
+    unit="1",
+    part=PART,
+    source=cite("torque-scatter"),
+    excel="IF(AND(ISNUMBER(INDEX({lubricant_scatters},{flange_lubricant_row})),INDEX({lubricant_scatters},{flange_lubricant_row})>=0,"
+    'INDEX({lubricant_scatters},{flange_lubricant_row})<1),INDEX({lubricant_scatters},{flange_lubricant_row}),"")',
+)
+def flange_lubricant_scatter(lubricant_scatters: Num, flange_lubricant_row: Num) -> Any:
+    """By what share the load scatters at one torque; blank where the row states none, or none that can be."""
+    return a_share(pick(flange_lubricant_row, lubricant_scatters))
+
+
+@derived(
     title="Flange bolt nut factor, low",
     unit="1",
     part=PART,
-    source=cite("nut-factor"),
-    excel="IF(AND(ISNUMBER(INDEX({lubricant_factors_low},{flange_lubricant_row})),INDEX({lubricant_factors_low},{flange_lubricant_row})>0),"
-    'MIN({flange_nut_factor},INDEX({lubricant_factors_low},{flange_lubricant_row})),"")',
+    source=cite("torque-scatter"),
+    excel="{flange_nut_factor}/(1+{flange_lubricant_scatter})",
 )
-def flange_nut_factor_low(lubricant_factors_low: Num, flange_lubricant_row: Num, flange_nut_factor: Num) -> Any:
-    """The lowest nut factor of the lubricant's band: with it the same torque loads a flange bolt most."""
-    return np.minimum(_above_nought(pick(flange_lubricant_row, lubricant_factors_low)), flange_nut_factor)
+def flange_nut_factor_low(flange_nut_factor: Num, flange_lubricant_scatter: Num) -> Num:
+    """The nut factor where friction is least: with it the same torque loads a flange bolt most."""
+    return flange_nut_factor / (1 + flange_lubricant_scatter)
 
 
 @derived(
     title="Flange bolt nut factor, high",
     unit="1",
     part=PART,
-    source=cite("nut-factor"),
-    excel="IF(ISNUMBER(INDEX({lubricant_factors_high},{flange_lubricant_row})),"
-    'MAX({flange_nut_factor},INDEX({lubricant_factors_high},{flange_lubricant_row})),"")',
+    source=cite("torque-scatter"),
+    excel="{flange_nut_factor}/(1-{flange_lubricant_scatter})",
 )
-def flange_nut_factor_high(lubricant_factors_high: Num, flange_lubricant_row: Num, flange_nut_factor: Num) -> Any:
-    """The highest nut factor of the lubricant's band: with it the same torque loads a flange bolt least."""
-    return np.maximum(pick(flange_lubricant_row, lubricant_factors_high), flange_nut_factor)
+def flange_nut_factor_high(flange_nut_factor: Num, flange_lubricant_scatter: Num) -> Num:
+    """The nut factor where friction is greatest: with it the same torque loads a flange bolt least."""
+    return flange_nut_factor / (1 - flange_lubricant_scatter)
 
 
 @derived(

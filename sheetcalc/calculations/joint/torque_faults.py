@@ -182,13 +182,13 @@ def flange_lubricant_not_known(flange_asked: Num, flange_lubricant: Text, flange
     withholds=("flange_bolt_torque",),
     source=cite("nut-factor"),
     about=("flange_lubricant",),
-    optional=("flange_nut_factor_low", "flange_nut_factor_high"),
-    words="The row of the flange bolt lubricant on Tables lacks a nut factor, or its low or high end: type all three.",
-    excel="AND({flange_asked}=1,COUNT({flange_lubricant_row},{flange_nut_factor_low},{flange_nut_factor_high})<3)",
+    optional=("flange_nut_factor", "flange_lubricant_scatter"),
+    words="The row of the flange bolt lubricant on Tables lacks a nut factor, or its scatter, a share below one: type both.",
+    excel="AND({flange_asked}=1,COUNT({flange_lubricant_row},{flange_nut_factor},{flange_lubricant_scatter})<3)",
 )
-def flange_lubricant_no_band(flange_asked: Num, flange_lubricant_row: Num, flange_nut_factor_low: Num, flange_nut_factor_high: Num) -> Any:
-    """Says that nobody knows how friction scatters on the flange bolts."""
-    return (flange_asked == 1) & ~np.isnan(flange_lubricant_row) & (np.isnan(flange_nut_factor_low) | np.isnan(flange_nut_factor_high))
+def flange_lubricant_no_band(flange_asked: Num, flange_lubricant_row: Num, flange_nut_factor: Num, flange_lubricant_scatter: Num) -> Any:
+    """Says that nobody knows how friction scatters with this lubricant."""
+    return (flange_asked == 1) & ~np.isnan(flange_lubricant_row) & (np.isnan(flange_nut_factor) | np.isnan(flange_lubricant_scatter))
 
 
 @fault(

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import pick, row_ignoring_case
+from sheetcalc.calculations.arithmetic import a_share, pick, row_ignoring_case
 from sheetcalc.calculations.given import OVERRIDE, given
 from sheetcalc.calculations.valve.load import PART
 from sheetcalc.declare.blocks import derived
@@ -205,16 +205,30 @@ given(
 
 
 @derived(
+    title="Scatter of the load with the lubricant",
+    symbol="e",
+    unit="1",
+    part=PART,
+    source=cite("torque-scatter"),
+    excel="IF(AND(ISNUMBER(INDEX({lubricant_scatters},{lubricant_row})),INDEX({lubricant_scatters},{lubricant_row})>=0,"
+    'INDEX({lubricant_scatters},{lubricant_row})<1),INDEX({lubricant_scatters},{lubricant_row}),"")',
+)
+def lubricant_scatter(lubricant_scatters: Num, lubricant_row: Num) -> Any:
+    """By what share the load scatters at one torque; blank where the row states none, or none that can be."""
+    return a_share(pick(lubricant_row, lubricant_scatters))
+
+
+@derived(
     title="Nut factor, low",
     symbol="K_low",
     unit="1",
     part=PART,
-    source=cite("nut-factor"),
-    excel='IF(ISNUMBER(INDEX({lubricant_factors_low},{lubricant_row})),MIN({nut_factor},INDEX({lubricant_factors_low},{lubricant_row})),"")',
+    source=cite("torque-scatter"),
+    excel="{nut_factor}/(1+{lubricant_scatter})",
 )
-def nut_factor_low(nut_factor: Num, lubricant_factors_low: Num, lubricant_row: Num) -> Any:
-    """The lowest nut factor of the lubricant's band: with it the same torque loads the stud most."""
-    return np.minimum(nut_factor, pick(lubricant_row, lubricant_factors_low))
+def nut_factor_low(nut_factor: Num, lubricant_scatter: Num) -> Num:
+    """The nut factor where friction is least: with it the same torque loads the stud most."""
+    return nut_factor / (1 + lubricant_scatter)
 
 
 @derived(
@@ -222,12 +236,12 @@ def nut_factor_low(nut_factor: Num, lubricant_factors_low: Num, lubricant_row: N
     symbol="K_high",
     unit="1",
     part=PART,
-    source=cite("nut-factor"),
-    excel='IF(ISNUMBER(INDEX({lubricant_factors_high},{lubricant_row})),MAX({nut_factor},INDEX({lubricant_factors_high},{lubricant_row})),"")',
+    source=cite("torque-scatter"),
+    excel="{nut_factor}/(1-{lubricant_scatter})",
 )
-def nut_factor_high(nut_factor: Num, lubricant_factors_high: Num, lubricant_row: Num) -> Any:
-    """The highest nut factor of the lubricant's band: with it the same torque loads the stud least."""
-    return np.maximum(nut_factor, pick(lubricant_row, lubricant_factors_high))
+def nut_factor_high(nut_factor: Num, lubricant_scatter: Num) -> Num:
+    """The nut factor where friction is greatest: with it the same torque loads the stud least."""
+    return nut_factor / (1 - lubricant_scatter)
 
 
 @derived(
@@ -236,14 +250,12 @@ def nut_factor_high(nut_factor: Num, lubricant_factors_high: Num, lubricant_row:
     unit="N*mm",
     part=PART,
     source=cite("short-torque"),
-    optional=("nut_factor_low", "nut_factor_high"),
-    excel='IF(AND(EXACT({gland_kind},"studs"),COUNT({nut_factor_low},{nut_factor_high})=2),{nut_factor}*{stud_load}*{stud_diameter},"")',
+    optional=("lubricant_scatter",),
+    excel='IF(AND(EXACT({gland_kind},"studs"),ISNUMBER({lubricant_scatter})),{nut_factor}*{stud_load}*{stud_diameter},"")',
 )
-def stud_torque_worked(
-    gland_kind: Text, nut_factor_low: Num, nut_factor_high: Num, nut_factor: Num, stud_load: Num, stud_diameter: Num
-) -> Num:
-    """The torque of a nut for the load wanted, before any limit; none without the band, for springs and packing nuts."""
-    known = (gland_kind == "studs") & ~np.isnan(nut_factor_low) & ~np.isnan(nut_factor_high)
+def stud_torque_worked(gland_kind: Text, lubricant_scatter: Num, nut_factor: Num, stud_load: Num, stud_diameter: Num) -> Num:
+    """The torque of a nut for the load wanted, before any limit; none without its scatter, for springs and packing nuts."""
+    known = (gland_kind == "studs") & ~np.isnan(lubricant_scatter)
     return np.where(known, nut_factor * stud_load * stud_diameter, np.nan)
 
 
@@ -252,7 +264,7 @@ def stud_torque_worked(
     symbol="",
     unit="N",
     part=PART,
-    source=cite("nut-factor"),
+    source=cite("torque-scatter"),
     excel="{stud_torque_worked}/({nut_factor_high}*{stud_diameter})",
 )
 def stud_load_low(stud_torque_worked: Num, nut_factor_high: Num, stud_diameter: Num) -> Num:
@@ -265,7 +277,7 @@ def stud_load_low(stud_torque_worked: Num, nut_factor_high: Num, stud_diameter: 
     symbol="",
     unit="N",
     part=PART,
-    source=cite("nut-factor"),
+    source=cite("torque-scatter"),
     excel="{stud_torque_worked}/({nut_factor_low}*{stud_diameter})",
 )
 def stud_load_high(stud_torque_worked: Num, nut_factor_low: Num, stud_diameter: Num) -> Num:
@@ -287,19 +299,6 @@ def stud_stress_worst(stud_load_high: Num, stud_area: Num) -> Num:
 
 
 @derived(
-    title="Stress at worst, share of the limit",
-    symbol="",
-    unit="1",
-    part=PART,
-    source=cite("stud-limit"),
-    excel="{stud_stress_worst}/{stud_stress_limit}",
-)
-def stud_worst_share(stud_stress_worst: Num, stud_stress_limit: Num) -> Num:
-    """The stress at worst as a share of a third of the tensile strength."""
-    return stud_stress_worst / stud_stress_limit
-
-
-@derived(
     title="Stress at worst, share of the yield",
     symbol="",
     unit="1",
@@ -318,11 +317,11 @@ def stud_yield_share(stud_stress_worst: Num, stud_yield: Num) -> Num:
     unit="1",
     part=PART,
     source=cite("stud-limit"),
-    excel="MAX({stud_worst_share},{stud_yield_share})",
+    excel="MAX({stud_stress_share},{stud_yield_share})",
 )
-def stud_governing_share(stud_worst_share: Num, stud_yield_share: Num) -> Num:
+def stud_governing_share(stud_stress_share: Num, stud_yield_share: Num) -> Num:
     """The greater of the two shares: above 1 no torque is given."""
-    return np.maximum(stud_worst_share, stud_yield_share)
+    return np.maximum(stud_stress_share, stud_yield_share)
 
 
 @derived(

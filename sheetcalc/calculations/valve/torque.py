@@ -278,13 +278,13 @@ def lubricant_not_known(stud_lubricant: Text, lubricant_row: Num) -> Any:
     withholds=("stud_torque",),
     source=cite("nut-factor"),
     about=("stud_lubricant",),
-    optional=("nut_factor_low", "nut_factor_high"),
-    words="The lubricant's row on Tables lacks a nut factor, or its low or high end: type all three.",
-    excel="COUNT({lubricant_row},{nut_factor_low},{nut_factor_high})<3",
+    optional=("nut_factor", "lubricant_scatter"),
+    words="The lubricant's row on Tables lacks a nut factor, or its scatter, a share below one: type both.",
+    excel="COUNT({lubricant_row},{nut_factor},{lubricant_scatter})<3",
 )
-def lubricant_no_band(lubricant_row: Num, nut_factor_low: Num, nut_factor_high: Num) -> Any:
+def lubricant_no_band(lubricant_row: Num, nut_factor: Num, lubricant_scatter: Num) -> Any:
     """Says that nobody knows how friction scatters with this lubricant."""
-    return ~np.isnan(lubricant_row) & (np.isnan(nut_factor_low) | np.isnan(nut_factor_high))
+    return ~np.isnan(lubricant_row) & (np.isnan(nut_factor) | np.isnan(lubricant_scatter))
 
 
 @fault(
@@ -308,11 +308,11 @@ def lubricant_burns(fluid_kind: Text, lubricants_for_oxygen: Num, lubricant_row:
     source=cite("stud-limit"),
     about=("gland_stud_grade", "gland_stud_count_entered"),
     words="The studs would be loaded beyond a third of their tensile strength: lower-stress packing, or the owner's engineer.",
-    excel="ROUND({stud_worst_share}-1,{counting_digits})>0",
+    excel="ROUND({stud_stress_share}-1,{counting_digits})>0",
 )
-def studs_over_limit(stud_worst_share: Num, counting_digits: float) -> Flag:
-    """Says that the torque could load the studs beyond the limit."""
-    return above_zero(stud_worst_share - 1, counting_digits)
+def studs_over_limit(stud_stress_share: Num, counting_digits: float) -> Flag:
+    """Says that the load wanted is beyond the limit of the studs."""
+    return above_zero(stud_stress_share - 1, counting_digits)
 
 
 @fault(
