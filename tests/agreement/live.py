@@ -177,6 +177,10 @@ def _left_blank(quantity: Derived, values: Mapping[str, Any]) -> Any:
     return np.logical_and.reduce(np.broadcast_arrays(missing(values[quantity.name]), *needed))
 
 
+def _needs(quantity: Derived) -> bool:
+    return bool(quantity.numbers_needed or quantity.texts_needed)
+
+
 def _cover(shown: Any, cost: Any) -> list[int]:
     """A few columns of a table of booleans that show, between them, all that any column shows, at little cost."""
     missing, chosen = shown.any(axis=1), []
@@ -204,7 +208,8 @@ def telling_valves() -> list[int]:
     shown = np.array([
         *(rows for name in answered_names() for _what, rows in _classes(name, [values[name]])[0]),
         *(rows for name in answered_names() for rows in _may_be_missing(get(name, Derived), values)),
-        *(_left_blank(get(name, Derived), values) for name in answered_names() if get(name, Derived).numbers_needed),
+        *(_left_blank(get(name, Derived), values) for name in answered_names() if _needs(get(name, Derived))),
+        values["gland_stud_thread"] == "m12",  # which a search finds, and which is no thread
     ])  # fmt: skip
     chosen = _cover(shown, 1)
     more = np.random.default_rng(11).permutation(shown.shape[1])

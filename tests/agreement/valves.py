@@ -115,7 +115,7 @@ def own_rows() -> dict[str, Any]:
     fill(2, grade_names="shop bar", grade_over=15.875, grade_to=30.0, grade_tensiles=640.0, grade_yields=190.0)
     fill(3, grade_names="ISO 12.9", grade_over=0.0, grade_to=20.0, grade_tensiles=1220.0, grade_yields=1100.0)
     fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0)
-    fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_nut_frictions=0.11)
+    fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_scatters=1.5, lubricant_nut_frictions=0.11)
     fill(1, lubricant_names="machine oil", lubricant_factors=0.18, lubricant_scatters=0.2,
          lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11, lubricants_for_oxygen=no)  # fmt: skip
     fill(2, lubricant_names="shop oxygen paste", lubricant_factors=0.15, lubricant_scatters=0.0,
@@ -282,7 +282,8 @@ def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
     frame["gland_stud_grade"] = _maybe(rng, 0.97, _named(rng, grades, weights, ("steel", "ISO*", "~ISO 8.8", "ISO 8.?"), count))
     lubricants = [name for name in [*names["lubricant_names"], *own_rows()["lubricant_names"][: tables.OWN_LUBRICANTS]] if name]
     lubricants = [*dict.fromkeys(lubricants)]
-    weights = [0.18 if name in {"shop grease", "shop wax"} else 1.0 for name in lubricants]
+    lubricants.append("shop tallow")
+    weights = [0.18 if name in {"shop grease", "shop wax", "shop tallow"} else 1.0 for name in lubricants]
     frame["stud_lubricant"] = _maybe(rng, 0.97, _named(rng, lubricants, weights, ("butter", "anti*", "~machine oil", "none ?dry?"), count))
     frame["stud_thread_left_entered"] = _maybe(rng, 0.75, rng.integers(0, 120, count) / 4)
     frame["gland_nut_kind_entered"] = _maybe(rng, 0.3, _named(rng, names["nut_kind_names"], [4, 1, 3, 1], ("wing", "h*", "~hex"), count))
@@ -684,7 +685,7 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
             frame.at[row, name] = value
 
         if kind == 0:  # the studs carry just a third of their tensile strength
-            put("least_gland_stress_entered", found("gland_stress") / found("stud_worst_share") * (1 + edge))
+            put("least_gland_stress_entered", found("gland_stress") / found("stud_stress_share") * (1 + edge))
         elif kind == 1:  # or just their yield
             put("least_gland_stress_entered", found("gland_stress") / found("stud_yield_share") * (1 + edge))
         elif kind == 2:  # the bottom ring feels just the line pressure

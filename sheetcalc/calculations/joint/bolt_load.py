@@ -152,8 +152,8 @@ given(
     unit="1",
     part=PART,
     source=cite("torque-scatter"),
-    excel="IF(AND(ISNUMBER(INDEX({lubricant_scatters},{flange_lubricant_row})),INDEX({lubricant_scatters},{flange_lubricant_row})>=0,"
-    'INDEX({lubricant_scatters},{flange_lubricant_row})<1),INDEX({lubricant_scatters},{flange_lubricant_row}),"")',
+    excel="IF(AND(INDEX({lubricant_scatters},{flange_lubricant_row})>=0,INDEX({lubricant_scatters},{flange_lubricant_row})<1),"
+    'INDEX({lubricant_scatters},{flange_lubricant_row}),"")',
 )
 def flange_lubricant_scatter(lubricant_scatters: Num, flange_lubricant_row: Num) -> Any:
     """By what share the load scatters at one torque; blank where the row states none, or none that can be."""

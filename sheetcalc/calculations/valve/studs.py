@@ -210,8 +210,8 @@ given(
     unit="1",
     part=PART,
     source=cite("torque-scatter"),
-    excel="IF(AND(ISNUMBER(INDEX({lubricant_scatters},{lubricant_row})),INDEX({lubricant_scatters},{lubricant_row})>=0,"
-    'INDEX({lubricant_scatters},{lubricant_row})<1),INDEX({lubricant_scatters},{lubricant_row}),"")',
+    excel="IF(AND(INDEX({lubricant_scatters},{lubricant_row})>=0,INDEX({lubricant_scatters},{lubricant_row})<1),"
+    'INDEX({lubricant_scatters},{lubricant_row}),"")',
 )
 def lubricant_scatter(lubricant_scatters: Num, lubricant_row: Num) -> Any:
     """By what share the load scatters at one torque; blank where the row states none, or none that can be."""
