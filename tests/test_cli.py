@@ -653,7 +653,11 @@ def test_a_wrong_map_is_refused(tmp_path: Path, verb: str, words: list[str], sai
 
 # --- plan: what it survives -------------------------------------------------------------------------------------------
 
-START: Final = "import sys; sys.dont_write_bytecode = True; from sheetcalc.cli import main; "
+#: A shell's job in the background hands on that an interruption is ignored; a person's terminal does not.
+START: Final = (
+    "import signal, sys; signal.signal(signal.SIGINT, signal.default_int_handler); sys.dont_write_bytecode = True; "
+    "from sheetcalc.cli import main; "
+)
 #: The limit on the size of a file stands in for a full disk: the system refuses each further byte in the same way.
 FULL: Final = (
     "import resource, signal; signal.signal(signal.SIGXFSZ, signal.SIG_IGN); "
