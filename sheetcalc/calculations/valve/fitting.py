@@ -16,19 +16,6 @@ MOST_RINGS: Final = 10
 
 
 @derived(
-    title="Seated ring height",
-    symbol="",
-    unit="mm",
-    part=PART,
-    source=cite("seat-depth"),
-    excel="{ring_height}*(1-{seating_compression})",
-)
-def seated_height(ring_height: Num, seating_compression: Num) -> Num:
-    """Height of a ring after it is seated on its own."""
-    return ring_height * (1 - seating_compression)
-
-
-@derived(
     title="Depth to the bottom ring's seat",
     symbol="",
     unit="mm",

@@ -45,20 +45,20 @@ def lantern_foot(box_depth: Num, port_depth: Num, lantern_length: Num) -> Num:
 
 
 @derived(
-    title="Height of a ring seated",
+    title="Seated ring height",
     symbol="",
     unit="mm",
     part=PART,
-    source=cite("seated-fit"),
+    source=cite("seat-depth"),
     excel="{ring_height}*(1-{seating_compression})",
 )
-def ring_height_seated(ring_height: Num, seating_compression: Num) -> Num:
-    """How high a ring is at finger tight."""
+def seated_height(ring_height: Num, seating_compression: Num) -> Num:
+    """Height of a ring after it is seated on its own."""
     return ring_height - seating_compression * ring_height
 
 
 @derived(
-    title="Height of a ring set",
+    title="Set ring height",
     symbol="",
     unit="mm",
     part=PART,
@@ -92,21 +92,21 @@ def lantern_most(maker_ring_count_entered: Num, maker_ring_count: Num, largest_c
     part=PART,
     source=cite("lantern"),
     optional=("maker_ring_count",),
-    excel="IF(ISNUMBER({maker_ring_count}),{packing_depth}-{maker_ring_count}*{ring_height_seated}-"
-    "MAX({least_entry},{ring_height}-{ring_height_seated}),{packing_depth}-{least_entry}-{least_rings_by_lantern}*{ring_height})",
+    excel="IF(ISNUMBER({maker_ring_count}),{packing_depth}-{maker_ring_count}*{seated_height}-"
+    "MAX({least_entry},{ring_height}-{seated_height}),{packing_depth}-{least_entry}-{least_rings_by_lantern}*{ring_height})",
 )
 def lantern_room(  # the parameters are what the formula reads
     maker_ring_count: Num,
     packing_depth: Num,
-    ring_height_seated: Num,
+    seated_height: Num,
     least_entry: Num,
     ring_height: Num,
     least_rings_by_lantern: float,
 ) -> Num:
     """Room for the spacer under a maker's count seated one by one, else for spacer and rings below under three that go in free."""
     free = packing_depth - least_rings_by_lantern * ring_height - least_entry
-    let_follower_in = packing_depth - maker_ring_count * ring_height_seated - least_entry
-    let_last_in = packing_depth - (maker_ring_count - 1) * ring_height_seated - ring_height
+    let_follower_in = packing_depth - maker_ring_count * seated_height - least_entry
+    let_last_in = packing_depth - (maker_ring_count - 1) * seated_height - ring_height
     return np.where(np.isnan(maker_ring_count), free, np.minimum(let_follower_in, let_last_in))
 
 
@@ -136,8 +136,8 @@ _SPACER = f"({_CUT}*({_CUT}>={{spacer_least}}-{{counting_half}}))"
     part=PART,
     source=cite("lantern"),
     excel="IFERROR(ROUND(1/SUMPRODUCT(MAX(({ring_numbers}>={least_rings_by_lantern})*({ring_numbers}<={lantern_most})*"
-    f"({_SPACER}>={{lantern_foot}}-{{ring_numbers}}*MIN({{ring_height_set}},{{ring_height_seated}})-{{lantern_play}}-{{counting_half}})*"
-    f"({_SPACER}<={{lantern_foot}}-{{ring_numbers}}*MAX({{ring_height_set}},{{ring_height_seated}})+{{lantern_play}}+{{counting_half}})*"
+    f"({_SPACER}>={{lantern_foot}}-{{ring_numbers}}*MIN({{ring_height_set}},{{seated_height}})-{{lantern_play}}-{{counting_half}})*"
+    f"({_SPACER}<={{lantern_foot}}-{{ring_numbers}}*MAX({{ring_height_set}},{{seated_height}})+{{lantern_play}}+{{counting_half}})*"
     f"({_SPACER}<={{lantern_room}}-{{ring_numbers}}*{{lantern_ring_room}}+{{counting_half}})/{{ring_numbers}})),0),0)",
 )
 def lantern_seat(  # the parameters are what the formula reads
@@ -149,7 +149,7 @@ def lantern_seat(  # the parameters are what the formula reads
     spacer_step: Num,
     counting_half: float,
     spacer_least: Num,
-    ring_height_seated: Num,
+    seated_height: Num,
     lantern_play: Num,
     lantern_room: Num,
     lantern_ring_room: Num,
@@ -165,7 +165,7 @@ def lantern_seat(  # the parameters are what the formula reads
         spacer = np.where(at_least_zero(cut - spacer_least, digits), cut, 0 * cut)
         serves = (below >= least_rings_by_lantern) & (below <= lantern_most)
         serves = serves & at_least_zero(lantern_room - below * lantern_ring_room - spacer, digits)
-        for height in (ring_height_seated, ring_height_set):
+        for height in (seated_height, ring_height_set):
             serves = serves & at_least_zero(lantern_play - np.abs(lantern_foot - spacer - below * height), digits)
         fewest = np.where(serves, below, fewest)
     return fewest
@@ -280,11 +280,11 @@ def rings_above_lantern(lantern_rings: Num, rings_below_lantern: Num) -> Num:
     unit="mm",
     part=PART,
     source=cite("port"),
-    excel="{lantern_foot}-{lantern_spacer}-{rings_below_lantern}*{ring_height_seated}",
+    excel="{lantern_foot}-{lantern_spacer}-{rings_below_lantern}*{seated_height}",
 )
-def lantern_error_seated(lantern_foot: Num, lantern_spacer: Num, rings_below_lantern: Num, ring_height_seated: Num) -> Num:
+def lantern_error_seated(lantern_foot: Num, lantern_spacer: Num, rings_below_lantern: Num, seated_height: Num) -> Num:
     """How far the middle of the lantern is below that of its port on seated rings; negative above it."""
-    return lantern_foot - lantern_spacer - rings_below_lantern * ring_height_seated
+    return lantern_foot - lantern_spacer - rings_below_lantern * seated_height
 
 
 @derived(
