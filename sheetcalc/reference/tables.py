@@ -109,12 +109,24 @@ LUBRICANT_FIGURES: Final = {
     "nut_friction": "lubricant_nut_frictions",
 }
 
-#: Figures of a kind of gasket, printed in psi or without a unit.
+#: Figures of a material of flanges: where its group stands among the ratings, and temperatures.
+FLANGE_MATERIAL_FIGURES: Final = {
+    "rating_row": "material_rating_rows",
+    "least_c": "material_temperatures_least",
+    "look_c": "material_temperatures_look",
+    "most_c": "material_temperatures_most",
+    "convex_from_c": "material_ratings_convex",
+}
+#: Figures of a kind of gasket.
 GASKET_FIGURES: Final = {
-    "least_psi": "gasket_leasts",
-    "most_psi": "gasket_mosts",
+    "least_mpa": "gasket_leasts",
+    "gas_least_mpa": "gasket_gas_leasts",
+    "most_mpa": "gasket_mosts",
     "factor": "gasket_factors",
-    "yield_psi": "gasket_yields",
+    "yield_mpa": "gasket_yields",
+    "temperature_high": "gasket_temperatures",
+    "pressure_high_mpa": "gasket_pressures",
+    "pressure_temperature": "gasket_pressure_temperatures",
 }
 
 
@@ -251,6 +263,9 @@ def _flanges() -> dict[str, Any]:
         "facing_torques": np.array(_numbers("flange_facings", "torque")),
         "flange_material_names": _texts("flange_materials", "name"),
         "material_torques": np.array(_numbers("flange_materials", "torque")),
+        **{name: np.array([figure(row[key]) for row in printed("flange_materials")]) for key, name in FLANGE_MATERIAL_FIGURES.items()},
+        "rating_temperatures": np.unique(_numbers("flange_ratings", "temperature_c")),
+        "flange_ratings": np.array([[figure(row[name]) / 10 for name in classes] for row in printed("flange_ratings")]),
         "bolt_order_counts": np.array(_numbers("bolt_orders", "bolts")),
         "bolt_cross_texts": _texts("bolt_orders", "cross"),
         "bolt_slacken_texts": _texts("bolt_orders", "slacken"),
@@ -262,7 +277,6 @@ def _flanges() -> dict[str, Any]:
 
 def _gaskets() -> dict[str, Any]:
     kinds, own = printed("gasket_kinds"), OWN_GASKETS
-    factors = {key: units.factor("psi", "MPa") if key.endswith("_psi") else 1.0 for key in GASKET_FIGURES}
     return {
         "spiral_keys": _texts("spiral_gaskets", "key"),
         "spiral_inners": np.array(_numbers("spiral_gaskets", "d2_mm")),
@@ -271,10 +285,10 @@ def _gaskets() -> dict[str, Any]:
         "flat_outers": np.array([inches(row["outside_in"]) for row in printed("flat_gaskets")]),
         "gasket_kind_names": own_and([row["name"] for row in kinds], own),
         "gasket_forms": own_and([row["form"] for row in kinds], own),
-        **{
-            name: np.array(own_and([round(figure(row[key]) * factors[key], 6) for row in kinds], own))
-            for key, name in GASKET_FIGURES.items()
-        },
+        **{name: np.array(own_and([figure(row[key]) for row in kinds], own)) for key, name in GASKET_FIGURES.items()},
+        "gaskets_fluids": np.array(
+            [[np.nan] * len(MATERIAL_FLUIDS)] * own + [[yes(row[one]) for one in MATERIAL_FLUIDS] for row in kinds]
+        ),
     }
 
 
@@ -301,6 +315,7 @@ def _choices() -> dict[str, Any]:
         "joint_angle_texts": _texts("joint_steps", "angles"),
         "fluid_kind_names": _texts("fluid_kinds", "name"),
         "fluid_kind_columns": np.array([figure(row["column"]) for row in printed("fluid_kinds")]),
+        "fluid_kind_gaseous": np.array([figure(row["gaseous"]) for row in printed("fluid_kinds")]),
         "fluid_kind_cautions": _texts("fluid_kinds", "caution"),
         "stem_motion_names": _texts("stem_motions", "name"),
         "motion_slides": np.array([figure(row["slides"]) for row in printed("stem_motions")]),

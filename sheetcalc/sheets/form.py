@@ -269,7 +269,7 @@ OUT_GROUPS: Final = (
             "leg_capacity_entered",
         ),
     ),
-    ("For this valve only, instead of Assumptions and Tables", ("flange_bolt_stress_entered", "flange_nut_factor_entered")),
+    ("For this valve only, instead of Assumptions and Tables", ("flange_bolt_stress_entered", "flange_nut_factor_entered", "flange_rating_entered")),
 )
 OUT_ANSWERS: Final = (
     (
@@ -282,6 +282,7 @@ OUT_ANSWERS: Final = (
             "flange_tap_and_die",
             "flange_outside",
             "flange_bolt_circle",
+            "flange_rating",
             "flange_gasket",
             "flange_gaskets",
             "flange_studs",

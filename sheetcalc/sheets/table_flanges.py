@@ -8,7 +8,7 @@ from typing import Final
 from sheetcalc.reference import tables as reference
 from sheetcalc.reference.sources import cite
 from sheetcalc.sheets.common import plain
-from sheetcalc.sheets.table_blocks import Block, Column, figures, numbers, printed, read, texts
+from sheetcalc.sheets.table_blocks import Block, Column, figures, floats, numbers, printed, read, read_yes, texts
 
 #: Lengths of a flange: head, column of the CSV in inches, and the column in mm that formulas read.
 FLANGE_LENGTHS: Final = (
@@ -16,6 +16,60 @@ FLANGE_LENGTHS: Final = (
     ("Flange outside", "outside_in", "flange_outsides"),
     ("Bolt circle", "bolt_circle_in", "flange_bolt_circles"),
 )
+#: Heads of the figures of a gasket: those of its stress, those of its service; and of a flange material.
+_STRESS_HEADS: Final = ("Least stress, MPa", "Least for gas, MPa", "Greatest stress, MPa", "Factor m", "Seating stress y, MPa")
+_SERVICE_HEADS: Final = ("Greatest °C", "Greatest MPa", "Greatest MPa x °C")
+_MATERIAL_HEADS: Final = ("Ratings before", "Least °C", "Look above °C", "Greatest °C", "Convex above °C")
+
+
+def gaskets(add: Callable[..., Block]) -> None:
+    """The kinds of gasket: their stress, their service, and both as formulas read them."""
+    kinds, own = reference.printed("gasket_kinds"), reference.OWN_GASKETS
+    fluids, names = reference.MATERIAL_FLUIDS, list(reference.GASKET_FIGURES.values())
+    stress = list(zip(_STRESS_HEADS, names[: len(_STRESS_HEADS)], strict=True))
+    service = list(zip(_SERVICE_HEADS, names[len(_STRESS_HEADS) :], strict=True))
+
+    def origin(head: str, key: str) -> Column:
+        grades = (cite(row[key]).grade.value if row[key] else "" for row in kinds)
+        return Column(head, ("your own",) * own + tuple(grades), "label")
+
+    typed = add(
+        "gasket_kinds",
+        Column("Kind of gasket", texts("gasket_kind_names"), "entry_text"),
+        Column("Form", texts("gasket_forms"), "entry_text"),
+        *(Column(head, numbers(name), "entry_number") for head, name in stress),
+        origin("Stresses from", "stress_source"),
+        origin("m and y from", "factor_source"),
+    )
+    served = add(
+        "gasket_service",
+        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=read(typed, 0, "ISTEXT")),
+        *(Column(head, numbers(name), "entry_number") for head, name in service),
+        *(Column(f"For {one}", ("",) * own + tuple(row[one] for row in kinds), "entry_text") for one in fluids),
+        origin("From", "limits_source"),
+    )
+    add(
+        "gasket_kinds_read",
+        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", "gasket_kind_names", read(typed, 0, "ISTEXT")),
+        Column("Form", texts("gasket_forms"), "working_text", "gasket_forms", read(typed, 1, "ISTEXT")),
+        *(
+            Column(head, numbers(name), "working", name, read(typed, 2 + i, "ISNUMBER"))
+            for i, (head, name) in enumerate(stress)
+        ),
+    )
+    suits = reference.values()["gaskets_fluids"]
+    add(
+        "gasket_service_read",
+        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=read(typed, 0, "ISTEXT")),
+        *(
+            Column(head, numbers(name), "working", name, read(served, 1 + i, "ISNUMBER"))
+            for i, (head, name) in enumerate(service)
+        ),
+        *(
+            Column(f"For {one}", tuple(plain(v) for v in suits[:, i]), "working", "gaskets_fluids", read_yes(served, 1 + len(service) + i))
+            for i, one in enumerate(fluids)
+        ),
+    )
 
 
 def flanges(add: Callable[..., Block]) -> None:
@@ -52,24 +106,7 @@ def flanges(add: Callable[..., Block]) -> None:
         Column("Outside, in", figures("flat_gaskets", "outside_in"), "number"),
         Column("Outside, mm", numbers("flat_outers"), "working", "flat_outers"),
     )
-    kinds, own = reference.printed("gasket_kinds"), reference.OWN_GASKETS
-    heads = ("Least stress, MPa", "Greatest stress, MPa", "Factor m", "Seating stress y, MPa")
-    typed = add(
-        "gasket_kinds",
-        Column("Kind of gasket", texts("gasket_kind_names"), "entry_text"),
-        Column("Form: spiral or flat", texts("gasket_forms"), "entry_text"),
-        *(Column(head, numbers(name), "entry_number") for head, name in zip(heads, reference.GASKET_FIGURES.values(), strict=True)),
-        Column("m and y from", ("your own",) * own + tuple(cite(row["factor_source"]).grade.value for row in kinds), "label"),
-    )
-    add(
-        "gasket_kinds_read",
-        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", "gasket_kind_names", read(typed, 0, "ISTEXT")),
-        Column("Form", texts("gasket_forms"), "working_text", "gasket_forms", read(typed, 1, "ISTEXT")),
-        *(
-            Column(head, numbers(name), "working", name, read(typed, 2 + i, "ISNUMBER"))
-            for i, (head, name) in enumerate(zip(heads, reference.GASKET_FIGURES.values(), strict=True))
-        ),
-    )
+    gaskets(add)
     add(
         "flange_facings",
         Column("Facing", texts("flange_facing_names"), "label", "flange_facing_names"),
@@ -81,7 +118,21 @@ def flanges(add: Callable[..., Block]) -> None:
         "flange_materials",
         Column("Material", texts("flange_material_names"), "label", "flange_material_names"),
         Column("Torque worked out", numbers("material_torques"), "number", "material_torques"),
+        *(
+            Column(head, numbers(name), "number", name)
+            for head, name in zip(_MATERIAL_HEADS, reference.FLANGE_MATERIAL_FIGURES.values(), strict=True)
+        ),
         Column("Meaning", printed("flange_materials", "meaning"), "label"),
+    )
+    add("rating_temperatures", Column("Up to, °C", numbers("rating_temperatures"), "number", "rating_temperatures"))
+    add(
+        "flange_ratings",
+        Column("Group", printed("flange_ratings", "group"), "label"),
+        Column("Up to, °C", floats("flange_ratings", "temperature_c"), "number"),
+        *(
+            Column(f"Class {one:g}, MPa", tuple(plain(bar) for bar in values["flange_ratings"][:, i]), "number", "flange_ratings")
+            for i, one in enumerate(values["flange_classes"])
+        ),
     )
     crossed = values["bolt_cross_orders"]
     add(

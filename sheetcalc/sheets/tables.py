@@ -39,6 +39,7 @@ _READ_AS: Final = {
     "gland_stud_grades": "grade_names",
     "stud_lubricants": "lubricant_names",
     "gasket_kinds": "gasket_kind_names",
+    "gasket_service": "gasket_temperatures",
 }
 #: Tables that every workbook has: sheets show values in their units.
 _OF_UNITS: Final = frozenset({"unit_sets", "unit_factors"})
@@ -227,6 +228,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         "fluid_kinds",
         Column("Kind of fluid", texts("fluid_kind_names"), "label", "fluid_kind_names"),
         Column("Column of Materials", numbers("fluid_kind_columns"), "number", "fluid_kind_columns"),
+        Column("Is a gas", numbers("fluid_kind_gaseous"), "number", "fluid_kind_gaseous"),
         Column("Caution", texts("fluid_kind_cautions"), "label", "fluid_kind_cautions"),
     )
     add(
@@ -318,7 +320,7 @@ def sheet(answers: Answers) -> Sheet:
         tuple(cells),
         widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30},
         heights=heights,
-        print_area=(0, 0, blocks(answers)[-1].last, 7),
+        print_area=(0, 0, blocks(answers)[-1].last, 12),
         footer=NAME,
         freeze=(3, 0),
     )

@@ -187,7 +187,7 @@ _OUT: dict[str, tuple[Any, ...]] = {
     "comes_out_entered": ("yes", "YES", *("yes",) * 6, "no", None), "flange_size": ("NPS 2", *("NPS 4",) * 6, "NPS 5", None),
     "flange_class_entered": (*(150.0,) * 6, 300.0, 900.0), "flange_joint_count_entered": (None, None, 1.0, 3.0),
     "flange_facing_entered": (*("raised face",) * 6, "Raised Face", "flat face", "wafer, lug or tapped"),
-    "gasket_kind": (*("spiral wound",) * 6, "Spiral Wound", "flexible graphite sheet", "shop bare", None),
+    "gasket_kind": (*("spiral wound, graphite filler",) * 6, "Spiral Wound", "flexible graphite sheet", "shop bare", None),
     "flange_bolt_grade": ("ASTM A193 B7", "ISO 8.8", None), "flange_studs_renewed_entered": ("yes", "yes", "yes", "YES", "no", None),
     "valve_actuated_entered": ("yes", "no", None), "gland_nut_kind_entered": (None, None, "heavy hex"),
 }  # fmt: skip
@@ -197,7 +197,7 @@ _OUT: dict[str, tuple[Any, ...]] = {
 _SERVICE: dict[str, Any] = {
     "fluid_kind_entered": "oil", "fluid_temperature_entered": 60.0, "line_pressure_entered": 1.0, "stem_motion_entered": "rising-rotating",
     "gland_stud_count_entered": 2.0, "gland_stud_thread": "M24", "gland_stud_grade": "ASTM A193 B7", "stud_lubricant": "machine oil",
-    "flange_material_entered": "steel", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil",
+    "flange_material_entered": "1.1 carbon steel", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil",
 }  # fmt: skip
 
 

@@ -374,7 +374,7 @@ def _spoil_out_and_back(frame: pd.DataFrame, rows: np.ndarray[Any, Any]) -> None
 
 #: A valve that answers everything about flanges and lift, to be put on an edge of them.
 _SOUND_OUT: dict[str, Any] = {
-    "comes_out_entered": "yes", "flange_facing_entered": "raised face", "flange_material_entered": "steel",
+    "comes_out_entered": "yes", "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel",
     "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil", "line_pressure_entered": 1.0, "fluid_kind_entered": "oil",
     "valve_mass_entered": 120.0, "sling_legs_entered": 2.0, "sling_angle_entered": 60.0, "leg_capacity_entered": 500.0,
 }  # fmt: skip
@@ -412,7 +412,7 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
         kinds = (
             ("flexible graphite sheet", "elastomer sheet", "shop sheet")
             if place % _KINDS_OF_OUT == 1
-            else ("spiral wound", "spiral wound with inner ring", "flexible graphite sheet")
+            else ("spiral wound, graphite filler", "spiral wound with inner ring, graphite filler", "flexible graphite sheet")
         )
         frame.at[row, "gasket_kind"] = kinds[place // _KINDS_OF_OUT % len(kinds)]
         if place % _KINDS_OF_OUT in {9, 10}:
@@ -609,9 +609,9 @@ def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Gene
             depth, bore = (float(str(frame.at[row, name])) for name in ("box_depth_entered", "box_bore_entered"))
             section = (bore - float(str(frame.at[row, "stem_diameter_entered"]))) / 2
             typed |= {"nose_length_entered": min(0.6 * depth, 5 * section), "gap_reading_2_entered": frame.at[row, "gap_reading_1_entered"],
-                      "leg_capacity_entered": 5000.0, "flange_bolt_stress_entered": None, "gasket_kind": "spiral wound",
+                      "leg_capacity_entered": 5000.0, "flange_bolt_stress_entered": None, "gasket_kind": "spiral wound, graphite filler",
                       "flange_lubricant": "machine oil", "flange_bolt_grade": "ASTM A193 B7", "flange_nut_factor_entered": None,
-                      "flange_facing_entered": "raised face", "flange_material_entered": "steel"}  # fmt: skip
+                      "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel"}  # fmt: skip
         if rng.random() < 0.03:  # a row of one's own asks for no stress, nor does the pressure
             typed |= {"packing_material": "shop braid for sliding", "fluid_kind_entered": "steam", "line_pressure_entered": 0.0,
                       "stem_motion_entered": "rising", "least_gland_stress_entered": None}  # fmt: skip

@@ -66,7 +66,7 @@ def test_hours_come_from_the_tasks() -> None:
 #: 1.7 h for the handling, for new installation. Taking out is 0.65 of that, which is from memory.
 OUT: Final = {
     **VALVE, "comes_out_entered": "yes", "flange_size": "NPS 4", "flange_class_entered": 150, "flange_facing_entered": "raised face",
-    "flange_material_entered": "steel",
+    "flange_material_entered": "1.1 carbon steel",
 }  # fmt: skip
 
 

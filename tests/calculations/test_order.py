@@ -98,7 +98,7 @@ def test_braided_end_rings_are_lines_of_their_own() -> None:
 #: Taken out of the line: class 300, NPS 4, eight studs 3/4-10 of 4.5 in for a joint (ASME B16.5, as an industry data book lists it).
 OUT = {
     **VALVE, "comes_out_entered": "yes", "flange_size": "NPS 4", "flange_class_entered": 300.0, "flange_facing_entered": "raised face",
-    "flange_material_entered": "steel", "gasket_kind": "spiral wound", "flange_bolt_grade": "ASTM A193 B7",
+    "flange_material_entered": "1.1 carbon steel", "gasket_kind": "spiral wound, graphite filler", "flange_bolt_grade": "ASTM A193 B7",
 }  # fmt: skip
 NEW_STUDS = {**OUT, "flange_studs_renewed_entered": "yes"}
 GASKETS, STUDS = 6, 7
@@ -119,7 +119,7 @@ def test_flange_gaskets_alike_share_a_line() -> None:
 
     assert out["joint_pieces"].tolist() == [2, 2, 1, 2]
     assert lines_of(out, GASKETS, "line_item", "line_designation", "line_valves", "line_need", "line_with_spares") == [
-        ("flange gasket", "spiral wound, NPS 4 class 300", 3, 5, 6), ("flange gasket", "spiral wound, NPS 4 class 150", 1, 2, 3),
+        ("flange gasket", "spiral wound, graphite filler, NPS 4 class 300", 3, 5, 6), ("flange gasket", "spiral wound, graphite filler, NPS 4 class 150", 1, 2, 3),
     ]  # fmt: skip
     assert lines_of(out, STUDS, "line_item") == []
     assert out["check_reconciliation"][0] == "OK"
@@ -127,12 +127,12 @@ def test_flange_gaskets_alike_share_a_line() -> None:
 
 def test_gaskets_of_another_kind_or_size_are_another_line() -> None:
     """What is typed in capitals is the same kind; graphite sheet and NPS 6 are not."""
-    kinds = ["spiral wound", "SPIRAL WOUND", "flexible graphite sheet", "spiral wound"]
+    kinds = ["spiral wound, graphite filler", "SPIRAL WOUND", "flexible graphite sheet", "spiral wound, graphite filler"]
     sizes = ["NPS 4", "NPS 4", "NPS 4", "NPS 6"]
     out = ordered([{**OUT, "gasket_kind": kind, "flange_size": size} for kind, size in zip(kinds, sizes, strict=True)])
 
     assert lines_of(out, GASKETS, "line_designation", "line_pieces") == [
-        ("spiral wound, NPS 4 class 300", 4), ("flexible graphite sheet, NPS 4 class 300", 2), ("spiral wound, NPS 6 class 300", 2),
+        ("spiral wound, graphite filler, NPS 4 class 300", 4), ("flexible graphite sheet, NPS 4 class 300", 2), ("spiral wound, graphite filler, NPS 6 class 300", 2),
     ]  # fmt: skip
     assert out["check_reconciliation"][0] == "OK"
 

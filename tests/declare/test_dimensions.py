@@ -19,7 +19,18 @@ from pint.facets.numpy.numpy_func import implement_func
 
 from sheetcalc.calculations import given
 from sheetcalc.calculations.arithmetic import pick, pick_in
-from sheetcalc.calculations.joint import bolt_load, bolt_torque, bolts, flange, flange_faults, gasket, removal, torque_faults
+from sheetcalc.calculations.joint import (
+    bolt_load,
+    bolt_torque,
+    bolts,
+    flange,
+    flange_faults,
+    gasket,
+    gasket_limits,
+    rating,
+    removal,
+    torque_faults,
+)
 from sheetcalc.calculations.run import answered_names, read_entries, worked_out
 from sheetcalc.calculations.valve import cut, entries, flats, material, section, studs, suitability, tools, torque
 from sheetcalc.declare.quantity import Derived, Entry, Fault, get
@@ -79,20 +90,24 @@ VALVES: Final[list[dict[str, object]]] = [
      "stem_thread_diameter_entered": 1.25, "stem_thread_pitch_entered": 0.25, "handwheel_radius_entered": 1,
      "gland_nut_kind_entered": "hex", "stem_thrust_entered": 1000},
     {"tag": "out and back", "unit_set": "metric", "comes_out_entered": "yes", "flange_size": "NPS 4", "flange_class_entered": 300,
-     "flange_joint_count_entered": 3, "flange_facing_entered": "raised face", "flange_material_entered": "steel",
+     "flange_joint_count_entered": 3, "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel",
      "gasket_kind": "flexible graphite sheet", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil",
      "line_pressure_entered": 12, "fluid_kind_entered": "water", "fluid_temperature_entered": 60, "valve_actuated_entered": "yes",
      "sling_legs_entered": 3, "leg_length_entered": 1500, "hook_height_entered": 1200, "leg_capacity_entered": 500},
     {"tag": "out and back, all typed", "unit_set": "US", "comes_out_entered": "yes", "flange_size": "NPS 12", "flange_class_entered": 150,
-     "flange_joint_count_entered": 2, "flange_facing_entered": "raised face", "flange_material_entered": "steel",
-     "gasket_kind": "spiral wound", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "anti-seize paste",
+     "flange_joint_count_entered": 2, "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel",
+     "gasket_kind": "spiral wound, graphite filler", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "anti-seize paste",
      "line_pressure_entered": 90, "fluid_kind_entered": "steam", "fluid_temperature_entered": 330, "flange_bolt_stress_entered": 50000,
      "flange_nut_factor_entered": 0.15, "valve_mass_entered": 1100, "sling_legs_entered": 2, "sling_angle_entered": 50,
      "leg_length_entered": 60, "hook_height_entered": 45, "leg_capacity_entered": 1000},
+    {"tag": "out and fibre", "unit_set": "metric", "comes_out_entered": "yes", "flange_size": "NPS 3", "flange_class_entered": 150,
+     "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel", "gasket_kind": "compressed fibre sheet",
+     "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil", "line_pressure_entered": 5, "fluid_kind_entered": "gas",
+     "fluid_temperature_entered": 110},
     {"tag": "out and wrong", "unit_set": "US", "comes_out_entered": "yes", "flange_size": "NPS 2", "flange_class_entered": 600,
-     "flange_facing_entered": "raised face", "flange_material_entered": "steel", "gasket_kind": "elastomer sheet",
+     "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel", "gasket_kind": "elastomer sheet",
      "flange_bolt_grade": "ASTM A193 B8 class 1", "flange_lubricant": "none (dry)", "line_pressure_entered": 2000,
-     "flange_bolt_stress_entered": 40000, "valve_mass_entered": 3000, "sling_legs_entered": 2, "sling_angle_entered": 35,
+     "flange_bolt_stress_entered": 40000, "flange_rating_entered": 1400, "valve_mass_entered": 3000, "sling_legs_entered": 2, "sling_angle_entered": 35,
      "leg_length_entered": 40, "hook_height_entered": 41, "leg_capacity_entered": 500},
 ]  # fmt: skip
 
@@ -101,7 +116,7 @@ VALVES: Final[list[dict[str, object]]] = [
 EMPIRICAL: Final = {
     "stocked_below", "stocked_above", "grade_rows", "grade_row", "flange_grade_rows", "flange_grade_row", "fluid_temperature",
     *(f"ring_{ring}_joint" for ring in range(1, 11)),
-    "gasket_width_effective",
+    "gasket_width_effective", "flange_rating_temperature", "flange_rating_place", "flange_rating_share", "gasket_product",
 }  # fmt: skip
 
 NUMBERS: Final = [name for name in answered_names() if not get(name).is_text]
@@ -129,9 +144,9 @@ def _units_pass_through_tables(monkeypatch: pytest.MonkeyPatch) -> None:
         return picked
 
     valve = (cut, entries, flats, given, material, section, studs, suitability, tools, torque)
-    for module in (*valve, bolt_load, bolt_torque, bolts, flange, flange_faults, gasket, torque_faults):
+    for module in (*valve, bolt_load, bolt_torque, bolts, flange, flange_faults, gasket, gasket_limits, rating, torque_faults):
         monkeypatch.setattr(module, "pick", with_unit(pick))
-    for module in (bolts, removal, suitability, tools):
+    for module in (bolts, gasket_limits, rating, removal, suitability, tools):
         monkeypatch.setattr(module, "pick_in", with_unit(pick_in))
 
 

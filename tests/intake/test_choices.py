@@ -89,21 +89,33 @@ TABLES = Path(__file__).parents[2] / "sheetcalc" / "reference" / "tables"
         *(("flange_facing_entered", text, "not stated") for text in ("unknown", "?", "Not stated")),
         ("flange_facing_entered", "tongue and groove", "tongue and groove"),
         *(
-            ("flange_material_entered", text, "steel")
-            for text in ("CS", "Carbon steel", "WCB", "A105", "SS", "stainless", "Alloy steel", "316L", "A216 WCB")
+            ("flange_material_entered", text, name)
+            for name, said in (
+                ("1.1 carbon steel", ("CS", "Carbon steel", "WCB", "A105", "A216 WCB")),
+                ("2.1 stainless 304", ("304", "SS304", "CF8")),
+                ("2.2 stainless 316", ("316", "F316", "CF8M")),
+                ("2.3 stainless 304L or 316L", ("316L", "SS 304L")),
+                ("steel", ("steel", "SS", "stainless", "Alloy steel", "LCB", "Duplex")),
+            )
+            for text in said
         ),
         *(("flange_material_entered", text, "cast iron") for text in ("CI", "cast iron", "Ductile Iron", "DI")),
         *(("flange_material_entered", text, "other") for text in ("bronze", "FRP", "PVC")),
         ("flange_material_entered", "iron or steel", "iron or steel"),
-        *(("gasket_kind", text, "spiral wound") for text in ("SW", "spiral", "Spiral wound", "SWG", "spiral-wound")),
+        *(("gasket_kind", text, "spiral wound, graphite filler") for text in ("SW", "spiral", "Spiral wound", "SWG", "spiral-wound")),
         *(
-            ("gasket_kind", text, "spiral wound with inner ring")
+            ("gasket_kind", text, "spiral wound with inner ring, graphite filler")
             for text in ("SWG IR", "spiral wound with inner ring", "Spiral wound + inner ring", "SWG/IR")
         ),
         *(("gasket_kind", text, "flexible graphite sheet") for text in ("graphite", "Graphite sheet", "expanded graphite")),
         *(("gasket_kind", text, "elastomer sheet") for text in ("rubber", "EPDM", "Neoprene", "rubber sheet")),
         ("gasket_kind", " Our  own sheet ", "Our own sheet"),
-        ("gasket_kind", "compressed fibre", "compressed fibre"),
+        *(("gasket_kind", text, "compressed fibre sheet") for text in ("compressed fibre", "CNAF", "Non-asbestos")),
+        *(("gasket_kind", text, "PTFE sheet, solid") for text in ("PTFE", "virgin PTFE")),
+        *(("gasket_kind", text, "spiral wound with inner ring, PTFE filler") for text in ("SW PTFE", "spiral wound, PTFE filler")),
+        ("gasket_kind", "filled PTFE", "PTFE sheet, filled"),
+        ("gasket_kind", "grooved metal", "grooved metal, graphite faced"),
+        ("gasket_kind", "cork", "cork"),
         ("flange_bolt_grade", " b7 ", "b7"),
         ("flange_lubricant", "Lubed", "Lubed"),
         ("flange_lubricant", "-", ""),

@@ -14,7 +14,7 @@ import subprocess
 import sys
 import zipfile
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any, Final, NoReturn
@@ -393,37 +393,134 @@ def test_formulas_read_the_gaskets_in_millimetres() -> None:
     np.testing.assert_allclose([millimetres(row["outside_in"]) for row in flat], held["flat_outers"], rtol=1e-12)
 
 
-#: Kind, form, least and greatest stress at assembly in psi (a practitioners' thread on bolted joints), factor m, stress y in psi
-#: (ASME VIII, division 1, appendix 2: spiral wound read second-hand, sheet from memory).
+#: Moss, Pressure Vessel Design Manual, table 2-3, page 45 (ASME VIII, division 1, table 2-5.1): m, and y in psi; spiral wound and
+#: grooved metal of stainless steel, elastomer of 75 Shore A and up.
+CODE: Final = {"spiral wound": (3.0, 10_000), "grooved metal": (4.25, 10_100), "elastomer": (1.0, 200)}
+#: Graphite and fibre sheet: common practice, no source that can be named; the code has no row for them, nor for PTFE.
+SHEET: Final = (2.0, 2_500)
+#: Kind, form, least stress at assembly, least against gas and greatest in MPa, m and y, greatest temperature in degrees Celsius,
+#: pressure and product of both in bar. Stresses of spiral wound (10,000 and 15,000 psi), graphite (5,000 to 15,000) and elastomer (500 to
+#: 1,500): a discussion of practitioners on bolted joints. Elastomer and solid PTFE in service: The Engineering ToolBox, Gaskets (2003).
+#: Graphite: Plant Services, article on gaskets (2015). The rest from memory.
 GASKETS: Final = (
-    ("spiral wound", "spiral", 10_000, None, 3.0, 10_000),
-    ("spiral wound with inner ring", "spiral", 15_000, None, 3.0, 10_000),
-    ("flexible graphite sheet", "flat", 5_000, 15_000, 2.0, 900),
-    ("elastomer sheet", "flat", 500, 1_500, 1.0, 200),
-)
+    ("spiral wound, graphite filler", "spiral", 10_000 * PSI, None, None, CODE["spiral wound"], 450, None, None),
+    ("spiral wound with inner ring, graphite filler", "spiral", 15_000 * PSI, None, None, CODE["spiral wound"], 450, None, None),
+    ("spiral wound with inner ring, PTFE filler", "spiral", 15_000 * PSI, None, None, CODE["spiral wound"], 260, None, None),
+    ("compressed fibre sheet", "flat", 25, 40, 80, SHEET, 180, 80, 12_000),
+    ("flexible graphite sheet", "flat", 5_000 * PSI, None, 15_000 * PSI, SHEET, 454, 140, None),
+    ("PTFE sheet, solid", "flat", 10, None, 25, None, 260, 20, 5_320),
+    ("PTFE sheet, filled", "flat", 20, None, 100, None, 260, 55, 12_000),
+    ("elastomer sheet", "flat", 500 * PSI, None, 1_500 * PSI, CODE["elastomer"], 100, 4, 496),
+    ("grooved metal, graphite faced", "grooved", 70, None, 350, CODE["grooved metal"], 450, None, None),
+    ("grooved metal, PTFE faced", "grooved", 70, None, 350, CODE["grooved metal"], 260, None, None),
+)  # fmt: skip
 
 
 def test_kinds_of_gasket_are_those_of_their_sources() -> None:
-    """Below four empty rows for the user's own, formulas read the sources' psi in MPa, and nothing where none is stated."""
+    """Below four empty rows for the user's own, formulas read the sources' figures in MPa, and nothing where none is stated."""
     held, own = tables.values(), 4
     assert own == tables.OWN_GASKETS
     assert [*[""] * own, *(row[0] for row in GASKETS)] == held["gasket_kind_names"]
     assert [*[""] * own, *(row[1] for row in GASKETS)] == held["gasket_forms"]
-    for place, name, factor in ((2, "gasket_leasts", PSI), (3, "gasket_mosts", PSI), (4, "gasket_factors", 1), (5, "gasket_yields", PSI)):
+    places = ((2, "leasts", 1.0), (3, "gas_leasts", 1.0), (4, "mosts", 1.0), (6, "temperatures", 1.0), (7, "pressures", 0.1),
+              (8, "pressure_temperatures", 0.1))  # fmt: skip
+    for place, name, factor in places:
         figures = [math.nan if row[place] is None else float(str(row[place])) * factor for row in GASKETS]
-        np.testing.assert_allclose([*[math.nan] * own, *figures], held[name], rtol=1e-6)
+        np.testing.assert_allclose([*[math.nan] * own, *figures], held[f"gasket_{name}"], rtol=2e-4)
+    for at, name, factor in ((0, "gasket_factors", 1.0), (1, "gasket_yields", PSI)):
+        figures = [math.nan if row[5] is None else row[5][at] * factor for row in GASKETS]
+        np.testing.assert_allclose([*[math.nan] * own, *figures], held[name], rtol=1e-4)
+
+
+def test_a_gasket_suits_a_fluid_as_its_facing_does() -> None:
+    """No graphite, fibre or elastomer in an oxidiser (common practice, no source); oxygen is said yes to by none: a report is asked."""
+    for row in tables.printed("gasket_kinds"):
+        assert row["oxygen"] in {"", "no"}
+        assert row["oxidising"] == ("yes" if "PTFE" in row["name"] else "no")
+    assert {row["name"] for row in tables.printed("gasket_kinds") if row["steam"] == "no"} == {"elastomer sheet"}
 
 
 def test_a_gasket_figure_says_how_it_was_come_by() -> None:
-    """What is from memory is graded so: m and y of the two sheets."""
-    grades = {
-        row["name"]: (all_sources()[row["stress_source"]].grade, all_sources()[row["factor_source"]].grade)
-        for row in tables.printed("gasket_kinds")
-    }
-    assert grades == {
-        "spiral wound": (Grade.READ, Grade.SECOND_HAND), "spiral wound with inner ring": (Grade.READ, Grade.SECOND_HAND),
-        "flexible graphite sheet": (Grade.READ, Grade.MEMORY), "elastomer sheet": (Grade.READ, Grade.MEMORY),
-    }  # fmt: skip
+    """Each figure has a source, and nothing where there is no figure."""
+    for row in tables.printed("gasket_kinds"):
+        assert (row["factor_source"] == "") == (row["factor"] == "")
+        for key in ("stress_source", "limits_source"):
+            assert row[key] in all_sources()
+    memory = {row["name"] for row in tables.printed("gasket_kinds") if all_sources()[row["limits_source"]].grade is Grade.MEMORY}
+    assert {row[0] for row in GASKETS} - memory == {"flexible graphite sheet", "PTFE sheet, solid", "elastomer sheet"}
+
+
+# --- ratings ----------------------------------------------------------------------------------------------------------
+
+#: ASME B16.5-2009, table II-2, psi at 100, 200 … 600, 650, 700 … 1000 °F, from memory: group 1.1, and 2.2 to 900 °F.
+_FAHRENHEIT: Final = (100, 200, 300, 400, 500, 600, 650, 700, 750, 800, 850, 900, 950, 1000)
+_POUNDS: Final = {
+    (0, 150): (285, 260, 230, 200, 170, 140, 125, 110, 95, 80, 65, 50, 35, 20),
+    (0, 300): (740, 680, 655, 635, 605, 570, 550, 530, 505, 410, 320, 230, 135, 85),
+    (0, 600): (1480, 1360, 1310, 1265, 1205, 1135, 1100, 1060, 1015, 825, 640, 460, 275, 170),
+    (2, 150): (275, 235, 215, 195, 170, 140, 125, 110, 95, 80, 65, 50),
+    (2, 300): (720, 620, 560, 515, 480, 450, 440, 435, 425, 420, 420, 415),
+}  # fmt: skip
+
+
+def _ratings() -> np.ndarray[Any, Any]:
+    """In bar, by group, temperature and class."""
+    held = tables.values()
+    return np.reshape(held["flange_ratings"] * 10, (4, len(held["rating_temperatures"]), len(held["flange_classes"])))
+
+
+def test_ratings_are_those_in_pounds_as_remembered(record_property: Callable[[str, object], None]) -> None:
+    """Straight lines between the bar of the table against the psi of the standard: 3.2 per cent or, of round fives, 4 psi apart at most.
+
+    Group 1.1 at 950 °F is left out, where the curve is convex and the straight line is known to be high.
+    """
+    held, ratings, apart = tables.values(), _ratings(), []
+    for (group, class_), pounds in _POUNDS.items():
+        column = held["flange_classes"].tolist().index(class_)
+        for fahrenheit, psi in zip(_FAHRENHEIT, pounds, strict=False):
+            if (group, fahrenheit) == (0, 950) or fahrenheit == 100:
+                continue
+            bar = np.interp((fahrenheit - 32) / 1.8, held["rating_temperatures"], ratings[group, :, column])
+            apart.append((abs(bar / (psi * PSI * 10) - 1), abs(bar / PSI / 10 - psi)))
+        assert ratings[group, 0, column] == pytest.approx(pounds[0] * PSI * 10, rel=0.01)
+    record_property("flange ratings in bar held against psi from memory", len(apart))
+    assert [one for one in apart if min(one[0] / 0.032, one[1] / 4) > 1] == []
+
+
+def test_ratings_of_the_classes_are_in_proportion() -> None:
+    """Class 600 bears twice as much as class 300 and class 900 three times, as the standard works them out (derived: within rounding)."""
+    ratings = _ratings()
+    assert np.nanmax(abs(ratings[..., 2] / ratings[..., 1] - 2)) <= 0.016
+    assert np.nanmax(abs(ratings[..., 3] / ratings[..., 1] - 3)) <= 0.016
+
+
+def test_class_150_meets_its_ceiling() -> None:
+    """From 100 °C up group 1.1 follows the ceiling of class 150, psi = 320 - 0.3 °F, which is 21.40 - 0.0372 °C bar (derived).
+
+    The listed figures are rounded from that: the furthest is 13.8 for 13.96 at 200 °C.
+    """
+    hot = tables.values()["rating_temperatures"] >= 100
+    ceiling = 21.40 - 0.0372 * tables.values()["rating_temperatures"]
+    assert np.max(abs(_ratings()[0, hot, 0] - ceiling[hot])) <= 0.17
+    assert np.nanmax(_ratings()[1:, hot, 0] - ceiling[hot]) <= 0.17
+
+
+def test_ratings_never_rise_with_the_temperature() -> None:
+    """So more heat never lets more pressure pass; group 2.3 ends at 450 °C."""
+    ratings = _ratings()
+    steps = np.diff(ratings, axis=1)
+    assert np.all((steps <= 0) | np.isnan(steps))
+    last = [float(tables.values()["rating_temperatures"][~np.isnan(one[:, 0])].max()) for one in ratings]
+    assert last == [538, 538, 538, 450]
+
+
+def test_temperatures_of_the_groups_are_those_of_the_notes() -> None:
+    """Notes of ASME B16.5 to its table 2, as quoted: 1.1 not for long above 425 °C, 304L not above 425; -29 °C is the first of 1.1."""
+    said = {row["name"]: [row[key] for key in ("least_c", "look_c", "most_c")] for row in tables.printed("flange_materials")}
+    assert said["1.1 carbon steel"] == ["-29", "425", "538"]
+    assert said["2.1 stainless 304"] == said["2.2 stainless 316"] == ["", "", "538"]
+    assert said["2.3 stainless 304L or 316L"] == ["", "", "425"]
+    assert said["steel"] == said["cast iron"] == ["", "", ""]
 
 
 # --- facings, materials -----------------------------------------------------------------------------------------------
@@ -437,8 +534,10 @@ def test_only_a_raised_face_of_steel_gets_a_torque() -> None:
     facings = dict(zip(held["flange_facing_names"], held["facing_torques"], strict=True))
     assert {name for name, allowed in facings.items() if allowed} == {"raised face"}
     materials = dict(zip(held["flange_material_names"], held["material_torques"], strict=True))
-    assert {name for name, allowed in materials.items() if allowed} == {"steel"}
-    assert (len(facings), len(materials)) == (6, 4)
+    assert {name for name, allowed in materials.items() if allowed} == {
+        "1.1 carbon steel", "2.1 stainless 304", "2.2 stainless 316", "2.3 stainless 304L or 316L", "steel",
+    }  # fmt: skip
+    assert (len(facings), len(materials)) == (6, 8)
     assert set(np.concatenate([held[name] for name in ("facing_drillings", "facing_torques", "material_torques")])) == {0.0, 1.0}
 
 

@@ -81,11 +81,14 @@ def flange_bolt_yield(grade_yields: Num, flange_grade_row: Num) -> Any:
     unit="MPa",
     part=PART,
     source=cite("flange-stress"),
-    excel="MIN({flange_stress_most},{flange_yield_share_usual}*{flange_bolt_yield})",
+    optional=("flange_target_gasket",),
+    excel="MIN({flange_stress_most},{flange_yield_share_usual}*{flange_bolt_yield},{flange_target_gasket})",
 )
-def flange_bolt_stress_usual(flange_stress_most: float, flange_yield_share_usual: float, flange_bolt_yield: Num) -> Num:
-    """The stress wanted in flange bolts where a valve names none: half their yield, and no more than is usual for the strongest."""
-    return np.minimum(flange_bolt_yield * flange_yield_share_usual, flange_stress_most)
+def flange_bolt_stress_usual(
+    flange_stress_most: float, flange_yield_share_usual: float, flange_bolt_yield: Num, flange_target_gasket: Num
+) -> Num:
+    """The stress wanted in flange bolts where a valve names none: half their yield, and no more than is usual nor than the gasket bears."""
+    return np.fmin(np.minimum(flange_bolt_yield * flange_yield_share_usual, flange_stress_most), flange_target_gasket)
 
 
 given(

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import pick, row_ignoring_case
+from sheetcalc.calculations.arithmetic import pick
 from sheetcalc.calculations.joint.bolt_load import TARGET
 from sheetcalc.calculations.joint.flange import PART
 from sheetcalc.declare.blocks import derived
@@ -19,11 +19,11 @@ from sheetcalc.reference.sources import cite
     unit="1",
     part=PART,
     source=cite("flange-facings"),
-    excel="INDEX({material_torques},MATCH({flange_material},{flange_material_names},0))",
+    excel="INDEX({material_torques},{flange_material_row})",
 )
-def flange_material_allows(material_torques: Num, flange_material: Text, flange_material_names: list[str]) -> Any:
+def flange_material_allows(material_torques: Num, flange_material_row: Num) -> Any:
     """1 where flanges of the material may get a torque from size and class, else 0."""
-    return pick(row_ignoring_case(flange_material, flange_material_names), material_torques)
+    return pick(flange_material_row, material_torques)
 
 
 @derived(

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, pick, row_exact, row_ignoring_case
 from sheetcalc.calculations.joint.bolt_load import DESIGN, TARGET
 from sheetcalc.calculations.joint.flange import PART, READING
-from sheetcalc.declare.blocks import derived
-from sheetcalc.declare.quantity import Num, Text
+from sheetcalc.declare.blocks import derive, derived
+from sheetcalc.declare.quantity import Num, Text, get
 from sheetcalc.reference.sources import cite
 
 
@@ -32,13 +32,13 @@ def gasket_kind_row(gasket_kind_names: list[str], gasket_kind: Text) -> Num:
     part=PART,
     source=cite("gasket-kinds"),
     text=True,
-    excel='IF(OR(EXACT(INDEX({gasket_forms},{gasket_kind_row}),"spiral"),EXACT(INDEX({gasket_forms},{gasket_kind_row}),"flat")),'
-    'INDEX({gasket_forms},{gasket_kind_row}),"")',
+    excel='IF(OR(EXACT(INDEX({gasket_forms},{gasket_kind_row}),"spiral"),EXACT(INDEX({gasket_forms},{gasket_kind_row}),"flat"),'
+    'EXACT(INDEX({gasket_forms},{gasket_kind_row}),"grooved")),INDEX({gasket_forms},{gasket_kind_row}),"")',
 )
 def gasket_form(gasket_forms: list[str], gasket_kind_row: Num) -> Any:
-    """Whether the gasket is spiral or flat: which of the tables of gaskets has its size."""
+    """Whether the gasket is spiral, flat or grooved: which of the tables of gaskets has its size; there is none of grooved ones."""
     form = pick(gasket_kind_row, gasket_forms)
-    return np.where((form == "spiral") | (form == "flat"), form, "")
+    return np.where((form == "spiral") | (form == "flat") | (form == "grooved"), form, "")
 
 
 @derived(
@@ -125,56 +125,64 @@ def gasket_stress(flange_load: Num, gasket_area: Num) -> Num:
     return flange_load / gasket_area
 
 
+#: Of each figure of a kind of gasket: its column on Tables, title, symbol, coherent unit, the dimension it is read in, what it says.
+_FIGURES: Final = {
+    "gasket_least_stated": ("gasket_leasts", "Flange gasket stress, least stated", "", "", "the least stress it needs when it is fitted"),
+    "gasket_most": ("gasket_mosts", "Flange gasket stress, greatest", "", "", "the stress it bears"),
+    "gasket_factor": ("gasket_factors", "Flange gasket factor", "m", "", "how many times the pressure a designer wants on it in service"),
+    "gasket_yield": ("gasket_yields", "Flange gasket seating stress", "y", "", "the stress that seats it, of design and not of assembly"),
+    "gasket_temperature": ("gasket_temperatures", "Flange gasket, highest temperature", "", "", "the highest temperature it bears"),
+    "gasket_pressure": ("gasket_pressures", "Flange gasket, highest pressure", "", "pressure", "the highest pressure it bears"),
+    "gasket_pressure_temperature": (
+        "gasket_pressure_temperatures",
+        "Flange gasket, pressure times temperature",
+        "",
+        "",
+        "the greatest product of both that it bears",
+    ),
+}
+for _name, (_column, _title, _symbol, _measured, _says) in _FIGURES.items():
+    derive(
+        _name,
+        (_column, "gasket_kind_row"),
+        lambda column, row: pick(row, column),
+        f"Of this kind of flange gasket {_says}; blank where none is stated.",
+        title=_title,
+        symbol=_symbol,
+        unit=get(_column).unit,
+        part=PART,
+        source=get(_column).source,
+        measured_as=_measured,
+        excel=f'IF(ISNUMBER(INDEX({{{_column}}},{{gasket_kind_row}})),INDEX({{{_column}}},{{gasket_kind_row}}),"")',
+    )
+
+
+@derived(
+    title="Flange gasket stress, least for gas",
+    symbol="",
+    unit="MPa",
+    part=PART,
+    source=cite("gasket-limits"),
+    excel="IF(AND({fluid_gaseous}=1,ISNUMBER(INDEX({gasket_gas_leasts},{gasket_kind_row}))),"
+    'INDEX({gasket_gas_leasts},{gasket_kind_row}),"")',
+)
+def gasket_least_gas(fluid_gaseous: Num, gasket_gas_leasts: Num, gasket_kind_row: Num) -> Any:
+    """What this kind of flange gasket needs at least against a gas; blank for a liquid, and where it wants no more."""
+    return np.where(fluid_gaseous == 1, pick(gasket_kind_row, gasket_gas_leasts), np.nan)
+
+
 @derived(
     title="Flange gasket stress, least",
     symbol="",
     unit="MPa",
     part=PART,
     source=cite("gasket-seating"),
-    excel='IF(ISNUMBER(INDEX({gasket_leasts},{gasket_kind_row})),INDEX({gasket_leasts},{gasket_kind_row}),"")',
+    optional=("gasket_least_gas",),
+    excel="MAX({gasket_least_stated},{gasket_least_gas})",
 )
-def gasket_least(gasket_leasts: Num, gasket_kind_row: Num) -> Any:
-    """The stress that this kind of flange gasket needs at least when it is fitted."""
-    return pick(gasket_kind_row, gasket_leasts)
-
-
-@derived(
-    title="Flange gasket stress, greatest",
-    symbol="",
-    unit="MPa",
-    part=PART,
-    source=cite("gasket-seating"),
-    excel='IF(ISNUMBER(INDEX({gasket_mosts},{gasket_kind_row})),INDEX({gasket_mosts},{gasket_kind_row}),"")',
-)
-def gasket_most(gasket_mosts: Num, gasket_kind_row: Num) -> Any:
-    """The stress that this kind of flange gasket bears; blank where none is stated."""
-    return pick(gasket_kind_row, gasket_mosts)
-
-
-@derived(
-    title="Flange gasket factor",
-    symbol="m",
-    unit="1",
-    part=PART,
-    source=cite("gasket-kinds"),
-    excel='IF(ISNUMBER(INDEX({gasket_factors},{gasket_kind_row})),INDEX({gasket_factors},{gasket_kind_row}),"")',
-)
-def gasket_factor(gasket_factors: Num, gasket_kind_row: Num) -> Any:
-    """How many times the pressure is wanted on the flange gasket in service, a figure of design."""
-    return pick(gasket_kind_row, gasket_factors)
-
-
-@derived(
-    title="Flange gasket seating stress",
-    symbol="y",
-    unit="MPa",
-    part=PART,
-    source=cite("gasket-kinds"),
-    excel='IF(ISNUMBER(INDEX({gasket_yields},{gasket_kind_row})),INDEX({gasket_yields},{gasket_kind_row}),"")',
-)
-def gasket_yield(gasket_yields: Num, gasket_kind_row: Num) -> Any:
-    """The stress that seats the flange gasket, a figure of design and not of assembly."""
-    return pick(gasket_kind_row, gasket_yields)
+def gasket_least(gasket_least_stated: Num, gasket_least_gas: Num) -> Num:
+    """The stress that this kind of flange gasket needs at least when it is fitted, with this fluid."""
+    return np.fmax(gasket_least_gas, gasket_least_stated)
 
 
 # --- a second look at the bolt load, by the rules of flange design ---

@@ -90,7 +90,7 @@ def gasket_kind_not_known(flange_asked: Num, gasket_kind: Text, gasket_kind_row:
     source=cite("gasket-kinds"),
     about=("gasket_kind",),
     optional=("gasket_kind_row", "gasket_form", "gasket_least"),
-    words="The row of this kind of flange gasket on Tables lacks its form, spiral or flat, or its least stress: type both.",
+    words="The row of this kind of flange gasket on Tables lacks its form (spiral, flat or grooved) or its least stress: type both.",
     excel='AND({flange_asked}=1,ISNUMBER({gasket_kind_row}),OR({gasket_form}="",NOT(ISNUMBER({gasket_least}))))',
 )
 def gasket_kind_incomplete(flange_asked: Num, gasket_kind_row: Num, gasket_form: Text, gasket_least: Num) -> Any:
@@ -269,10 +269,11 @@ def gasket_unloaded(
 @fault(
     title="Flange load below the designer's",
     part=PART,
+    withholds=("flange_bolt_torque",),
     source=DESIGN,
     about=("flange_bolt_stress_entered", "line_pressure_entered"),
-    words="The flange bolts load the joint less than the design rules of a pressure vessel code ask for; this is a check and not a design: "
-    "look at stress, gasket and pressure, or ask the owner's engineer.",
+    words="The flange bolts load the joint less than the design rules of a pressure vessel code ask for, so no torque is given: look at "
+    "stress, gasket and pressure, or ask the owner's engineer.",
     excel="AND({flange_asked}=1,ROUND({flange_load_ratio}-1,{counting_digits})<0)",
 )
 def flange_load_low(flange_asked: Num, flange_load_ratio: Num, counting_digits: float) -> Any:
