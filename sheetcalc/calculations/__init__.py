@@ -35,7 +35,19 @@ _ROOMS: Final = (
     ),
     (
         "joint",
-        ("flange", "rating", "bolts", "flange_faults", "bolt_load", "gasket", "bolt_torque", "gasket_limits", "torque_faults", "removal", "lift"),
+        (
+            "flange",
+            "rating",
+            "bolts",
+            "flange_faults",
+            "bolt_load",
+            "gasket",
+            "bolt_torque",
+            "gasket_limits",
+            "torque_faults",
+            "removal",
+            "lift",
+        ),
     ),
     # What is shown of valve and joint, and what the checks of both say.
     ("valve", ("slips", "state")),

@@ -286,9 +286,7 @@ def _gaskets() -> dict[str, Any]:
         "gasket_kind_names": own_and([row["name"] for row in kinds], own),
         "gasket_forms": own_and([row["form"] for row in kinds], own),
         **{name: np.array(own_and([figure(row[key]) for row in kinds], own)) for key, name in GASKET_FIGURES.items()},
-        "gaskets_fluids": np.array(
-            [[np.nan] * len(MATERIAL_FLUIDS)] * own + [[yes(row[one]) for one in MATERIAL_FLUIDS] for row in kinds]
-        ),
+        "gaskets_fluids": np.array([[np.nan] * len(MATERIAL_FLUIDS)] * own + [[yes(row[one]) for one in MATERIAL_FLUIDS] for row in kinds]),
     }
 
 

@@ -269,7 +269,10 @@ OUT_GROUPS: Final = (
             "leg_capacity_entered",
         ),
     ),
-    ("For this valve only, instead of Assumptions and Tables", ("flange_bolt_stress_entered", "flange_nut_factor_entered", "flange_rating_entered")),
+    (
+        "For this valve only, instead of Assumptions and Tables",
+        ("flange_bolt_stress_entered", "flange_nut_factor_entered", "flange_rating_entered"),
+    ),
 )
 OUT_ANSWERS: Final = (
     (

@@ -52,19 +52,13 @@ def gaskets(add: Callable[..., Block]) -> None:
         "gasket_kinds_read",
         Column("Kind of gasket", texts("gasket_kind_names"), "working_text", "gasket_kind_names", read(typed, 0, "ISTEXT")),
         Column("Form", texts("gasket_forms"), "working_text", "gasket_forms", read(typed, 1, "ISTEXT")),
-        *(
-            Column(head, numbers(name), "working", name, read(typed, 2 + i, "ISNUMBER"))
-            for i, (head, name) in enumerate(stress)
-        ),
+        *(Column(head, numbers(name), "working", name, read(typed, 2 + i, "ISNUMBER")) for i, (head, name) in enumerate(stress)),
     )
     suits = reference.values()["gaskets_fluids"]
     add(
         "gasket_service_read",
         Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=read(typed, 0, "ISTEXT")),
-        *(
-            Column(head, numbers(name), "working", name, read(served, 1 + i, "ISNUMBER"))
-            for i, (head, name) in enumerate(service)
-        ),
+        *(Column(head, numbers(name), "working", name, read(served, 1 + i, "ISNUMBER")) for i, (head, name) in enumerate(service)),
         *(
             Column(f"For {one}", tuple(plain(v) for v in suits[:, i]), "working", "gaskets_fluids", read_yes(served, 1 + len(service) + i))
             for i, one in enumerate(fluids)

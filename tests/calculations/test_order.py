@@ -127,7 +127,7 @@ def test_flange_gaskets_alike_share_a_line() -> None:
 
 def test_gaskets_of_another_kind_or_size_are_another_line() -> None:
     """What is typed in capitals is the same kind; graphite sheet and NPS 6 are not."""
-    kinds = ["spiral wound, graphite filler", "SPIRAL WOUND", "flexible graphite sheet", "spiral wound, graphite filler"]
+    kinds = ["spiral wound, graphite filler", "SPIRAL WOUND, graphite filler", "flexible graphite sheet", "spiral wound, graphite filler"]
     sizes = ["NPS 4", "NPS 4", "NPS 4", "NPS 6"]
     out = ordered([{**OUT, "gasket_kind": kind, "flange_size": size} for kind, size in zip(kinds, sizes, strict=True)])
 

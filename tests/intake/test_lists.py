@@ -528,13 +528,16 @@ SIZE, CLASS, MASS = "flange_size", "flange_class_entered", "valve_mass_entered"
 def test_a_row_of_flanges_and_a_lift(tmp_path: Path) -> None:
     """What is said of flanges and the sling is read beside the measurements, each in its word or the unit of its row."""
     heads = f"{HEAD};Comes out;Flange size;Flange class;No of flanges;Flange facing;Flange material;Flange gasket type;Flange bolt grade"
-    heads += ";Flange bolt lubricant;New flange bolts;Flange bolt stress;Flange nut factor;Actuated;Valve weight;Sling legs"
+    heads += (
+        ";Flange bolt lubricant;New flange bolts;Flange bolt stress;Flange nut factor;Flange pressure limit (bar);Actuated;Valve weight"
+    )
+    heads += ";Sling legs"
     heads += ";Sling angle from horizontal;Leg length;Hook height;Leg SWL"
-    cells = "V1;mm;28;44;60;25;Y;DN 50;CL300;2 joints;RF;WCB;SW;B7;Moly paste;re-use;50 ksi;0,16;-;1.2 t;2-leg;60°;2 m;1800 mm;2205 lb"
+    cells = "V1;mm;28;44;60;25;Y;DN 50;CL300;2 joints;RF;WCB;SW;B7;Moly paste;re-use;50 ksi;0,16;40;-;1.2 t;2-leg;60°;2 m;1800 mm;2205 lb"
     valves = from_csv(tmp_path, f"{heads.replace(',', ';')}\n{cells}\n")
-    expected = ["yes", "NPS 2", 300.0, 2.0, "raised face", "steel", "spiral wound", "B7", "Moly paste", "no"]
+    expected = ["yes", "NPS 2", 300.0, 2.0, "raised face", "1.1 carbon steel", "spiral wound, graphite filler", "B7", "Moly paste", "no"]
     # NIST SP 811 (2008), appendix B.8: ksi 6.894 757 MPa, pound 0.453 592 37 kg. From memory.
-    expected += [pytest.approx(50 * 6.894757, rel=1e-6), 0.16, "no", pytest.approx(1200), 2.0, 60.0, 2000.0, 1800.0]
+    expected += [pytest.approx(50 * 6.894757, rel=1e-6), 0.16, 40.0, "no", pytest.approx(1200), 2.0, 60.0, 2000.0, 1800.0]
     assert ([*expected, pytest.approx(2205 * 0.45359237, rel=1e-12)], V1) == (row(valves, names=list(FLANGE_COLUMNS)), row(valves))
     assert kinds(valves) == ["size-from-dn"] + ["converted-unit"] * 4
     assert valves.carried == {}

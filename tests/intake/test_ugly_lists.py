@@ -419,7 +419,8 @@ UGLY: Final[dict[str, Ugly]] = {
             (
                 2,
                 metric("INV-1", 28, 44, 60, 25)
-                | {OUT: "yes", SIZE: "NPS 2", CLASS: 150, FACING: "raised face", METAL: "steel", KIND: "spiral wound", BOLTS: "B7"}
+                | {OUT: "yes", SIZE: "NPS 2", CLASS: 150, FACING: "raised face", METAL: "1.1 carbon steel", BOLTS: "B7"}
+                | {KIND: "spiral wound, graphite filler"}
                 | {RENEWED: "no", ACTUATED: "no", MASS: 35, LEGS: 2, ANGLE: 60, REACH: 1500, HOOK: 1300, SWL: 1000},
             ),
             (
@@ -431,8 +432,19 @@ UGLY: Final[dict[str, Ugly]] = {
             (
                 4,
                 us("INV-3", 1, 1.5, 2, 1)
-                | {OUT: "no", SIZE: "NPS 1 1/2", CLASS: 300, FACING: "ring joint", METAL: "steel", KIND: "spiral wound with inner ring"}
-                | {BOLTS: "B7", RENEWED: "yes", ACTUATED: "yes", MASS: 110, LEGS: 4, ANGLE: 45, REACH: 72, HOOK: 48, SWL: 2000},
+                | {OUT: "no", SIZE: "NPS 1 1/2", CLASS: 300, FACING: "ring joint", METAL: "steel"}
+                | {
+                    KIND: "spiral wound with inner ring, graphite filler",
+                    BOLTS: "B7",
+                    RENEWED: "yes",
+                    ACTUATED: "yes",
+                    MASS: 110,
+                    LEGS: 4,
+                    ANGLE: 45,
+                    REACH: 72,
+                    HOOK: 48,
+                    SWL: 2000,
+                },
             ),
             (
                 5,

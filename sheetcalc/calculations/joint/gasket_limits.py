@@ -127,9 +127,7 @@ def gasket_unsuitable(flange_asked: Num, gasket_suits_fluid: Num) -> Any:
     words="The flange gasket's row on Tables does not say whether it suits this kind of fluid: ask its maker and type yes or no there.",
     excel='AND({flange_asked}=1,{gasket_kind_row}>0,{fluid_column}>0,NOT(EXACT({fluid_kind},"oxygen")),NOT(ISNUMBER({gasket_suits_fluid})))',
 )
-def gasket_fluid_not_judged(
-    flange_asked: Num, gasket_kind_row: Num, fluid_column: Num, fluid_kind: Text, gasket_suits_fluid: Num
-) -> Any:
+def gasket_fluid_not_judged(flange_asked: Num, gasket_kind_row: Num, fluid_column: Num, fluid_kind: Text, gasket_suits_fluid: Num) -> Any:
     """Says that the gasket's row is silent on the kind of fluid; oxygen is judged by a report."""
     asked = (flange_asked == 1) & (gasket_kind_row > 0) & (fluid_column > 0) & (fluid_kind != "oxygen")
     return asked & np.isnan(gasket_suits_fluid)
@@ -145,9 +143,7 @@ def gasket_fluid_not_judged(
     excel='AND({flange_asked}=1,{gasket_kind_row}>0,OR(NOT(ISNUMBER({gasket_temperature})),AND(EXACT({gasket_form},"flat"),'
     "NOT(ISNUMBER({gasket_pressure})))))",
 )
-def gasket_limits_missing(
-    flange_asked: Num, gasket_kind_row: Num, gasket_temperature: Num, gasket_form: Text, gasket_pressure: Num
-) -> Any:
+def gasket_limits_missing(flange_asked: Num, gasket_kind_row: Num, gasket_temperature: Num, gasket_form: Text, gasket_pressure: Num) -> Any:
     """Says that nobody knows what the gasket bears; winding and grooved metal bear the pressure of the class."""
     silent = np.isnan(gasket_temperature) | (gasket_form == "flat") & np.isnan(gasket_pressure)
     return (flange_asked == 1) & (gasket_kind_row > 0) & silent

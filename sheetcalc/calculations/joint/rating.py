@@ -81,7 +81,10 @@ def flange_rating_place(flange_rating_temperature: Num, rating_temperatures: Num
     return np.where(flange_rating_temperature <= listed[-1], place.astype(float), np.nan)
 
 
-for _name, _more, _title in (("flange_rating_below", 0, "Flange rating, next below"), ("flange_rating_above", 1, "Flange rating, next above")):
+for _name, _more, _title in (
+    ("flange_rating_below", 0, "Flange rating, next below"),
+    ("flange_rating_above", 1, "Flange rating, next above"),
+):
     derive(
         _name,
         ("flange_ratings", "flange_rating_group", "flange_rating_place", "flange_class_column"),
