@@ -40,7 +40,8 @@ _OUTAGE: Final[dict[str, Value]] = {
 
 #: What is typed of the flanges of a valve that comes out of the line: gasket and grade are none that the demo's list has.
 _FLANGES: Final[dict[str, Value]] = {
-    "flange_size": "NPS 2", "flange_class_entered": 150.0, "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel",
+    "flange_size": "NPS 2", "flange_class_entered": 150.0, "flange_facing_entered": "raised face",
+    "flange_material_entered": "1.1 carbon steel",
     "gasket_kind": "spiral wound with inner ring, graphite filler", "flange_bolt_grade": "ASTM A193 B7M", "flange_lubricant": "machine oil",
     "comes_out_entered": "yes",
 }  # fmt: skip
@@ -197,7 +198,8 @@ def test_the_edits_reach_the_flanges() -> None:
     new = set(_codes(_after())) - set(_codes(_before()[1]))
 
     assert {code for code in new if code.startswith("FLANGE GASKET ")} == {
-        "FLANGE GASKET spiral wound with inner ring, graphite filler, NPS 4 class 150", "FLANGE GASKET spiral wound with inner ring, graphite filler, NPS 2 class 600",
+        "FLANGE GASKET spiral wound with inner ring, graphite filler, NPS 4 class 150",
+        "FLANGE GASKET spiral wound with inner ring, graphite filler, NPS 2 class 600",
     }  # fmt: skip
     assert sorted(code.split(" x ")[1].split(" / ")[0] for code in new if code.startswith("FLANGE STUD")) == ["107.95", "82.55"]
 

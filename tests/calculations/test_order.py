@@ -119,7 +119,8 @@ def test_flange_gaskets_alike_share_a_line() -> None:
 
     assert out["joint_pieces"].tolist() == [2, 2, 1, 2]
     assert lines_of(out, GASKETS, "line_item", "line_designation", "line_valves", "line_need", "line_with_spares") == [
-        ("flange gasket", "spiral wound, graphite filler, NPS 4 class 300", 3, 5, 6), ("flange gasket", "spiral wound, graphite filler, NPS 4 class 150", 1, 2, 3),
+        ("flange gasket", "spiral wound, graphite filler, NPS 4 class 300", 3, 5, 6),
+        ("flange gasket", "spiral wound, graphite filler, NPS 4 class 150", 1, 2, 3),
     ]  # fmt: skip
     assert lines_of(out, STUDS, "line_item") == []
     assert out["check_reconciliation"][0] == "OK"
@@ -132,7 +133,8 @@ def test_gaskets_of_another_kind_or_size_are_another_line() -> None:
     out = ordered([{**OUT, "gasket_kind": kind, "flange_size": size} for kind, size in zip(kinds, sizes, strict=True)])
 
     assert lines_of(out, GASKETS, "line_designation", "line_pieces") == [
-        ("spiral wound, graphite filler, NPS 4 class 300", 4), ("flexible graphite sheet, NPS 4 class 300", 2), ("spiral wound, graphite filler, NPS 6 class 300", 2),
+        ("spiral wound, graphite filler, NPS 4 class 300", 4), ("flexible graphite sheet, NPS 4 class 300", 2),
+        ("spiral wound, graphite filler, NPS 6 class 300", 2),
     ]  # fmt: skip
     assert out["check_reconciliation"][0] == "OK"
 

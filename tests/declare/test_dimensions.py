@@ -107,7 +107,8 @@ VALVES: Final[list[dict[str, object]]] = [
     {"tag": "out and wrong", "unit_set": "US", "comes_out_entered": "yes", "flange_size": "NPS 2", "flange_class_entered": 600,
      "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel", "gasket_kind": "elastomer sheet",
      "flange_bolt_grade": "ASTM A193 B8 class 1", "flange_lubricant": "none (dry)", "line_pressure_entered": 2000,
-     "flange_bolt_stress_entered": 40000, "flange_rating_entered": 1400, "valve_mass_entered": 3000, "sling_legs_entered": 2, "sling_angle_entered": 35,
+     "flange_bolt_stress_entered": 40000, "flange_rating_entered": 1400,
+     "valve_mass_entered": 3000, "sling_legs_entered": 2, "sling_angle_entered": 35,
      "leg_length_entered": 40, "hook_height_entered": 41, "leg_capacity_entered": 500},
 ]  # fmt: skip
 

@@ -81,7 +81,8 @@ WORDY: Final[dict[str, float | str]] = {
 #: A valve that comes out of the line, with everything known; one of the largest flanges, in inches; and one with much to be said.
 OUT: Final[dict[str, float | str]] = {
     **VALVE, "tag": "OUT-1", "comes_out_entered": "yes", "flange_size": "NPS 8", "flange_class_entered": 300.0,
-    "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel", "gasket_kind": "spiral wound with inner ring, graphite filler",
+    "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel",
+    "gasket_kind": "spiral wound with inner ring, graphite filler",
     "flange_bolt_grade": "ASTM A193 B8M class 2", "flange_lubricant": "anti-seize paste", "valve_mass_entered": 385.0,
     "sling_legs_entered": 2.0, "leg_length_entered": 1200.0, "hook_height_entered": 1000.0, "leg_capacity_entered": 1000.0,
 }  # fmt: skip
@@ -96,7 +97,8 @@ OUT_WORDY: Final[dict[str, float | str]] = {
 }  # fmt: skip
 #: The same with flanges that are listed, so that nothing stops it and its checks are printed.
 OUT_SIZED: Final[dict[str, float | str]] = {
-    **OUT_WORDY, "tag": "OUT-4", "gasket_kind": "spiral wound, graphite filler", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil",
+    **OUT_WORDY, "tag": "OUT-4", "gasket_kind": "spiral wound, graphite filler", "flange_bolt_grade": "ASTM A193 B7",
+    "flange_lubricant": "machine oil",
 }  # fmt: skip
 #: Seven valves: one stopped, one in inches with more rings than lines, loose packing, one not measured, one without a tag.
 VALVES: Final[tuple[dict[str, float | str], ...]] = (

@@ -86,7 +86,8 @@ def gasket_over_pressure(flange_asked: Num, line_pressure: Num, gasket_pressure:
     gravity=Gravity.STOP,
     source=cite("gasket-product"),
     about=("line_pressure_entered", "fluid_temperature_entered", "gasket_kind"),
-    words="Pressure and temperature together are more than this kind of flange gasket bears, though it bears each alone: choose another kind.",
+    words="Pressure and temperature together are more than this kind of flange gasket bears, though it bears each alone: choose "
+    "another kind.",
     optional=("gasket_too_hot", "gasket_over_pressure"),
     excel='AND({flange_asked}=1,{gasket_too_hot}="",{gasket_over_pressure}="",'
     "ROUND({gasket_product}-{gasket_pressure_temperature},{counting_digits})>0)",
@@ -139,7 +140,8 @@ def gasket_fluid_not_judged(flange_asked: Num, gasket_kind_row: Num, fluid_colum
     source=LIMITS,
     about=("gasket_kind",),
     optional=("gasket_temperature", "gasket_pressure"),
-    words="The flange gasket's row on Tables states no highest temperature, or for a flat one no highest pressure: ask its maker and type both.",
+    words="The flange gasket's row on Tables states no highest temperature, or for a flat one no highest pressure: ask its maker and "
+    "type both.",
     excel='AND({flange_asked}=1,{gasket_kind_row}>0,OR(NOT(ISNUMBER({gasket_temperature})),AND(EXACT({gasket_form},"flat"),'
     "NOT(ISNUMBER({gasket_pressure})))))",
 )

@@ -62,7 +62,8 @@ for _name, (_column, _title) in _FIGURES.items():
 )
 def flange_rating_temperature(fluid_temperature: Num, rating_temperatures: Num, counting_digits: float) -> Num:
     """The temperature at which the rating is read: below the first one listed the rating is that of the first."""
-    return rounded(np.maximum(fluid_temperature, rating_temperatures[0]), counting_digits)
+    out: Num = rounded(np.maximum(fluid_temperature, rating_temperatures[0]), counting_digits)
+    return out
 
 
 @derived(
@@ -207,7 +208,8 @@ def flange_too_cold(flange_material_least: Num, fluid_temperature: Num, counting
     source=cite("flange-notes"),
     about=("fluid_temperature_entered", "flange_material_entered"),
     optional=("flange_too_hot",),
-    words="Carbon steel so hot for long loses strength as its carbide turns to graphite: ask the owner's engineer whether these flanges stay.",
+    words="Carbon steel so hot for long loses strength as its carbide turns to graphite: ask the owner's engineer "
+    "whether these flanges stay.",
     excel='AND({flange_too_hot}="",ROUND({fluid_temperature}-{flange_material_look},{counting_digits})>0)',
 )
 def flange_hot_for_long(flange_too_hot: Any, fluid_temperature: Num, flange_material_look: Num, counting_digits: float) -> Any:
@@ -222,7 +224,8 @@ def flange_hot_for_long(flange_too_hot: Any, fluid_temperature: Num, flange_mate
     source=RATINGS,
     about=("flange_material_entered",),
     optional=("flange_rating_group", "flange_rating_typed"),
-    words="Steel whose group is not named has no rating here, so no torque: choose the group of the flange material, or type Flange pressure limit.",
+    words="Steel whose group is not named has no rating here, so no torque: choose the group of the flange material, or type "
+    "Flange pressure limit.",
     excel="AND({flange_asked}=1,{flange_material_allows}=1,COUNT({flange_rating_group},{flange_rating_typed})=0)",
 )
 def flange_group_missing(flange_asked: Num, flange_material_allows: Num, flange_rating_group: Num, flange_rating_typed: Num) -> Any:
