@@ -62,7 +62,7 @@ def plausible(seed: int, count: int = 300) -> pd.DataFrame:
             "gap_reading_1_entered": 10.0, "gap_reading_2_entered": 10.0 + rng.choice([0.0, 0.0, 2.0], count),
             "stud_spacing_entered": 100.0, "comes_out_entered": one_of("yes", "no"), "flange_size": one_of("NPS 3", "NPS 4", "NPS 6"),
             "flange_class_entered": rng.choice([150.0, 300.0], count), "flange_facing_entered": "raised face",
-            "flange_material_entered": "1.1 carbon steel", 
+            "flange_material_entered": "1.1 carbon steel",
             "gasket_kind": one_of("spiral wound, graphite filler", "spiral wound with inner ring, graphite filler"),
             "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": one_of("machine oil", "anti-seize paste"),
             "valve_mass_entered": 80.0, "sling_legs_entered": 2.0, "sling_angle_entered": 60.0, "leg_capacity_entered": 1000.0,
