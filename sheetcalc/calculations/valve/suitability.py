@@ -171,7 +171,7 @@ def form_conflict(packing_form: Text, material_form: Text) -> Any:
 
 
 _MISSING: Final = (
-    ("temperature", "temperature limit", ("temperature_low", "temperature_high")),
+    ("temperature", "temperature limit", ("temperature_low", "temperature_high", "temperature_high_air")),
     ("pressure", "pressure limit", ("pressure_high",)),
     ("ph", "pH limit", ("ph_low", "ph_high")),
     ("friction", "friction factor", ("friction_dry", "friction_lubricated")),
