@@ -14,7 +14,7 @@ import pandas as pd
 import pytest
 
 from sheetcalc.calculations.run import evaluate, read_entries
-from sheetcalc.declare.quantity import get
+from sheetcalc.declare.quantity import Fault, get
 from sheetcalc.reference import tables
 
 #: A dry gland that nothing is said against in water.
@@ -204,7 +204,7 @@ def test_a_material_with_one_limit_has_it_in_air_too() -> None:
 def test_a_chemical_is_asked_whether_it_oxidises(material: str) -> None:
     """It is, but for PTFE, which stands oxidisers (from memory); the pH says nothing of it. An oxidiser itself stops the others."""
     service = {"packing_material": material, "fluid_ph_entered": 7, "fluid_temperature_entered": 20, "line_pressure_entered": 1}
-    words = get("chemical_may_oxidise").words
+    words = get("chemical_may_oxidise", Fault).words
     assert (words in judged(**service, fluid_kind_entered="chemical")["all_look"]) == (material not in {"PTFE braid", "solid PTFE"})
     assert words not in judged(**service, fluid_kind_entered="oil")["all_look"]
     row = judged(**service, fluid_kind_entered="oxidising")
