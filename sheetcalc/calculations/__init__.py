@@ -16,6 +16,7 @@ _ROOMS: Final = (
             "entries",
             "material",
             "suitability",
+            "oxidation",
             "section",
             "rings",
             "count",

@@ -84,6 +84,7 @@ OWN_TASKS: Final = 4
 MATERIAL_FIGURES: Final = {
     "temperature_low": "temperature",
     "temperature_high": "temperature",
+    "temperature_high_air": "temperature",
     "pressure_high": "pressure",
     "ph_low": "",
     "ph_high": "",
@@ -98,8 +99,10 @@ MATERIAL_FIGURES: Final = {
     "density": "density",
 }
 #: Yes-or-no columns of a material, in the order of their blocks.
-MATERIAL_FLUIDS: Final = ("water", "steam", "oil", "gas", "chemical", "oxygen")
+MATERIAL_FLUIDS: Final = ("water", "steam", "oil", "gas", "chemical", "oxygen", "oxidising")
 MATERIAL_MOTIONS: Final = ("sliding", "turning")
+#: How far the test report of a material for oxygen reaches; its number or name is the text `oxygen_report` beside it.
+MATERIAL_REPORTS: Final = {"oxygen_report_temperature": "temperature", "oxygen_report_pressure": "pressure"}
 #: Figures of a grade and of a lubricant.
 GRADE_FIGURES: Final = {"over_mm": "grade_over", "to_mm": "grade_to", "tensile_mpa": "grade_tensiles", "yield_mpa": "grade_yields"}
 LUBRICANT_FIGURES: Final = {
@@ -107,6 +110,11 @@ LUBRICANT_FIGURES: Final = {
     "scatter": "lubricant_scatters",
     "thread_friction": "lubricant_thread_frictions",
     "nut_friction": "lubricant_nut_frictions",
+}
+#: How far the test report of a lubricant for oxygen reaches: the column that formulas read, and what makes the printed unit coherent.
+LUBRICANT_REPORTS: Final = {
+    "oxygen_report_temperature_c": ("lubricant_oxygen_temperatures", 1.0),
+    "oxygen_report_pressure_bar": ("lubricant_oxygen_pressures", units.factor("bar", "MPa")),
 }
 
 #: Figures of a material of flanges: where its group stands among the ratings, and temperatures.
@@ -117,16 +125,20 @@ FLANGE_MATERIAL_FIGURES: Final = {
     "most_c": "material_temperatures_most",
     "convex_from_c": "material_ratings_convex",
 }
-#: Figures of a kind of gasket.
+#: Figures of a kind of gasket: those of its stress, and those of its service with what makes the printed unit coherent.
 GASKET_FIGURES: Final = {
     "least_mpa": "gasket_leasts",
     "gas_least_mpa": "gasket_gas_leasts",
     "most_mpa": "gasket_mosts",
     "factor": "gasket_factors",
     "yield_mpa": "gasket_yields",
-    "temperature_high": "gasket_temperatures",
-    "pressure_high_mpa": "gasket_pressures",
-    "pressure_temperature": "gasket_pressure_temperatures",
+}
+GASKET_SERVICE: Final = {
+    "temperature_high": ("gasket_temperatures", 1.0),
+    "pressure_high_bar": ("gasket_pressures", units.factor("bar", "MPa")),
+    "bar_celsius": ("gasket_pressure_temperatures", units.factor("bar", "MPa")),
+    "oxygen_report_temperature_c": ("gasket_oxygen_temperatures", 1.0),
+    "oxygen_report_pressure_bar": ("gasket_oxygen_pressures", units.factor("bar", "MPa")),
 }
 
 
@@ -215,8 +227,10 @@ def _materials() -> dict[str, Any]:
     rows, own = printed("packing_materials"), OWN_MATERIALS
     figures = {
         f"materials_{name}": np.array(own_and([coherent(figure(row[name]), dimension, "metric") for row in rows], own))
-        for name, dimension in MATERIAL_FIGURES.items()
+        for name, dimension in {**MATERIAL_FIGURES, **MATERIAL_REPORTS}.items()
     }
+    high, air = figures["materials_temperature_high"], figures["materials_temperature_high_air"]
+    figures["materials_temperature_high_air"] = np.where(np.isnan(air), high, air)
     blocks = {
         name: np.array([[np.nan] * len(columns)] * own + [[yes(row[one]) for one in columns] for row in rows])
         for name, columns in (("materials_fluids", MATERIAL_FLUIDS), ("materials_motions", MATERIAL_MOTIONS))
@@ -227,6 +241,7 @@ def _materials() -> dict[str, Any]:
         "material_forms": own_and([row["form"] for row in rows], own),
         **figures,
         **blocks,
+        "materials_oxygen_report": own_and([row["oxygen_report"] for row in rows], own),
     }
 
 
@@ -238,7 +253,12 @@ def _studs() -> dict[str, Any]:
         **{name: np.array(own_and([figure(row[key]) for row in grades], OWN_GRADES)) for key, name in GRADE_FIGURES.items()},
         "lubricant_names": own_and([row["name"] for row in lubricants], OWN_LUBRICANTS),
         **{name: np.array(own_and([figure(row[key]) for row in lubricants], OWN_LUBRICANTS)) for key, name in LUBRICANT_FIGURES.items()},
-        "lubricants_for_oxygen": np.array(own_and([yes(row["for_oxygen"]) for row in lubricants], OWN_LUBRICANTS)),
+        "lubricants_dry": np.array(own_and([yes(row["dry"]) for row in lubricants], OWN_LUBRICANTS)),
+        "lubricant_oxygen_reports": own_and([row["oxygen_report"] for row in lubricants], OWN_LUBRICANTS),
+        **{
+            name: np.array(own_and([figure(row[key]) * factor for row in lubricants], OWN_LUBRICANTS))
+            for key, (name, factor) in LUBRICANT_REPORTS.items()
+        },
     }
 
 
@@ -286,6 +306,11 @@ def _gaskets() -> dict[str, Any]:
         "gasket_kind_names": own_and([row["name"] for row in kinds], own),
         "gasket_forms": own_and([row["form"] for row in kinds], own),
         **{name: np.array(own_and([figure(row[key]) for row in kinds], own)) for key, name in GASKET_FIGURES.items()},
+        **{
+            name: np.array(own_and([figure(row[key]) * factor for row in kinds], own))
+            for key, (name, factor) in GASKET_SERVICE.items()
+        },
+        "gasket_oxygen_reports": own_and([row["oxygen_report"] for row in kinds], own),
         "gaskets_fluids": np.array([[np.nan] * len(MATERIAL_FLUIDS)] * own + [[yes(row[one]) for one in MATERIAL_FLUIDS] for row in kinds]),
     }
 
@@ -314,6 +339,7 @@ def _choices() -> dict[str, Any]:
         "fluid_kind_names": _texts("fluid_kinds", "name"),
         "fluid_kind_columns": np.array([figure(row["column"]) for row in printed("fluid_kinds")]),
         "fluid_kind_gaseous": np.array([figure(row["gaseous"]) for row in printed("fluid_kinds")]),
+        "fluid_kind_airs": np.array(_numbers("fluid_kinds", "in_air")),
         "fluid_kind_cautions": _texts("fluid_kinds", "caution"),
         "stem_motion_names": _texts("stem_motions", "name"),
         "motion_slides": np.array([figure(row["slides"]) for row in printed("stem_motions")]),

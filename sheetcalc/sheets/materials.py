@@ -20,15 +20,25 @@ from sheetcalc.sheets.register import Book, Purpose, register
 NAME: Final = "Materials"
 _MARK, _NAME, _UNITS, _FORM, _FIGURES = 0, 1, 2, 3, 4
 FIRST: Final = 8
-_YES: Final = (3, 24)
 
 _FLUIDS_AT: Final = _FIGURES + len(reference.MATERIAL_FIGURES)
 _MOTIONS_AT: Final = _FLUIDS_AT + len(reference.MATERIAL_FLUIDS)
-_LAST_COLUMN: Final = _MOTIONS_AT + len(reference.MATERIAL_MOTIONS) - 1
-#: The one figure that may be missing: no maximum is stated.
-_MOST_STRESS: Final = _FIGURES + list(reference.MATERIAL_FIGURES).index("most_stress")
-#: The density, too small for the usual decimals.
-_LAST_FIGURE: Final = _FLUIDS_AT - 1
+_REPORT: Final = _MOTIONS_AT + len(reference.MATERIAL_MOTIONS)
+_LAST_COLUMN: Final = _REPORT + len(reference.MATERIAL_REPORTS)
+_YES: Final = (3, _MOTIONS_AT)
+#: The columns of figures, each with its name and the dimension in whose unit it is typed.
+_NUMBERS: Final = {
+    **dict(enumerate(reference.MATERIAL_FIGURES.items(), start=_FIGURES)),
+    **dict(enumerate(reference.MATERIAL_REPORTS.items(), start=_REPORT + 1)),
+}
+_COLUMN_OF: Final = {name: column for column, (name, _dimension) in _NUMBERS.items()}
+#: The columns of texts, each by the name that formulas know it by.
+_TEXTS: Final = {_NAME: "material_names", _FORM: "material_forms", _REPORT: "materials_oxygen_report"}
+#: What may be missing: no other limit in air, no maximum of the stress, and what oxygen asks for.
+_MAY_BE_BLANK: Final = frozenset({
+    _COLUMN_OF["temperature_high_air"], _COLUMN_OF["most_stress"], _FLUIDS_AT + reference.MATERIAL_FLUIDS.index("oxygen"),
+    *range(_REPORT, _LAST_COLUMN + 1),
+})  # fmt: skip
 
 
 def _rows() -> int:
@@ -63,12 +73,11 @@ def names() -> dict[str, str]:
         return f"{NAME}!{block(first, column, last, column if to is None else to)}"
 
     return {
-        "material_names": place(_NAME),
+        **{name: place(column) for column, name in _TEXTS.items()},
         "material_origins": place(_MARK),
-        "material_forms": place(_FORM),
-        **{f"materials_{name}": place(_FIGURES + at) for at, name in enumerate(reference.MATERIAL_FIGURES)},
+        **{f"materials_{name}": place(column) for name, column in _COLUMN_OF.items()},
         "materials_fluids": place(_FLUIDS_AT, _MOTIONS_AT - 1),
-        "materials_motions": place(_MOTIONS_AT, _LAST_COLUMN),
+        "materials_motions": place(_MOTIONS_AT, _REPORT - 1),
     }
 
 
@@ -81,32 +90,32 @@ def _unit_words(dimension: str) -> str:
 
 @cache
 def _heads() -> tuple[str, ...]:
-    figures = []
-    for name, dimension in reference.MATERIAL_FIGURES.items():
+    figures = {}
+    for column, (name, dimension) in _NUMBERS.items():
         title = get(f"materials_{name}").title.removesuffix(" of the materials")
-        figures.append(f"{title} ({_unit_words(dimension)})" if dimension else title)
-    motions = ("Stem slides", "Stem turns")
-    return ("", "Packing material", "Unit set", "Form", *figures, *(one.capitalize() for one in reference.MATERIAL_FLUIDS), *motions)
+        figures[column] = f"{title} ({_unit_words(dimension)})" if dimension else title
+    words = (*(one.capitalize() for one in reference.MATERIAL_FLUIDS), "Stem slides", "Stem turns", "Oxygen report, number or name")
+    heads = {**dict(enumerate(("", "Packing material", "Unit set", "Form"))), **figures, **dict(enumerate(words, start=_FLUIDS_AT))}
+    return tuple(heads[column] for column in range(_LAST_COLUMN + 1))
 
 
 def _live(column: int, row: int, source_row: int) -> str:
     """The formula of a cell that formulas read: what is typed in the row above, in coherent units."""
     cell = address(source_row, column, fixed=False)
-    if column in {_NAME, _FORM}:
-        return f'IF(ISTEXT({cell}),{cell},"")'
+    if column in _TEXTS:  # a report may be called by its number
+        return f'IFERROR({cell}&"","")' if column == _REPORT else f'IF(ISTEXT({cell}),{cell},"")'
     if column == _UNITS:
         return f'IFERROR(MATCH({cell},unit_set_names,0),"")'
-    if column >= _FLUIDS_AT:
+    if column not in _NUMBERS:
         return f'IF({cell}="yes",1,IF({cell}="no",0,""))'
-    dimension = tuple(reference.MATERIAL_FIGURES.values())[column - _FIGURES]
-    if not dimension:
-        return f'IF(ISNUMBER({cell}),{cell},"")'
-    if dimension == "density":
-        return f'IF(ISNUMBER({cell}),{cell}*cubic_density,"")'
+    name, dimension = _NUMBERS[column]
+    if dimension in {"", "density"}:
+        return f'IF(ISNUMBER({cell}),{cell}{"*cubic_density" if dimension else ""},"")'
     unit = address(row, _UNITS, fixed=False)
     scale = f"INDEX(unit_{dimension}_factors,{unit})"
     number = f"({cell}-INDEX(unit_temperature_zeros,{unit}))" if dimension == "temperature" else cell
-    return f'IF(COUNT({cell},{unit})=2,{number}*{scale},"")'
+    read, other = f'IF(COUNT({cell},{unit})=2,{number}*{scale},"")', address(row, _COLUMN_OF["temperature_high"], fixed=False)
+    return f'IF({cell}="",{other},{read})' if name == "temperature_high_air" else read
 
 
 def _live_value(column: int, index: int, unit_set: str) -> Value:
@@ -114,15 +123,13 @@ def _live_value(column: int, index: int, unit_set: str) -> Value:
     own = index < reference.OWN_MATERIALS
     if column == _UNITS:
         return float(list(units.UNIT_SETS).index(unit_set if own else "metric") + 1)
-    if column == _NAME:
-        return str(held["material_names"][index])
-    if column == _FORM:
-        return str(held["material_forms"][index])
+    if column in _TEXTS:
+        return str(held[_TEXTS[column]][index])
+    if column in _NUMBERS:
+        return plain(held[f"materials_{_NUMBERS[column][0]}"][index])
     if column >= _MOTIONS_AT:
         return plain(held["materials_motions"][index, column - _MOTIONS_AT])
-    if column >= _FLUIDS_AT:
-        return plain(held["materials_fluids"][index, column - _FLUIDS_AT])
-    return plain(held[f"materials_{tuple(reference.MATERIAL_FIGURES)[column - _FIGURES]}"][index])
+    return plain(held["materials_fluids"][index, column - _FLUIDS_AT])
 
 
 def _typed(index: int, unit_set: str) -> list[tuple[int, Value, str]]:
@@ -134,10 +141,10 @@ def _typed(index: int, unit_set: str) -> list[tuple[int, Value, str]]:
         (_UNITS, unit_set if own else "metric", "entry_text"),
         (_FORM, row.get("form", ""), "entry_text"),
     ]
-    for at, name in enumerate(reference.MATERIAL_FIGURES):
+    for name, column in _COLUMN_OF.items():
         number = reference.figure(row.get(name, ""))
-        out.append((_FIGURES + at, None if np.isnan(number) else number, "entry_number"))
-    words = (*reference.MATERIAL_FLUIDS, *reference.MATERIAL_MOTIONS)
+        out.append((column, None if np.isnan(number) else number, "entry_number"))
+    words = (*reference.MATERIAL_FLUIDS, *reference.MATERIAL_MOTIONS, "oxygen_report")
     return out + [(_FLUIDS_AT + at, row.get(name, ""), "entry_text") for at, name in enumerate(words)]
 
 
@@ -181,6 +188,7 @@ def sheet(edition: Edition) -> Sheet:
         Cell(_YES[0] + 1, _YES[1], "no", "label"),
         Cell(FIRST - 2, _FLUIDS_AT, "suits this fluid", "band"),
         Cell(FIRST - 2, _MOTIONS_AT, "suits a stem that", "band"),
+        Cell(FIRST - 2, _REPORT, "tested for oxygen", "band"),
         *(Cell(FIRST - 1, column, head, "head") for column, head in enumerate(heads) if column),
     ]
     cells += _sources()
@@ -197,13 +205,13 @@ def sheet(edition: Edition) -> Sheet:
         cells += [Cell(row, column, value, look) for column, value, look in _typed(index, edition.unit_set)]
         for column in range(_NAME, _LAST_COLUMN + 1):
             value = _live_value(column, index, edition.unit_set)
-            style = "working_text" if column in {_NAME, _FORM} else "answer_tiny" if column == _LAST_FIGURE else "working"
+            style = "working_text" if column in _TEXTS else "answer_tiny" if column == _COLUMN_OF["density"] else "working"
             cells.append(Cell(read, column, value, style, _live(column, read, row)))
     last = FIRST + rows - 1
     validations = [
         Validation(FIRST, _UNITS, last, _UNITS, choices="unit_set_names"),
         Validation(FIRST, _FORM, last, _FORM, choices="packing_form_names"),
-        Validation(FIRST, _FLUIDS_AT, last, _LAST_COLUMN, choices=block(_YES[0], _YES[1], _YES[0] + 1, _YES[1])),
+        Validation(FIRST, _FLUIDS_AT, last, _REPORT - 1, choices=block(_YES[0], _YES[1], _YES[0] + 1, _YES[1])),
     ]
     widths = {_MARK: 6.0, _NAME: 24.0, _UNITS: 8.0, _FORM: 12.0} | dict.fromkeys(range(_FIGURES, _LAST_COLUMN + 1), 9.0)
     return Sheet(
@@ -211,8 +219,9 @@ def sheet(edition: Edition) -> Sheet:
         tuple(cells),
         validations=tuple(validations),
         marks=tuple(
-            Mark(FIRST, first, last, to, f'AND($B{FIRST + 1}<>"",{address(FIRST, first, fixed=False)}="")', "warn")
-            for first, to in ((_FIGURES, _MOST_STRESS - 1), (_MOST_STRESS + 1, _LAST_COLUMN))
+            Mark(FIRST, column, last, column, f'AND($B{FIRST + 1}<>"",{address(FIRST, column, fixed=False)}="")', "warn")
+            for column in range(_FIGURES, _LAST_COLUMN + 1)
+            if column not in _MAY_BE_BLANK
         ),
         widths=widths,
         heights={FIRST - 1: 60.0, _sources_row() + 2: 60.0, live - 1: 46.0}

@@ -85,10 +85,16 @@ def next_size(sizes: str, before: str) -> str:
     return f'IFERROR(SMALL({sizes},1+SUMPRODUCT(({sizes}<>"")*({sizes}<={before}))),"")'
 
 
-def read(typed: Block, index: int, test: str) -> tuple[str, ...]:
+def read(typed: Block, index: int, test: str, factor: str = "") -> tuple[str, ...]:
     """Formulas that hand on what stands in a column of boxed cells, and leave blank what is none: an empty cell would count as 0."""
     cells = [address(row, LEFT + index) for row in range(typed.first, typed.last + 1)]
-    return tuple(f'IF({test}({cell}),{cell},"")' for cell in cells)
+    return tuple(f'IF({test}({cell}),{cell}{factor},"")' for cell in cells)
+
+
+def read_words(typed: Block, index: int) -> tuple[str, ...]:
+    """Formulas that hand on a text, or a number as one: a report may be called by its number."""
+    cells = [address(row, LEFT + index) for row in range(typed.first, typed.last + 1)]
+    return tuple(f'IFERROR({cell}&"","")' for cell in cells)
 
 
 def read_yes(typed: Block, index: int) -> tuple[str, ...]:

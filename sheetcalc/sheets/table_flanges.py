@@ -8,7 +8,7 @@ from typing import Final
 from sheetcalc.reference import tables as reference
 from sheetcalc.reference.sources import cite
 from sheetcalc.sheets.common import plain
-from sheetcalc.sheets.table_blocks import Block, Column, figures, floats, numbers, printed, read, read_yes, texts
+from sheetcalc.sheets.table_blocks import Block, Column, figures, floats, numbers, printed, read, read_words, read_yes, texts
 
 #: Lengths of a flange: head, column of the CSV in inches, and the column in mm that formulas read.
 FLANGE_LENGTHS: Final = (
@@ -18,16 +18,16 @@ FLANGE_LENGTHS: Final = (
 )
 #: Heads of the figures of a gasket: those of its stress, those of its service; and of a flange material.
 _STRESS_HEADS: Final = ("Least stress, MPa", "Least for gas, MPa", "Greatest stress, MPa", "Factor m", "Seating stress y, MPa")
-_SERVICE_HEADS: Final = ("Greatest °C", "Greatest MPa", "Greatest MPa x °C")
+_SERVICE_HEADS: Final = ("Greatest °C", "Greatest bar", "Greatest bar x °C", "Oxygen report to °C", "Oxygen report to bar")
 _MATERIAL_HEADS: Final = ("Ratings before", "Least °C", "Look above °C", "Greatest °C", "Convex above °C")
 
 
 def gaskets(add: Callable[..., Block]) -> None:
     """The kinds of gasket: their stress, their service, and both as formulas read them."""
     kinds, own = reference.printed("gasket_kinds"), reference.OWN_GASKETS
-    fluids, names = reference.MATERIAL_FLUIDS, list(reference.GASKET_FIGURES.values())
-    stress = list(zip(_STRESS_HEADS, names[: len(_STRESS_HEADS)], strict=True))
-    service = list(zip(_SERVICE_HEADS, names[len(_STRESS_HEADS) :], strict=True))
+    fluids = reference.MATERIAL_FLUIDS
+    stress = list(zip(_STRESS_HEADS, reference.GASKET_FIGURES.values(), strict=True))
+    service = list(zip(_SERVICE_HEADS, reference.GASKET_SERVICE.items(), strict=True))
 
     def origin(head: str, key: str) -> Column:
         grades = (cite(row[key]).grade.value if row[key] else "" for row in kinds)
@@ -41,27 +41,48 @@ def gaskets(add: Callable[..., Block]) -> None:
         origin("Stresses from", "stress_source"),
         origin("m and y from", "factor_source"),
     )
+    names = read(typed, 0, "ISTEXT")
     served = add(
         "gasket_service",
-        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=read(typed, 0, "ISTEXT")),
-        *(Column(head, numbers(name), "entry_number") for head, name in service),
+        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=names),
         *(Column(f"For {one}", ("",) * own + tuple(row[one] for row in kinds), "entry_text") for one in fluids),
+        *(
+            Column(head, (None,) * own + tuple(plain(reference.figure(row[key])) for row in kinds), "entry_number")
+            for head, (key, _read) in service
+        ),
+        Column("Oxygen report, number or name", texts("gasket_oxygen_reports"), "entry_text"),
         origin("From", "limits_source"),
     )
     add(
         "gasket_kinds_read",
-        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", "gasket_kind_names", read(typed, 0, "ISTEXT")),
+        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", "gasket_kind_names", names),
         Column("Form", texts("gasket_forms"), "working_text", "gasket_forms", read(typed, 1, "ISTEXT")),
         *(Column(head, numbers(name), "working", name, read(typed, 2 + i, "ISNUMBER")) for i, (head, name) in enumerate(stress)),
     )
-    suits = reference.values()["gaskets_fluids"]
+    suits, after = reference.values()["gaskets_fluids"], 1 + len(fluids)
     add(
         "gasket_service_read",
-        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=read(typed, 0, "ISTEXT")),
-        *(Column(head, numbers(name), "working", name, read(served, 1 + i, "ISNUMBER")) for i, (head, name) in enumerate(service)),
+        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=names),
         *(
-            Column(f"For {one}", tuple(plain(v) for v in suits[:, i]), "working", "gaskets_fluids", read_yes(served, 1 + len(service) + i))
+            Column(f"For {one}", tuple(plain(v) for v in suits[:, i]), "working", "gaskets_fluids", read_yes(served, 1 + i))
             for i, one in enumerate(fluids)
+        ),
+        *(
+            Column(
+                head.replace("bar", "MPa"),
+                numbers(name),
+                "working",
+                name,
+                read(served, after + i, "ISNUMBER", "" if factor == 1 else "*INDEX(unit_pressure_factors,1)"),
+            )
+            for i, (head, (_key, (name, factor))) in enumerate(service)
+        ),
+        Column(
+            "Oxygen report",
+            texts("gasket_oxygen_reports"),
+            "working_text",
+            "gasket_oxygen_reports",
+            read_words(served, after + len(service)),
         ),
     )
 

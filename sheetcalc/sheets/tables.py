@@ -26,6 +26,7 @@ from sheetcalc.sheets.table_blocks import (
     padded,
     printed,
     read,
+    read_words,
     read_yes,
     stocked,
     texts,
@@ -208,8 +209,14 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
             Column(head, (None,) * own + tuple(float(r[key]) for r in lubricants), "entry_number")
             for key, head in zip(reference.LUBRICANT_FIGURES, heads, strict=True)
         ),
-        Column("For oxygen (yes or no)", ("",) * own + tuple(r["for_oxygen"] for r in lubricants), "entry_text"),
+        Column("Dry (yes or no)", ("",) * own + tuple(r["dry"] for r in lubricants), "entry_text"),
+        Column("Oxygen report, number or name", ("",) * own + tuple(r["oxygen_report"] for r in lubricants), "entry_text"),
+        *(
+            Column(head, (None,) * own + tuple(plain(reference.figure(r[key])) for r in lubricants), "entry_number")
+            for key, head in zip(reference.LUBRICANT_REPORTS, ("Oxygen report to °C", "Oxygen report to bar"), strict=True)
+        ),
     )
+    dry = len(heads) + 1
     add(
         "lubricants_read",
         Column("Lubricant", texts("lubricant_names"), "working_text", "lubricant_names", read(typed, 0, "ISTEXT")),
@@ -217,7 +224,15 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
             Column(head, numbers(name), "working", name, read(typed, 1 + i, "ISNUMBER"))
             for i, (name, head) in enumerate(zip(reference.LUBRICANT_FIGURES.values(), heads, strict=True))
         ),
-        Column("For oxygen", numbers("lubricants_for_oxygen"), "working", "lubricants_for_oxygen", read_yes(typed, len(heads) + 1)),
+        Column("Dry", numbers("lubricants_dry"), "working", "lubricants_dry", read_yes(typed, dry)),
+        Column("Oxygen report", texts("lubricant_oxygen_reports"), "working_text", "lubricant_oxygen_reports", read_words(typed, dry + 1)),
+        *(
+            Column(f"Oxygen report to {unit}", numbers(name), "working", name, read(typed, dry + at, "ISNUMBER", factor))
+            for at, name, unit, factor in (
+                (2, "lubricant_oxygen_temperatures", "°C", ""),
+                (3, "lubricant_oxygen_pressures", "MPa", "*INDEX(unit_pressure_factors,1)"),
+            )
+        ),
     )
     for card_name, title, column in (
         ("gland_kinds", "Kind of gland", "gland_kind_names"),
@@ -229,6 +244,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         Column("Kind of fluid", texts("fluid_kind_names"), "label", "fluid_kind_names"),
         Column("Column of Materials", numbers("fluid_kind_columns"), "number", "fluid_kind_columns"),
         Column("Is a gas", numbers("fluid_kind_gaseous"), "number", "fluid_kind_gaseous"),
+        Column("Air reaches it", numbers("fluid_kind_airs"), "number", "fluid_kind_airs"),
         Column("Caution", texts("fluid_kind_cautions"), "label", "fluid_kind_cautions"),
     )
     add(
@@ -320,7 +336,7 @@ def sheet(answers: Answers) -> Sheet:
         tuple(cells),
         widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30},
         heights=heights,
-        print_area=(0, 0, blocks(answers)[-1].last, 12),
+        print_area=(0, 0, blocks(answers)[-1].last, 15),
         footer=NAME,
         freeze=(3, 0),
     )

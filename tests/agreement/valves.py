@@ -86,26 +86,36 @@ def own_rows() -> dict[str, Any]:
         "materials_ph_high": 12.0, "materials_least_stress": 20.0, "materials_pressure_factor": 1.4, "materials_most_stress": 45.0,
         "materials_set_compression": 0.27, "materials_seating_compression": 0.13, "materials_friction_dry": 0.14,
         "materials_friction_lubricated": 0.08, "materials_lateral_ratio": 0.55, "materials_density": 1.25e-6,
+        "materials_temperature_high_air": 300.0, "materials_oxygen_report": "R 12", "materials_oxygen_report_temperature": 200.0,
+        "materials_oxygen_report_pressure": 12.0,
     }  # fmt: skip
     no, yes, unsaid = 0.0, 1.0, np.nan
     fill(0, material_names="shop bare")
-    fill(1, material_names="PTFE braid", material_forms="braid", **{**whole, "materials_ph_low": np.nan})
+    fill(1, material_names="PTFE braid", material_forms="braid", **{**whole, "materials_ph_low": np.nan,
+         "materials_temperature_high_air": 180.0})  # fmt: skip
     fill(2, material_names="shop braid", material_forms="braid", **whole)
     fill(3, material_names="shop rings", material_forms="die-formed", **{**whole, "materials_temperature_low": np.nan,
          "materials_pressure_factor": np.nan, "materials_density": np.nan, "materials_friction_lubricated": np.nan,
-         "materials_seating_compression": np.nan})  # fmt: skip
+         "materials_seating_compression": np.nan, "materials_temperature_high_air": 180.0, "materials_oxygen_report": ""})  # fmt: skip
     fill(4, material_names="shop loose", material_forms="loose", **{**whole, "materials_set_compression": 0.5,
-         "materials_seating_compression": 0.4, "materials_most_stress": 0.0})  # fmt: skip
+         "materials_seating_compression": 0.4, "materials_most_stress": 0.0,
+         "materials_oxygen_report_temperature": np.nan})  # fmt: skip
     fill(5, material_names="shop braid for turning", material_forms="braid", **{**whole, "materials_temperature_high": np.nan,
          "materials_ph_high": np.nan, "materials_least_stress": np.nan, "materials_seating_compression": 0.0,
-         "materials_friction_dry": np.nan})  # fmt: skip
+         "materials_friction_dry": np.nan, "materials_temperature_high_air": np.nan,
+         "materials_oxygen_report_pressure": np.nan})  # fmt: skip
     fill(6, material_names="shop braid for sliding", material_forms="braid", **{**whole, "materials_pressure_high": np.nan,
          "materials_lateral_ratio": np.nan, "materials_most_stress": np.nan, "materials_least_stress": 0.0,
          "materials_set_compression": np.nan})  # fmt: skip
     held["materials_fluids"][:7] = [
-        [unsaid] * 6, [yes, no, yes, unsaid, yes, no], [yes] * 6, [no, yes, unsaid, yes, no, yes], [unsaid] * 6,
-        [yes, no] * 3, [no, yes] * 3,
+        [unsaid] * 7, [yes, no, yes, unsaid, yes, unsaid, yes], [yes] * 7, [no, yes, unsaid, yes, no, yes, no], [unsaid] * 7,
+        [yes, no, yes, no, yes, no, unsaid], [no, yes, no, yes, no, yes, yes],
     ]  # fmt: skip
+    # Two of the issued rows, reported as a user might.
+    for name, report in (("graphite braid", ("4711", 320.0, 25.0)), ("die-formed graphite", ("R 9", 90.0, 4.0))):
+        row = held["material_names"].index(name, tables.OWN_MATERIALS)
+        fill(row, materials_oxygen_report=report[0], materials_oxygen_report_temperature=report[1],
+             materials_oxygen_report_pressure=report[2])  # fmt: skip
     held["materials_motions"][:7] = [
         [unsaid, no], [yes, yes], [yes, yes], [yes, unsaid], [unsaid, yes], [no, yes], [yes, no],
     ]  # fmt: skip
@@ -117,11 +127,12 @@ def own_rows() -> dict[str, Any]:
     fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0)
     fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_scatters=1.5, lubricant_nut_frictions=0.11)
     fill(1, lubricant_names="machine oil", lubricant_factors=0.18, lubricant_scatters=0.2,
-         lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11, lubricants_for_oxygen=no)  # fmt: skip
+         lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11)  # fmt: skip
     fill(2, lubricant_names="shop oxygen paste", lubricant_factors=0.15, lubricant_scatters=0.0,
-         lubricant_thread_frictions=0.11, lubricant_nut_frictions=0.12, lubricants_for_oxygen=yes)  # fmt: skip
+         lubricant_thread_frictions=0.11, lubricant_nut_frictions=0.12, lubricants_dry=no, lubricant_oxygen_reports="R 3",
+         lubricant_oxygen_temperatures=90.0, lubricant_oxygen_pressures=2.5)  # fmt: skip
     fill(3, lubricant_names="shop wax", lubricant_factors=0.18, lubricant_scatters=1.0, lubricant_thread_frictions=0.12,
-         lubricants_for_oxygen=no)  # fmt: skip
+         lubricants_dry=yes, lubricant_oxygen_reports="R 4", lubricant_oxygen_temperatures=20.0)  # fmt: skip
     fill(1, gasket_kind_names="shop sheet", gasket_forms="flat", gasket_leasts=14.0, gasket_mosts=80.0, gasket_factors=2.5,
          gasket_yields=18.0)  # fmt: skip
     fill(2, gasket_kind_names="Spiral wound", gasket_forms="spiral", gasket_leasts=60.0, gasket_mosts=260.0, gasket_factors=3.0,
@@ -133,12 +144,12 @@ def own_rows() -> dict[str, Any]:
           {**sizes, "grade_over": 20.0, "grade_to": 30.0, "grade_yields": 0.5},
           {**sizes, "grade_over": 30.0, "grade_to": 102.0, "grade_yields": -200.0})  # fmt: skip
     held["grade_numbers"] = np.arange(1.0, len(held["grade_names"]) + 1)
-    rubs = {"lubricant_scatters": 0.3, "lubricant_thread_frictions": 0.12, "lubricant_nut_frictions": 0.12, "lubricants_for_oxygen": no}
+    rubs = {"lubricant_scatters": 0.3, "lubricant_thread_frictions": 0.12, "lubricant_nut_frictions": 0.12, "lubricants_dry": no}
     below("lubricant", {**rubs, "lubricant_names": "shop soap", "lubricant_factors": 0.0},
           {**rubs, "lubricant_names": "shop tallow", "lubricant_factors": 0.16, "lubricant_scatters": -0.1},
           {**rubs, "lubricant_names": "shop chalk", "lubricant_factors": -0.16},
-          {"lubricant_names": "shop paint", "lubricant_factors": 0.16, "lubricant_scatters": 0.25,
-           "lubricants_for_oxygen": no})  # fmt: skip
+          {"lubricant_names": "shop paint", "lubricant_factors": 0.16, "lubricant_scatters": 0.25, "lubricants_dry": no,
+           "lubricant_oxygen_temperatures": 90.0, "lubricant_oxygen_pressures": 2.5})  # fmt: skip
     below("gasket", {"gasket_kind_names": "shop bare"},
           {"gasket_kind_names": "shop sheet without form", "gasket_leasts": 20.0, "gasket_mosts": 80.0},
           {"gasket_kind_names": "shop winding", "gasket_forms": "spiral", "gasket_leasts": 60.0})  # fmt: skip
@@ -247,7 +258,7 @@ def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
         frame[name] = _maybe(rng, 0.4, rng.choice(np.array(["Boiler house", "P-101, E-7", "wet steam", "#DIV/0!"], dtype=object), count))
     names = tables.values()
     frame["fluid_kind_entered"] = _maybe(rng, 0.85, _named(
-        rng, names["fluid_kind_names"], [1, 3, 3, 2, 2, 4, 2], ("lava", "st*", "~oil", "?as"), count))  # fmt: skip
+        rng, names["fluid_kind_names"], [1, 3, 3, 2, 1.5, 1, 1, 4, 2, 1], ("lava", "st*", "~oil", "?as"), count))  # fmt: skip
     pressure = rng.choice([0.0, 0.6, 1.0, 1.6, 4.0, 6.4, 10.0, 16.0, 25.0, 32.0, -0.05], count)
     frame["line_pressure_entered"] = _maybe(rng, 0.96, pressure)
     frame["fluid_temperature_entered"] = _maybe(

@@ -460,7 +460,7 @@ NO_TORQUE: Final[list[tuple[dict[str, object], str]]] = [
     ({"flange_bolt_grade": "ISO A4-80", "flange_size": "NPS 10"}, "flange_grade_not_known"),
     ({"flange_bolt_grade": "unknown"}, "flange_grade_no_yield"),
     ({"flange_lubricant": "none*"}, "flange_lubricant_not_known"),
-    ({"flange_lubricant": "machine oil", "fluid_kind_entered": "oxygen"}, "flange_lubricant_burns"),
+    ({"flange_lubricant": "machine oil", "fluid_kind_entered": "oxygen"}, "flange_lubricant_no_report"),
     ({"flange_bolt_stress_entered": 50}, "flange_bolt_stress_fault"),
     ({"flange_bolt_stress_entered": "50 ksi"}, "flange_bolt_stress_fault"),
     ({"flange_nut_factor_entered": 20}, "flange_nut_factor_fault"),
@@ -538,7 +538,10 @@ OWN_ROWS: Final[list[tuple[dict[str, dict[int, Any]], dict[str, object], str]]] 
     ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.0}, "lubricant_scatters": {0: 0.25}}, {"flange_lubricant": "own"},
      "flange_lubricant_no_band"),
     ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_scatters": {0: 0.25}},
-     {"flange_lubricant": "own", "fluid_kind_entered": "oxygen"}, "flange_lubricant_burns"),
+     {"flange_lubricant": "own", "fluid_kind_entered": "oxygen"}, "flange_lubricant_no_report"),
+    ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_scatters": {0: 0.25},
+      "lubricant_oxygen_reports": {0: "R 1"}, "lubricant_oxygen_temperatures": {0: 60.0}, "lubricant_oxygen_pressures": {0: 1.0}},
+     {"flange_lubricant": "own", "fluid_kind_entered": "oxygen"}, "flange_lubricant_report_low"),
 ]  # fmt: skip
 
 

@@ -32,8 +32,7 @@ _VALVE: Final = {
 def _joints() -> pd.DataFrame:
     rows = []
     for kind in tables.printed("gasket_kinds"):
-        bears = 10 * float(kind["pressure_high_mpa"] or "inf")
-        together = 10 * float(kind["pressure_temperature"] or "inf") / 50
+        bears, together = float(kind["pressure_high_bar"] or "inf"), float(kind["bar_celsius"] or "inf") / 50
         for key in tables.values()["flange_keys"]:
             size, class_ = key.split(" class ")
             rows += [

@@ -1109,15 +1109,6 @@ def test_form_and_material_must_agree() -> None:
     assert loaded(packing_material="die-formed graphite", made_ring_height_entered=8)["packing_form"] == "die-formed"
 
 
-def test_no_oil_comes_near_oxygen() -> None:
-    """On oxygen service an oiled nut is named and gets no torque (common practice, no source); a dry one is not and does."""
-    oiled, dry = (loaded(fluid_kind_entered="oxygen", stud_lubricant=one) for one in ("machine oil", "none (dry)"))
-    assert "not stated to be safe in oxygen" in oiled["check_studs"]
-    assert math.isnan(oiled["stud_torque"])
-    assert "oxygen" not in dry["check_studs"]
-    assert dry["stud_torque"] > 0
-
-
 def test_lubricated_packing_rubs_less() -> None:
     """Graphite rubs with 0.16 dry and 0.1 lubricated (Valve World); where nothing is said dry is taken, the greater pull."""
     usual, dry, oiled = (loaded(packing_state_entered=one) for one in ("", "dry", "lubricated"))

@@ -7,6 +7,8 @@ plain number, or a forgotten factor shows. Entries are plain numbers, since the 
 from __future__ import annotations
 
 import dataclasses
+import re
+import sys
 from collections.abc import Callable
 from functools import cache
 from typing import Any, Final
@@ -17,23 +19,10 @@ import pint
 import pytest
 from pint.facets.numpy.numpy_func import implement_func
 
-from sheetcalc.calculations import given
 from sheetcalc.calculations.arithmetic import pick, pick_in
-from sheetcalc.calculations.joint import (
-    bolt_load,
-    bolt_torque,
-    bolts,
-    flange,
-    flange_faults,
-    gasket,
-    gasket_limits,
-    rating,
-    removal,
-    torque_faults,
-)
 from sheetcalc.calculations.run import answered_names, read_entries, worked_out
-from sheetcalc.calculations.valve import cut, entries, flats, material, section, studs, suitability, tools, torque
 from sheetcalc.declare.quantity import Derived, Entry, Fault, get
+from sheetcalc.reference import tables
 from sheetcalc.units import registry
 
 # Pint knows numpy's minimum and maximum, and not yet the two that pass over a blank; they treat units alike.
@@ -127,8 +116,11 @@ FAULTS: Final = [name for name in answered_names() if isinstance(get(name), Faul
 
 @cache
 def values() -> dict[str, Any]:
-    """Everything about the valves as the core has it, plain numbers in mm and degrees."""
-    return worked_out(read_entries(pd.DataFrame(VALVES)), len(VALVES))
+    """Everything about the valves as the core has it, plain numbers in mm and degrees; each table of oxygen reports has figures."""
+    reports = {
+        name: np.full_like(held, 60.0) for name, held in tables.values().items() if re.search("oxygen.*_(temperature|pressure)", name)
+    }
+    return worked_out({**read_entries(pd.DataFrame(VALVES)), **reports}, len(VALVES))
 
 
 @pytest.fixture(autouse=True)
@@ -144,11 +136,10 @@ def _units_pass_through_tables(monkeypatch: pytest.MonkeyPatch) -> None:
 
         return picked
 
-    valve = (cut, entries, flats, given, material, section, studs, suitability, tools, torque)
-    for module in (*valve, bolt_load, bolt_torque, bolts, flange, flange_faults, gasket, gasket_limits, rating, torque_faults):
-        monkeypatch.setattr(module, "pick", with_unit(pick))
-    for module in (bolts, gasket_limits, rating, removal, suitability, tools):
-        monkeypatch.setattr(module, "pick_in", with_unit(pick_in))
+    for name, module in list(sys.modules.items()):
+        if name.startswith("sheetcalc.calculations."):
+            for look_up in {pick, pick_in} & set(vars(module).values()):
+                monkeypatch.setattr(module, look_up.__name__, with_unit(look_up))
 
 
 def in_base_units(name: str, value: Any, reader: str = "") -> Any:

@@ -433,8 +433,10 @@ def test_nut_factors_and_their_scatter() -> None:
 
 
 def test_only_dry_studs_go_with_oxygen() -> None:
-    """No oil or grease comes near oxygen, on nuts neither (common practice, no source)."""
-    assert [row["name"] for row in tables.printed("stud_lubricants") if row["for_oxygen"] != "no"] == ["none (dry)"]
+    """No oil or grease comes near oxygen, on nuts neither (common practice, no source), and no report is made up."""
+    rows = tables.printed("stud_lubricants")
+    assert [row["name"] for row in rows if row["dry"] != "no"] == ["none (dry)"]
+    assert {row["oxygen_report"] + "".join(row[one] for one in tables.LUBRICANT_REPORTS) for row in rows} == {""}
 
 
 @pytest.mark.parametrize("row", tables.printed("stud_lubricants"), ids=lambda row: row["name"])
@@ -531,20 +533,31 @@ def test_the_figures_of_a_material_are_possible(name: str) -> None:
     """Limits in their order, seating below setting, oil no rougher than dry, shares below 1, and yes or no for each fluid and motion."""
     row = MATERIALS[name]
     at = {column: float(said) for column, said in row.items() if column in tables.MATERIAL_FIGURES and said}
-    assert set(tables.MATERIAL_FIGURES) - set(at) <= {"most_stress"}
-    assert at["temperature_low"] < 20 < at["temperature_high"]
+    assert set(tables.MATERIAL_FIGURES) - set(at) <= {"most_stress", "temperature_high_air"}
+    assert at["temperature_low"] < 20 < at.get("temperature_high_air", at["temperature_high"]) <= at["temperature_high"]
     assert 0 <= at["ph_low"] < 7 < at["ph_high"] <= 14
     assert 0 < at["seating_compression"] < at["set_compression"] < 1
     assert 0 < at["friction_lubricated"] <= at["friction_dry"] < 1
     assert 0 < at["lateral_ratio"] < 1
     assert at["least_stress"] < at.get("most_stress", math.inf)
-    assert {row[one] for one in (*tables.MATERIAL_FLUIDS, *tables.MATERIAL_MOTIONS)} <= {"yes", "no"}
+    assert {row[one] for one in (*tables.MATERIAL_FLUIDS, *tables.MATERIAL_MOTIONS) if one != "oxygen"} <= {"yes", "no"}
     assert row["form"] in tables.values()["packing_form_names"]
 
 
-def test_only_pure_graphite_goes_with_oxygen() -> None:
-    """Nothing with PTFE, fibre or wire is passed for oxygen by the issued rows (from memory)."""
-    assert [name for name, row in MATERIALS.items() if row["oxygen"] == "yes"] == ["graphite braid", "die-formed graphite"]
+def test_no_issued_material_goes_with_oxygen() -> None:
+    """Oxygen asks for a test of the very product (ASTM G63 ranks by such): no family is passed, and no report is made up."""
+    reports = ("oxygen_report", *tables.MATERIAL_REPORTS)
+    assert [name for name, row in MATERIALS.items() if row["oxygen"] == "yes" or any(row[one] for one in reports)] == []
+    # Fibre burns, and braid with PTFE is run in with oil (from memory).
+    assert [name for name, row in MATERIALS.items() if row["oxygen"]] == [name for name in BRAIDS if name not in GRAPHITE]
+
+
+def test_graphite_wastes_away_in_air_and_stands_no_oxidiser() -> None:
+    """Pure graphite bears some 450 degrees in air (from memory); of all families PTFE alone stands oxidisers (from memory)."""
+    pure = {name: row["temperature_high_air"] for name, row in MATERIALS.items() if row["temperature_high_air"]}
+    assert pure == dict.fromkeys((*GRAPHITE, "loose graphite"), "450")
+    assert [name for name, row in MATERIALS.items() if row["oxidising"] == "yes"] == ["PTFE braid", "solid PTFE"]
+    assert [name for name, row in MATERIALS.items() if row["oxidising"] == ""] == list(UNKNOWN)
 
 
 def test_formulas_read_the_materials_as_printed() -> None:
@@ -555,8 +568,9 @@ def test_formulas_read_the_materials_as_printed() -> None:
     assert held["material_names"] == [""] * own + list(MATERIALS)
     assert held["material_origins"] == ["own"] * own + ["issued"] * len(MATERIALS)
     factors = {"pressure_high": 0.1, "density": 1e-6}
-    for column in tables.MATERIAL_FIGURES:
-        printed = [float(row[column]) * factors.get(column, 1) if row[column] else math.nan for row in MATERIALS.values()]
+    for column in (*tables.MATERIAL_FIGURES, *tables.MATERIAL_REPORTS):
+        said = [row[column] or row["temperature_high"] * (column == "temperature_high_air") for row in MATERIALS.values()]
+        printed = [float(one) * factors.get(column, 1) if one else math.nan for one in said]
         np.testing.assert_allclose([math.nan] * own + printed, held[f"materials_{column}"], rtol=1e-12)
     for block, columns in (("materials_fluids", tables.MATERIAL_FLUIDS), ("materials_motions", tables.MATERIAL_MOTIONS)):
         answers = [[{"yes": 1.0, "no": 0.0, "": math.nan}[row[one]] for one in columns] for row in MATERIALS.values()]
@@ -568,7 +582,11 @@ def test_the_users_own_rows_of_studs_are_empty() -> None:
     held = tables.values()
     for names, issued, figures in (
         ("grade_names", "gland_stud_grades", tuple(tables.GRADE_FIGURES.values())),
-        ("lubricant_names", "stud_lubricants", (*tables.LUBRICANT_FIGURES.values(), "lubricants_for_oxygen")),
+        (
+            "lubricant_names",
+            "stud_lubricants",
+            (*tables.LUBRICANT_FIGURES.values(), "lubricants_dry", "lubricant_oxygen_temperatures", "lubricant_oxygen_pressures"),
+        ),
     ):
         own = len(held[names]) - len(tables.printed(issued))
         assert own > 0
@@ -590,13 +608,20 @@ def test_a_motion_slides_and_turns_as_its_name_says() -> None:
     assert {row["name"]: (row["slides"], row["turns"]) for row in tables.printed("stem_motions")} == MOTIONS
 
 
+#: Kinds of fluid that read the column of another, and those that are air, hold oxygen, or may do so: what the words mean.
+READ_AS: Final = {"air": "gas", "inert gas": "gas"}
+IN_AIR: Final = ["gas", "air", "oxygen", "oxidising"]
+
+
 def test_each_kind_of_fluid_reads_its_own_column() -> None:
     """The number beside a kind of fluid is the place of its name among the columns of the materials; each has a caution."""
     rows = tables.printed("fluid_kinds")
     assert [row["name"] for row in rows if row["column"] == ""] == ["not stated"]
     named = [row for row in rows if row["column"]]
-    assert [tables.MATERIAL_FLUIDS[int(row["column"]) - 1] for row in named] == [row["name"] for row in named]
-    assert {row["name"] for row in named} == set(tables.MATERIAL_FLUIDS)
+    assert [tables.MATERIAL_FLUIDS[int(row["column"]) - 1] for row in named] == [READ_AS.get(row["name"], row["name"]) for row in named]
+    assert {row["name"] for row in named} == {*tables.MATERIAL_FLUIDS, *READ_AS}
+    assert [row["name"] for row in rows if row["in_air"] == "1"] == IN_AIR
+    assert [row["name"] for row in rows if row["in_air"] not in {"0", "1"}] == []
     assert [row["name"] for row in rows if not row["caution"].endswith(".")] == []
 
 

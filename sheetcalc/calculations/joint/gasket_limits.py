@@ -8,6 +8,7 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, pick, pick_in, row_ignoring_case
 from sheetcalc.calculations.joint.flange import PART, READING
+from sheetcalc.calculations.oxygen import judged_by_report
 from sheetcalc.declare.blocks import derived, fault
 from sheetcalc.declare.quantity import Gravity, Num, Text
 from sheetcalc.reference.sources import cite
@@ -132,6 +133,20 @@ def gasket_fluid_not_judged(flange_asked: Num, gasket_kind_row: Num, fluid_colum
     """Says that the gasket's row is silent on the kind of fluid; oxygen is judged by a report."""
     asked = (flange_asked == 1) & (gasket_kind_row > 0) & (fluid_column > 0) & (fluid_kind != "oxygen")
     return asked & np.isnan(gasket_suits_fluid)
+
+
+judged_by_report(
+    "gasket",
+    what="flange gasket",
+    part=PART,
+    row="gasket_kind_row",
+    columns=("gasket_oxygen_reports", "gasket_oxygen_temperatures", "gasket_oxygen_pressures"),
+    passed_over=("gasket_suits_fluid", 0),
+    about="gasket_kind",
+    sheet="Tables",
+    otherwise="choose another kind",
+    asked=("flange_asked",),
+)
 
 
 @fault(

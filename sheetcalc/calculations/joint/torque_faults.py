@@ -9,7 +9,8 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import above_zero, pick
 from sheetcalc.calculations.joint.bolt_load import DESIGN
 from sheetcalc.calculations.joint.flange import PART, READING
-from sheetcalc.declare.blocks import fault
+from sheetcalc.calculations.oxygen import LUBRICANT_REPORTS, judged_by_report
+from sheetcalc.declare.blocks import derived, fault
 from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
@@ -191,18 +192,30 @@ def flange_lubricant_no_band(flange_asked: Num, flange_lubricant_row: Num, flang
     return (flange_asked == 1) & ~np.isnan(flange_lubricant_row) & (np.isnan(flange_nut_factor) | np.isnan(flange_lubricant_scatter))
 
 
-@fault(
-    title="Flange bolt lubricant not for oxygen",
+@derived(
+    title="Flange bolts are dry",
+    unit="1",
     part=PART,
-    gravity=Gravity.STOP,
-    source=cite("service"),
-    about=("flange_lubricant", "fluid_kind_entered"),
-    words="The flange bolt lubricant is not stated to be safe in oxygen: no oil or grease there, on nuts neither; name one made for it.",
-    excel='AND({flange_asked}=1,EXACT({fluid_kind},"oxygen"),NOT(INDEX({lubricants_for_oxygen},{flange_lubricant_row})=1))',
+    source=cite("practice"),
+    excel="INDEX({lubricants_dry},{flange_lubricant_row})",
 )
-def flange_lubricant_burns(flange_asked: Num, fluid_kind: Text, lubricants_for_oxygen: Num, flange_lubricant_row: Num) -> Any:
-    """Says that oil or grease would come near oxygen, or that nobody has said that it would not."""
-    return (flange_asked == 1) & (fluid_kind == "oxygen") & (pick(flange_lubricant_row, lubricants_for_oxygen) != 1)
+def flange_lubricant_dry(lubricants_dry: Num, flange_lubricant_row: Num) -> Any:
+    """1 where nothing is on the flange bolts that could burn, 0 where something is, blank where the lubricant's row does not say."""
+    return pick(flange_lubricant_row, lubricants_dry)
+
+
+judged_by_report(
+    "flange_lubricant",
+    what="flange bolt lubricant",
+    part=PART,
+    row="flange_lubricant_row",
+    columns=LUBRICANT_REPORTS,
+    passed_over=("flange_lubricant_dry", 1),
+    about="flange_lubricant",
+    sheet="Tables",
+    otherwise="leave threads and nuts dry",
+    asked=("flange_asked",),
+)
 
 
 @fault(

@@ -150,6 +150,7 @@ def material_form(material_forms: list[str], material_row: Num) -> Any:
 _FIGURES: Final = {
     "temperature_low": ("lowest temperature", "T_min", ""),
     "temperature_high": ("highest temperature", "T_max", ""),
+    "temperature_high_air": ("highest temperature in air", "", ""),
     "pressure_high": ("highest pressure", "P_max", "pressure"),
     "ph_low": ("lowest pH", "", ""),
     "ph_high": ("highest pH", "", ""),

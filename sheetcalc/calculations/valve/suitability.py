@@ -171,7 +171,7 @@ def form_conflict(packing_form: Text, material_form: Text) -> Any:
 
 
 _MISSING: Final = (
-    ("temperature", "temperature limit", ("temperature_low", "temperature_high")),
+    ("temperature", "temperature limit", ("temperature_low", "temperature_high", "temperature_high_air")),
     ("pressure", "pressure limit", ("pressure_high",)),
     ("ph", "pH limit", ("ph_low", "ph_high")),
     ("friction", "friction factor", ("friction_dry", "friction_lubricated")),
@@ -264,11 +264,11 @@ for _name, _read, _title, _words, _kept in (
     about=("fluid_kind_entered", "packing_material"),
     optional=("material_suits_fluid",),
     words="The material's row does not say whether it suits this kind of fluid: ask its maker and type yes or no on Materials.",
-    excel="AND({material_row}>0,{fluid_column}>0,NOT(ISNUMBER({material_suits_fluid})))",
+    excel='AND({material_row}>0,{fluid_column}>0,NOT(EXACT({fluid_kind},"oxygen")),NOT(ISNUMBER({material_suits_fluid})))',
 )
-def fluid_not_judged(material_row: Num, fluid_column: Num, material_suits_fluid: Num) -> Any:
-    """Says that a material is silent on the kind of fluid."""
-    return (material_row > 0) & (fluid_column > 0) & np.isnan(material_suits_fluid)
+def fluid_not_judged(material_row: Num, fluid_column: Num, fluid_kind: Text, material_suits_fluid: Num) -> Any:
+    """Says that a material is silent on the kind of fluid; in oxygen its test report is asked instead."""
+    return (material_row > 0) & (fluid_column > 0) & (fluid_kind != "oxygen") & np.isnan(material_suits_fluid)
 
 
 @fault(
@@ -294,11 +294,15 @@ def motion_not_judged(material_row: Num, stem_slides: Num, material_slides: Num,
     source=cite("service"),
     about=("fluid_temperature_entered",),
     words="The fluid is hotter than every listed material bears: ask the owner's engineer.",
-    excel="ROUND({fluid_temperature}-MAX({materials_temperature_high}),{counting_digits})>0",
+    excel="ROUND({fluid_temperature}-IF({fluid_in_air}=1,MAX({materials_temperature_high_air}),MAX({materials_temperature_high})),"
+    "{counting_digits})>0",
 )
-def too_hot_for_all(fluid_temperature: Num, materials_temperature_high: Num, counting_digits: float) -> Flag:
+def too_hot_for_all(
+    fluid_temperature: Num, fluid_in_air: Num, materials_temperature_high_air: Num, materials_temperature_high: Num, counting_digits: float
+) -> Flag:
     """Says that no row of Materials bears the temperature."""
-    return above_zero(fluid_temperature - np.nanmax(materials_temperature_high), counting_digits)
+    hottest = np.where(fluid_in_air == 1, np.nanmax(materials_temperature_high_air), np.nanmax(materials_temperature_high))
+    return above_zero(fluid_temperature - hottest, counting_digits)
 
 
 @fault(
@@ -386,7 +390,17 @@ def motion_unsuitable(stem_slides: Num, material_slides: Num, stem_turns: Num, m
     return (stem_slides > 0) & (material_slides == 0) | (stem_turns > 0) & (material_turns == 0)
 
 
-_REFUSALS: Final = ("too_hot", "too_cold", "pressure_over_material", "ph_outside", "fluid_unsuitable", "motion_unsuitable")
+_REFUSALS: Final = (
+    "too_hot",
+    "too_hot_in_air",
+    "too_cold",
+    "pressure_over_material",
+    "ph_outside",
+    "fluid_unsuitable",
+    "motion_unsuitable",
+    "material_no_report",
+    "material_report_low",
+)
 _GAPS: Final = (
     *(f"material_{name}_missing" for name, _title, _figures in _MISSING),
     "temperature_missing",

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from sheetcalc.calculations.arithmetic import above_zero, pick
+from sheetcalc.calculations.oxygen import LUBRICANT_REPORTS, judged_by_report
 from sheetcalc.calculations.valve.load import PART
 from sheetcalc.declare.blocks import derived, fault
 from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
@@ -287,18 +288,29 @@ def lubricant_no_band(lubricant_row: Num, nut_factor: Num, lubricant_scatter: Nu
     return ~np.isnan(lubricant_row) & (np.isnan(nut_factor) | np.isnan(lubricant_scatter))
 
 
-@fault(
-    title="Lubricant not for oxygen",
+@derived(
+    title="Studs are dry",
+    unit="1",
     part=PART,
-    gravity=Gravity.STOP,
-    source=cite("service"),
-    about=("stud_lubricant", "fluid_kind_entered"),
-    words="The stud lubricant is not stated to be safe in oxygen: no oil or grease there, on nuts neither; name one made for it.",
-    excel='AND(EXACT({fluid_kind},"oxygen"),NOT(INDEX({lubricants_for_oxygen},{lubricant_row})=1))',
+    source=cite("practice"),
+    excel="INDEX({lubricants_dry},{lubricant_row})",
 )
-def lubricant_burns(fluid_kind: Text, lubricants_for_oxygen: Num, lubricant_row: Num) -> Any:
-    """Says that oil or grease would come near oxygen, or that nobody has said that it would not."""
-    return (fluid_kind == "oxygen") & (pick(lubricant_row, lubricants_for_oxygen) != 1)
+def lubricant_dry(lubricants_dry: Num, lubricant_row: Num) -> Any:
+    """1 where nothing is on the gland studs that could burn, 0 where something is, blank where the lubricant's row does not say."""
+    return pick(lubricant_row, lubricants_dry)
+
+
+judged_by_report(
+    "lubricant",
+    what="stud lubricant",
+    part=PART,
+    row="lubricant_row",
+    columns=LUBRICANT_REPORTS,
+    passed_over=("lubricant_dry", 1),
+    about="stud_lubricant",
+    sheet="Tables",
+    otherwise="leave threads and nuts dry",
+)
 
 
 @fault(
