@@ -306,10 +306,7 @@ def _gaskets() -> dict[str, Any]:
         "gasket_kind_names": own_and([row["name"] for row in kinds], own),
         "gasket_forms": own_and([row["form"] for row in kinds], own),
         **{name: np.array(own_and([figure(row[key]) for row in kinds], own)) for key, name in GASKET_FIGURES.items()},
-        **{
-            name: np.array(own_and([figure(row[key]) * factor for row in kinds], own))
-            for key, (name, factor) in GASKET_SERVICE.items()
-        },
+        **{name: np.array(own_and([figure(row[key]) * factor for row in kinds], own)) for key, (name, factor) in GASKET_SERVICE.items()},
         "gasket_oxygen_reports": own_and([row["oxygen_report"] for row in kinds], own),
         "gaskets_fluids": np.array([[np.nan] * len(MATERIAL_FLUIDS)] * own + [[yes(row[one]) for one in MATERIAL_FLUIDS] for row in kinds]),
     }

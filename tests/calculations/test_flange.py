@@ -542,6 +542,9 @@ OWN_ROWS: Final[list[tuple[dict[str, dict[int, Any]], dict[str, object], str]]] 
     ({"lubricant_names": {0: "own"}, "lubricant_factors": {0: 0.15}, "lubricant_scatters": {0: 0.25},
       "lubricant_oxygen_reports": {0: "R 1"}, "lubricant_oxygen_temperatures": {0: 60.0}, "lubricant_oxygen_pressures": {0: 1.0}},
      {"flange_lubricant": "own", "fluid_kind_entered": "oxygen"}, "flange_lubricant_report_low"),
+    ({}, {"fluid_kind_entered": "oxygen"}, "gasket_no_report"),
+    ({"gasket_oxygen_reports": {4: "R 2"}, "gasket_oxygen_temperatures": {4: 19.9}, "gasket_oxygen_pressures": {4: 4.0}},
+     {"fluid_kind_entered": "oxygen"}, "gasket_report_low"),
 ]  # fmt: skip
 
 

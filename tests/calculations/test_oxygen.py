@@ -25,9 +25,10 @@ DRY: Final[dict[str, object]] = {
     "fluid_temperature_entered": 60, "line_pressure_entered": 40,
 }  # fmt: skip
 #: A joint that is opened, bolted dry.
+GASKET: Final = "spiral wound, graphite filler"
 OUT: Final[dict[str, object]] = {
     "comes_out_entered": "yes", "flange_size": "NPS 3", "flange_class_entered": 300, "flange_facing_entered": "raised face",
-    "flange_material_entered": "steel", "gasket_kind": "spiral wound", "flange_bolt_grade": "ASTM A193 B7",
+    "flange_material_entered": "1.1 carbon steel", "gasket_kind": GASKET, "flange_bolt_grade": "ASTM A193 B7",
     "flange_lubricant": "none (dry)", "valve_mass_entered": 80, "sling_legs_entered": 2, "sling_angle_entered": 60,
     "leg_capacity_entered": 1000,
 }  # fmt: skip
@@ -48,8 +49,10 @@ def put(held: Tables, names: tuple[str, ...], row: int, figures: tuple[object, .
         held[name][row] = figure
 
 
-def with_reports(packing: tuple[object, ...] = REPORT, paste: tuple[object, ...] = REPORT, says: float = math.nan) -> Tables:
-    """The tables with graphite braid reported, and with a paste of one's own that is, the latter in the first own row."""
+def with_reports(
+    packing: tuple[object, ...] = REPORT, paste: tuple[object, ...] = REPORT, gasket: tuple[object, ...] = REPORT, says: float = math.nan
+) -> Tables:
+    """The tables with graphite braid and a gasket reported, and with a paste of one's own that is, the latter in the first own row."""
     held: Tables = {}
     row = tables.values()["material_names"].index("graphite braid")
     reports = ("materials_oxygen_report", "materials_oxygen_report_temperature", "materials_oxygen_report_pressure")
@@ -58,6 +61,8 @@ def with_reports(packing: tuple[object, ...] = REPORT, paste: tuple[object, ...]
     held["materials_fluids"][row, tables.MATERIAL_FLUIDS.index("oxygen")] = says
     put(held, ("lubricant_names", "lubricant_factors", "lubricant_scatters"), 0, ("own paste", 0.15, 0.25))
     put(held, ("lubricant_oxygen_reports", "lubricant_oxygen_temperatures", "lubricant_oxygen_pressures"), 0, paste)
+    names = ("gasket_oxygen_reports", "gasket_oxygen_temperatures", "gasket_oxygen_pressures")
+    put(held, names, tables.values()["gasket_kind_names"].index(GASKET), gasket)
     return held
 
 
@@ -172,6 +177,15 @@ def test_gland_studs_and_flange_bolts_are_judged_alike(lubricant: str, report: t
     for row, torque, name in ((gland, "stud_torque", "stud lubricant"), (flange, "flange_bolt_torque", "flange bolt lubricant")):
         assert math.isnan(row[torque]) == bool(said)
         assert [one for one in (NO_REPORT, TOO_LOW) if f"{name} {one}" in row["all_stop"]] == ([said] if said else [])
+
+
+@pytest.mark.parametrize(("report", "said"), [(REPORT, ""), (NONE, NO_REPORT), (("R 7", 60.0, 3.9), TOO_LOW)])
+def test_a_flange_gasket_is_judged_as_the_packing_is(report: tuple[object, ...], said: str) -> None:
+    """The gasket of a valve that comes out needs a report that reaches; of one that stays nothing is asked."""
+    held = with_reports(gasket=report)
+    out, stays = (judged(held, **OXYGEN, **{**OUT, "comes_out_entered": one}) for one in ("yes", "no"))
+    assert [one for one in (NO_REPORT, TOO_LOW) if f"flange gasket {one}" in out["all_stop"]] == ([said] if said else [])
+    assert stays["all_stop"] == ""
 
 
 @pytest.mark.parametrize("name", ["lubricant", "flange_lubricant"])
