@@ -78,6 +78,9 @@ def own_rows() -> dict[str, Any]:
     def below(kind: str, *rows: dict[str, Any]) -> None:
         for name in [one for one in held if one.startswith(kind)]:
             text = isinstance(held[name], list)
+            if not text and held[name].ndim > 1:
+                held[name] = np.vstack([held[name], np.full((len(rows), held[name].shape[1]), np.nan)])
+                continue
             more = [row.get(name, "" if text else np.nan) for row in rows]
             held[name] = [*held[name], *more] if text else np.append(held[name], np.array(more, dtype=np.float64))
 
@@ -133,10 +136,13 @@ def own_rows() -> dict[str, Any]:
          lubricant_oxygen_temperatures=90.0, lubricant_oxygen_pressures=2.5)  # fmt: skip
     fill(3, lubricant_names="shop wax", lubricant_factors=0.18, lubricant_scatters=1.0, lubricant_thread_frictions=0.12,
          lubricants_dry=yes, lubricant_oxygen_reports="R 4", lubricant_oxygen_temperatures=20.0)  # fmt: skip
-    fill(1, gasket_kind_names="shop sheet", gasket_forms="flat", gasket_leasts=14.0, gasket_mosts=80.0, gasket_factors=2.5,
-         gasket_yields=18.0)  # fmt: skip
-    fill(2, gasket_kind_names="Spiral wound", gasket_forms="spiral", gasket_leasts=60.0, gasket_mosts=260.0, gasket_factors=3.0,
-         gasket_yields=69.0)  # fmt: skip
+    fill(1, gasket_kind_names="shop sheet", gasket_forms="flat", gasket_leasts=14.0, gasket_gas_leasts=30.0, gasket_mosts=80.0,
+         gasket_factors=2.5, gasket_yields=18.0, gasket_temperatures=200.0, gasket_pressures=5.0, gasket_pressure_temperatures=300.0,
+         gasket_oxygen_reports="R 8", gasket_oxygen_temperatures=90.0, gasket_oxygen_pressures=2.5)  # fmt: skip
+    fill(2, gasket_kind_names="Spiral wound, graphite filler", gasket_forms="spiral", gasket_leasts=60.0, gasket_mosts=260.0,
+         gasket_factors=3.0, gasket_yields=69.0, gasket_temperatures=430.0, gasket_oxygen_reports="R 9", gasket_oxygen_temperatures=150.0,
+         gasket_oxygen_pressures=8.0)  # fmt: skip
+    held["gaskets_fluids"][1:3] = [[yes, yes, unsaid, yes, yes, unsaid, no], [yes, yes, yes, yes, unsaid, yes, no]]
     fill(3, gasket_kind_names="shop sheet without least", gasket_forms="flat", gasket_mosts=80.0, gasket_factors=1.0,
          gasket_yields=0.0)  # fmt: skip
     sizes = {"grade_names": "shop bolt", "grade_tensiles": 500.0}
@@ -344,11 +350,11 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     frame["flange_facing_entered"] = _maybe(rng, 0.97, _named(
         rng, names["flange_facing_names"], [1, 50, 2, 2, 2, 2], ("smooth", "rais*", "~raised face", "?lat face"), count))  # fmt: skip
     frame["flange_material_entered"] = _maybe(rng, 0.97, _named(
-        rng, names["flange_material_names"], [1, 50, 2, 2], ("wood", "st*", "~steel", "?teel"), count))  # fmt: skip
+        rng, names["flange_material_names"], [1, 30, 7, 7, 6, 4, 2, 2], ("wood", "st*", "~steel", "?teel"), count))  # fmt: skip
+    frame["flange_rating_entered"] = _maybe(rng, 0.1, rng.choice([0.0, 1.0, 2.5, 6.4, 16.0], count))
     held = own_rows()
     kinds = [*dict.fromkeys([name for name in [*names["gasket_kind_names"], *held["gasket_kind_names"]] if name])]
-    weights = [{"elastomer sheet": 0.5, "flexible graphite sheet": 1.2, "shop sheet": 2.0, "Spiral wound": 2.0}.get(
-        name, 0.2 if name.startswith("shop") else 2.0) for name in kinds]  # fmt: skip
+    weights = [2.0 if "spiral" in name.lower() or name == "shop sheet" else 0.2 if name.startswith("shop") else 0.8 for name in kinds]
     frame["gasket_kind"] = _maybe(rng, 0.97, _named(rng, kinds, weights, ("cork", "spir*", "~spiral wound", "spiral?wound"), count))
     grades = [*dict.fromkeys([name for name in [*names["grade_names"], *held["grade_names"]] if name])]
     weights = [{"ISO 12.9": 0.5, "unknown": 0.4, "ASTM A193 B7": 30.0, "shop rod": 0.4, "shop pin": 1.0}.get(name, 0.7) for name in grades]
@@ -360,6 +366,7 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     frame["flange_studs_renewed_entered"] = _maybe(rng, 0.5, _named(rng, names["yes_no_names"], [1, 1], yes_no, count))
     frame["flange_bolt_stress_entered"] = _maybe(rng, 0.4, rng.choice([20.0, 60.0, 103.4, 140.0, 207.0, 276.0, 345.0, 480.0], count))
     frame["flange_nut_factor_entered"] = _maybe(rng, 0.45, rng.choice([0.1, 0.13, 0.16, 0.2, 0.22, 0.3], count))
+    _rated(frame, classes, rng)
     frame["valve_actuated_entered"] = _maybe(rng, 0.6, _named(rng, names["yes_no_names"], [2, 1], yes_no, count))
     frame["valve_mass_entered"] = _maybe(rng, 0.5, rng.choice([12.0, 45.0, 130.0, 385.0, 900.0], count))
     frame["sling_legs_entered"] = _maybe(rng, 0.95, rng.choice([1.0, 2.0, 3.0, 4.0], count, p=[0.1, 0.5, 0.2, 0.2]))
@@ -368,6 +375,18 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     frame["leg_length_entered"] = _maybe(rng, 0.85, length)
     frame["hook_height_entered"] = _maybe(rng, 0.85, np.round(length * rng.choice([0.4, 0.6, 0.7, 0.8, 0.95, 1.0, 1.1], count), 1))
     frame["leg_capacity_entered"] = _maybe(rng, 0.9, rng.choice([100.0, 500.0, 1000.0, 2000.0], count))
+
+
+def _rated(frame: pd.DataFrame, classes: Any, rng: np.random.Generator) -> None:
+    """Most flanges bear their service: another class's pressure or a material's cold would stop nearly every valve."""
+    bears = np.select([classes == one for one in (150, 300, 600)], [1.0, 2.5, 6.4], 10.0)
+    suited = rng.random(len(frame)) < _RATED
+    pressures = zip(frame["line_pressure_entered"], bears, suited, strict=True)
+    frame["line_pressure_entered"] = np.array([min(one, most) if here and one else one for one, most, here in pressures], dtype=object)
+    frame["flange_material_entered"] = [
+        "2.1 stainless 304" if here and celsius is not None and not -29 <= celsius <= 425 else one
+        for one, celsius, here in zip(frame["flange_material_entered"], frame["fluid_temperature_entered"], suited, strict=True)
+    ]
 
 
 def _spoil_out_and_back(frame: pd.DataFrame, rows: np.ndarray[Any, Any]) -> None:
@@ -581,6 +600,8 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
         frame.at[row, "box_depth_entered"], frame.at[row, "nose_length_entered"] = depth, nose
 
 
+#: The share of valves whose flanges bear the pressure and temperature drawn for them.
+_RATED = 0.85
 #: What stands exactly on the edge, a hair off within noise, or just beyond it on either side.
 _EDGES = (0.0, 0.0, 1e-9, -1e-9, 2e-5, -2e-5, 4e-3, -4e-3, 0.3, -0.3, 0.9, -0.9)
 
@@ -623,6 +644,8 @@ def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Gene
                       "leg_capacity_entered": 5000.0, "flange_bolt_stress_entered": None, "gasket_kind": "spiral wound, graphite filler",
                       "flange_lubricant": "machine oil", "flange_bolt_grade": "ASTM A193 B7", "flange_nut_factor_entered": None,
                       "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel"}  # fmt: skip
+        bears = {"150.0": 1.0, "16.0": 1.0}.get(str(frame.at[row, "flange_class_entered"]), 3.9)
+        typed["line_pressure_entered"] = min(typed["line_pressure_entered"], bears)
         if rng.random() < 0.03:  # a row of one's own asks for no stress, nor does the pressure
             typed |= {"packing_material": "shop braid for sliding", "fluid_kind_entered": "steam", "line_pressure_entered": 0.0,
                       "stem_motion_entered": "rising", "least_gland_stress_entered": None}  # fmt: skip
