@@ -17,6 +17,24 @@ SOURCE: Final = cite("oxygen-tests")
 LUBRICANT_REPORTS: Final = ("lubricant_oxygen_reports", "lubricant_oxygen_temperatures", "lubricant_oxygen_pressures")
 
 
+def _asked(value: int, fluid_kind: Any, excuse: Any, *asked: Any) -> Any:
+    """Where a report is asked: in oxygen, without the excuse, where each question of those asked is 1."""
+    out = (fluid_kind == "oxygen") & (excuse != value)
+    for one in asked:
+        out = out & (one == 1)
+    return out
+
+
+def _unproved(value: int, *held: Any) -> Any:
+    *asking, report, row, temperature, pressure = held
+    return _asked(value, *asking) & ((pick(row, report) == "") | np.isnan(temperature) | np.isnan(pressure))
+
+
+def _beyond(value: int, *held: Any) -> Any:
+    *asking, temperature, hottest, pressure, most, digits = held
+    return _asked(value, *asking) & (above_zero(temperature - hottest, digits) | above_zero(pressure - most, digits))
+
+
 def judged_by_report(
     name: str,
     *,
@@ -56,25 +74,10 @@ def judged_by_report(
     first = ("fluid_kind", excuse, *asked)
     tests = "".join(f"{{{one}}}=1," for one in asked)
     in_oxygen = f'{tests}EXACT({{fluid_kind}},"oxygen"),NOT({{{excuse}}}={value})'
-
-    def burns(fluid_kind: Any, excused: Any, *asks: Any) -> Any:
-        out = (fluid_kind == "oxygen") & (excused != value)
-        for one in asks:
-            out = out & (one == 1)
-        return out
-
-    def unproved(*held: Any) -> Any:
-        *common, report, place, temperature, pressure = held
-        return burns(*common) & ((pick(place, report) == "") | np.isnan(temperature) | np.isnan(pressure))
-
-    def beyond(*held: Any) -> Any:
-        *common, service, most, pressed, bears, digits = held
-        return burns(*common) & (above_zero(service - most, digits) | above_zero(pressed - bears, digits))
-
     fault_where(
         f"{name}_no_report",
         (*first, reports, row, *reaches),
-        unproved,
+        lambda *held: _unproved(value, *held),
         f"Says that nobody has shown that the {what} does not burn in oxygen.",
         title=f"No oxygen report of the {what}",
         part=part,
@@ -91,7 +94,7 @@ def judged_by_report(
     fault_where(
         f"{name}_report_low",
         (*first, service[0], reaches[0], service[1], reaches[1], "counting_digits"),
-        beyond,
+        lambda *held: _beyond(value, *held),
         f"Says that the {what} was tested for less than the service.",
         title=f"Oxygen report of the {what} too low",
         part=part,

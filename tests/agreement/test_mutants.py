@@ -25,7 +25,7 @@ from agreement.trial import FAILS, NOTHING, Field, Trial, Verdict, split, spread
 from agreement.valves import SELDOM, as_read, generated, own_rows
 from told import Tell
 
-from sheetcalc.calculations import arithmetic, given
+from sheetcalc.calculations import arithmetic, given, oxygen
 from sheetcalc.calculations.joint import bolt_load
 from sheetcalc.calculations.run import answered_names, issued_assumptions, read_entries, worked_out
 from sheetcalc.calculations.valve import fitting, section, studs, suitability
@@ -71,9 +71,9 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "(< -> >|[0-9] -> [0-9]) at .*",
      "the formula inside ends blank as well where its entry is no number; a text that looks like one is a number to this engine"),
     ("stocked_to_roll|no_stocked_section|cut_length|tip_length|loose_fills|loose_has_no_rings|metre_mass|ph_missing|stud_torque_worked|"
-     "lubricant_burns|grade_missing|lubricant_missing|springs_hold_gland|packing_nut_note|motion_missing|flange_uses_1500|"
+     "chemical_may_oxidise|(material|(flange_)?lubricant)_(no_report|report_low)|grade_missing|lubricant_missing|springs_hold_gland|packing_nut_note|motion_missing|flange_uses_1500|"
      "flange_(ring|lap)_joint|sling_overloaded|stud_count_unusual|studs_are_flange_bolts|flange_flat_face|flange_no_drilling|flange_cast_iron|flange_other_material|flange_asked|flange_(facing|material)_missing|"
-     "flange_lubricant_burns|spiral_row|flat_row",
+     "spiral_row|flat_row",
      "= -> < at .*", "a blank code equals no word, and what is chosen then is blank or silent as well"),
     ("material_row|lubricant_row|grade_row|flange_row|flange_thread_row|flange_grade_row|flange_lubricant_row|gasket_kind_row",
      "(= -> <|1 -> 0) at .*", "a name that is blank or an error value is found in no row"),
@@ -436,7 +436,7 @@ _HELPERS = (
         arithmetic._spelt, arithmetic.pick, arithmetic.pick_in, arithmetic.row_exact, arithmetic.row_ignoring_case,
     )),
     (given, given._believable), (given, given._is_blank), (section, section._neighbour),
-    (suitability, suitability._code), (studs, studs.grade_matches), (bolt_load, bolt_load._above_nought),
+    (oxygen, oxygen._asked), (oxygen, oxygen._unproved), (oxygen, oxygen._beyond), (suitability, suitability._code), (studs, studs.grade_matches), (bolt_load, bolt_load._above_nought),
     *((quantity, one) for one in (
         quantity.missing, quantity.categorical, quantity._texts, quantity._numbers, quantity._flag,
     )),

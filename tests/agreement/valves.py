@@ -49,6 +49,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
         "most joints that suit their service have nothing typed over, and spiral gaskets",
     ),
     ("all_unasked|not_judged", 0.25, "of most valves everything is typed that the load asks for"),
+    ("flange_lubricant_oxygen_.*", 0.15, "few of these valves come out, and few lubricants have a report"),
     ("material_most_stress", 0.2, "most issued materials state none"),
     ("material_refusals", 0.08, "most materials suit their service"),
     ("handwheel_torque|rim_pull(_share)?|maker_count_difference", 0.2, "a set of rings must serve, and much else be typed"),
@@ -89,17 +90,16 @@ def own_rows() -> dict[str, Any]:
         "materials_ph_high": 12.0, "materials_least_stress": 20.0, "materials_pressure_factor": 1.4, "materials_most_stress": 45.0,
         "materials_set_compression": 0.27, "materials_seating_compression": 0.13, "materials_friction_dry": 0.14,
         "materials_friction_lubricated": 0.08, "materials_lateral_ratio": 0.55, "materials_density": 1.25e-6,
-        "materials_temperature_high_air": 300.0, "materials_oxygen_report": "R 12", "materials_oxygen_report_temperature": 200.0,
+        "materials_temperature_high_air": 150.0, "materials_oxygen_report": "R 12", "materials_oxygen_report_temperature": 120.0,
         "materials_oxygen_report_pressure": 12.0,
     }  # fmt: skip
     no, yes, unsaid = 0.0, 1.0, np.nan
     fill(0, material_names="shop bare")
-    fill(1, material_names="PTFE braid", material_forms="braid", **{**whole, "materials_ph_low": np.nan,
-         "materials_temperature_high_air": 180.0})  # fmt: skip
+    fill(1, material_names="PTFE braid", material_forms="braid", **{**whole, "materials_ph_low": np.nan})
     fill(2, material_names="shop braid", material_forms="braid", **whole)
     fill(3, material_names="shop rings", material_forms="die-formed", **{**whole, "materials_temperature_low": np.nan,
          "materials_pressure_factor": np.nan, "materials_density": np.nan, "materials_friction_lubricated": np.nan,
-         "materials_seating_compression": np.nan, "materials_temperature_high_air": 180.0, "materials_oxygen_report": ""})  # fmt: skip
+         "materials_seating_compression": np.nan, "materials_temperature_high_air": 300.0, "materials_oxygen_report": ""})  # fmt: skip
     fill(4, material_names="shop loose", material_forms="loose", **{**whole, "materials_set_compression": 0.5,
          "materials_seating_compression": 0.4, "materials_most_stress": 0.0,
          "materials_oxygen_report_temperature": np.nan})  # fmt: skip
@@ -130,12 +130,14 @@ def own_rows() -> dict[str, Any]:
     fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0)
     fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_scatters=1.5, lubricant_nut_frictions=0.11)
     fill(1, lubricant_names="machine oil", lubricant_factors=0.18, lubricant_scatters=0.2,
-         lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11)  # fmt: skip
+         lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11, lubricants_dry=no)  # fmt: skip
     fill(2, lubricant_names="shop oxygen paste", lubricant_factors=0.15, lubricant_scatters=0.0,
          lubricant_thread_frictions=0.11, lubricant_nut_frictions=0.12, lubricants_dry=no, lubricant_oxygen_reports="R 3",
          lubricant_oxygen_temperatures=90.0, lubricant_oxygen_pressures=2.5)  # fmt: skip
     fill(3, lubricant_names="shop wax", lubricant_factors=0.18, lubricant_scatters=1.0, lubricant_thread_frictions=0.12,
          lubricants_dry=yes, lubricant_oxygen_reports="R 4", lubricant_oxygen_temperatures=20.0)  # fmt: skip
+    fill(held["lubricant_names"].index("anti-seize paste"), lubricant_oxygen_reports="R 5", lubricant_oxygen_temperatures=150.0,
+         lubricant_oxygen_pressures=8.0)  # fmt: skip
     fill(1, gasket_kind_names="shop sheet", gasket_forms="flat", gasket_leasts=14.0, gasket_gas_leasts=30.0, gasket_mosts=80.0,
          gasket_factors=2.5, gasket_yields=18.0, gasket_temperatures=200.0, gasket_pressures=5.0, gasket_pressure_temperatures=300.0,
          gasket_oxygen_reports="R 8", gasket_oxygen_temperatures=90.0, gasket_oxygen_pressures=2.5)  # fmt: skip
@@ -264,11 +266,11 @@ def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
         frame[name] = _maybe(rng, 0.4, rng.choice(np.array(["Boiler house", "P-101, E-7", "wet steam", "#DIV/0!"], dtype=object), count))
     names = tables.values()
     frame["fluid_kind_entered"] = _maybe(rng, 0.85, _named(
-        rng, names["fluid_kind_names"], [1, 3, 3, 2, 1.5, 1, 1, 4, 2, 1], ("lava", "st*", "~oil", "?as"), count))  # fmt: skip
+        rng, names["fluid_kind_names"], [1, 3, 3, 2, 1.5, 1.5, 1, 4, 3, 1], ("lava", "st*", "~oil", "?as"), count))  # fmt: skip
     pressure = rng.choice([0.0, 0.6, 1.0, 1.6, 4.0, 6.4, 10.0, 16.0, 25.0, 32.0, -0.05], count)
     frame["line_pressure_entered"] = _maybe(rng, 0.96, pressure)
     frame["fluid_temperature_entered"] = _maybe(
-        rng, 0.88, rng.choice([-250.0, -120.0, -40.0, 0.0, 20.0, 90.0, 180.0, 260.0, 400.0, 560.0], count)
+        rng, 0.88, rng.choice([-250.0, -120.0, -40.0, 0.0, 20.0, 90.0, 180.0, 260.0, 400.0, 480.0, 560.0], count)
     )
     frame["fluid_ph_entered"] = _maybe(rng, 0.7, rng.integers(0, 29, count) / 2)
     frame["stem_motion_entered"] = _maybe(rng, 0.93, _named(
@@ -408,7 +410,7 @@ _SOUND_OUT: dict[str, Any] = {
     "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil", "line_pressure_entered": 1.0, "fluid_kind_entered": "oil",
     "valve_mass_entered": 120.0, "sling_legs_entered": 2.0, "sling_angle_entered": 60.0, "leg_capacity_entered": 500.0,
 }  # fmt: skip
-_KINDS_OF_OUT = 19
+_KINDS_OF_OUT = 22
 #: What is typed and cannot be used, with what else is then missing or asked: a blank must not be mistaken for it, nor it for a blank.
 _WRONG_OUT: tuple[tuple[str, dict[str, Any]], ...] = (
     ("valve_mass_entered", {}), ("valve_mass_entered", {"flange_size": None}), ("valve_mass_entered", {"valve_actuated_entered": "yes"}),
@@ -499,7 +501,10 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
             frame.at[row, "comes_out_entered"] = "YES" if turn % 3 else "yes"
         elif kind == 13:  # something in oxygen
             frame.at[row, "fluid_kind_entered"] = "Oxygen" if turn % 2 else "oxygen"
-            frame.at[row, "flange_lubricant"] = ("machine oil", "shop oxygen paste", "none (dry)")[turn % 3]
+            frame.at[row, "flange_lubricant"] = ("machine oil", "shop oxygen paste", "none (dry)", "anti-seize paste")[turn % 4]
+            frame.at[row, "gasket_kind"] = "shop sheet" if turn % 4 == 1 else "spiral wound, graphite filler"
+            put("fluid_temperature_entered", (90.0 if turn % 4 == 1 else 150.0) + (abs(edge) if turn % 3 else 0.0))
+            put("line_pressure_entered", (2.5 if turn % 4 == 1 else 8.0) + (0.0 if turn % 3 else abs(edge) / 10))
         elif kind == 14:  # grades at the edge of their sizes, or without a figure
             grades = ("shop bar", "shop bolt", "shop pin", "shop rod", "unknown", "ISO A2-70", "shop bar", *("ISO 12.9",) * 6)
             frame.at[row, "flange_bolt_grade"] = grades[turn % len(grades)]
@@ -519,6 +524,16 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
             low, high = (float(get(one, Constant).issued) for one in (least, most))
             values_near = (low / 2, low, low - 0.3, high, high + 0.3, high + 0.004, high * 1.5, high - 0.3, low * 1.5, low + 0.004)
             put(name, values_near[turn // len(_LIMITS_OF_OUT) % len(values_near)])
+        elif kind == 19:  # just as much pressure times temperature as the gasket bears
+            frame.at[row, "gasket_kind"] = "shop sheet" if odd else "PTFE sheet, filled"
+            put("fluid_temperature_entered", 190.0 if odd else 240.0)
+            put("line_pressure_entered", (300.0 if odd else 1200.0) / (190.0 if odd else 240.0) * (1 + edge / 10))
+        elif kind == 20:  # just so hot that carbon steel is not for long
+            put("fluid_temperature_entered", 425.0 + edge)
+            put("line_pressure_entered", 0.5)
+        elif kind == 21:  # just so much as the flanges bear, somewhere along their table
+            put("fluid_temperature_entered", (44.0, 120.0, 500.0, 500.0 + abs(edge), 538.0, 310.0)[turn % 6])
+            frame.at[row, "flange_rating_entered"] = None if turn % 5 else 2.0
 
 
 _KEPT_ON_BOUNDARIES = frozenset({
@@ -610,6 +625,8 @@ _EDGES = (0.0, 0.0, 1e-9, -1e-9, 2e-5, -2e-5, 4e-3, -4e-3, 0.3, -0.3, 0.9, -0.9)
 _SERVICES = (
     ("graphite braid", "steam", 300.0, 6.0), ("PTFE braid", "water", 120.0, 2.0), ("aramid braid", "water", 90.0, 2.0),
     ("die-formed graphite", "steam", 300.0, 6.0), ("loose graphite", "oil", 150.0, 2.0), ("graphite braid", "chemical", 90.0, 4.0),
+    ("graphite braid", "gas", 400.0, 6.0), ("die-formed graphite", "inert gas", 500.0, 6.0), ("PTFE braid", "oxidising", 120.0, 2.0),
+    ("graphite braid", "oxygen", 80.0, 2.0),
 )  # fmt: skip
 
 
@@ -634,15 +651,15 @@ def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Gene
             "gland_stud_count_entered": float(rng.choice([2.0, 4.0, 8.0])),
             "gland_stud_grade": str(rng.choice(["ASTM A193 B7", "ISO 8.8"])),
             "gland_stud_thread": str(rng.choice(["3/4-10 UNC", "1-8 UNC"] if us else ["M20", "M24", "M30"])),
-            "stud_lubricant": str(rng.choice(["machine oil", "anti-seize paste", "none (dry)"])), "packing_state_entered": None,
-            "made_ring_height_entered": 8.0,
+            "stud_lubricant": str(rng.choice(["machine oil" if fluid != "oxygen" else "shop oxygen paste", "anti-seize paste",
+            "none (dry)"])), "packing_state_entered": None, "made_ring_height_entered": 8.0,
         }  # fmt: skip
         if rng.random() < _PLAIN:
             depth, bore = (float(str(frame.at[row, name])) for name in ("box_depth_entered", "box_bore_entered"))
             section = (bore - float(str(frame.at[row, "stem_diameter_entered"]))) / 2
             typed |= {"nose_length_entered": min(0.6 * depth, 5 * section), "gap_reading_2_entered": frame.at[row, "gap_reading_1_entered"],
                       "leg_capacity_entered": 5000.0, "flange_bolt_stress_entered": None, "gasket_kind": "spiral wound, graphite filler",
-                      "flange_lubricant": "machine oil", "flange_bolt_grade": "ASTM A193 B7", "flange_nut_factor_entered": None,
+                      "flange_lubricant": "machine oil" if fluid != "oxygen" else "none (dry)", "flange_bolt_grade": "ASTM A193 B7", "flange_nut_factor_entered": None,
                       "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel"}  # fmt: skip
         bears = {"150.0": 1.0, "16.0": 1.0}.get(str(frame.at[row, "flange_class_entered"]), 3.9)
         typed["line_pressure_entered"] = min(typed["line_pressure_entered"], bears)
@@ -683,7 +700,7 @@ def _sound(frame: pd.DataFrame, row: Any, place: int, rng: np.random.Generator) 
         frame.at[row, name] = value
 
 
-_KINDS_OF_LOAD = 30
+_KINDS_OF_LOAD = 34
 #: Entries of which an error value must not pass for a blank, since then another value would stand in, or a sentence be spoken.
 _STOOD_IN_FOR = (
     "most_gland_stress_entered", "stem_thrust_entered", "least_gland_stress_entered", "pressure_factor_entered", "nut_factor_entered",
@@ -809,6 +826,19 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
         elif kind == 28:  # loose packing, poured and not pressed
             frame.at[row, "packing_material"] = "shop braid for turning"
             frame.at[row, "packing_form_entered"] = "LOOSE"
+        elif kind in {30, 33}:  # as hot as the material bears in air, or as the hottest of all does
+            frame.at[row, "packing_material"] = ("graphite braid", "PTFE braid", "die-formed graphite", "graphite braid")[turn % 4]
+            frame.at[row, "fluid_kind_entered"] = ("air", "gas", "Oxygen", "inert gas", "AIR")[turn % 5 if kind == 30 else 1]
+            put("fluid_temperature_entered", (150.0 if turn % 4 == 1 else 450.0) + (edge if kind == 30 else abs(edge) + 20 * (turn % 2)))
+        elif kind in {31, 32}:  # the report of packing or lubricant just reaches the service, or is not there
+            frame.at[row, "fluid_kind_entered"] = "oxygen" if turn % 7 else "OXYGEN"
+            frame.at[row, "packing_material"] = ("shop braid", "die-formed graphite")[turn % 2] if kind == 31 else "graphite braid"
+            if kind == 31 and turn % 5 == 4:
+                frame.at[row, "packing_material"] = ("loose graphite", "graphite braid with wire")[turn % 2]
+            frame.at[row, "stud_lubricant"] = ("shop oxygen paste", "anti-seize paste")[turn % 2] if kind == 32 else "none (dry)"
+            bears = {31: ((120.0, 12.0), (90.0, 4.0)), 32: ((90.0, 2.5), (150.0, 8.0))}[kind][turn % 2]
+            put("fluid_temperature_entered", bears[0] + (abs(edge) if turn // 2 % 2 else 0.0))
+            put("line_pressure_entered", bears[1] + (0.0 if turn // 2 % 2 else (abs(edge) if turn % 3 else edge) / 10))
         elif kind == 23:  # friction on stem and box alike, or nearly
             put("box_friction_factor_entered", 0.12 + float(rng.choice([0.0, 0.0, 1e-9, 0.01])))
 

@@ -58,7 +58,7 @@ def chemical_may_oxidise(
 ) -> Any:
     """Says that nobody has asked whether the chemical oxidises, though the material may not bear that."""
     column = fluid_kind_columns[fluid_kind_names.index("oxidising")]
-    return (fluid_kind == "chemical") & (pick_in(material_row, column * np.ones_like(material_row), materials_fluids) != 1)
+    return (fluid_kind == "chemical") & (pick_in(material_row, np.full_like(material_row, column), materials_fluids) != 1)
 
 
 judged_by_report(
