@@ -393,7 +393,7 @@ def test_formulas_read_the_gaskets_in_millimetres() -> None:
     np.testing.assert_allclose([millimetres(row["outside_in"]) for row in flat], held["flat_outers"], rtol=1e-12)
 
 
-#: Kind, form, least and greatest stress at assembly in psi (a practitioners' thread on bolted joints), factor m, stress y in psi
+#: Kind, form, least and greatest stress at assembly in psi (as practitioners tell each other, unsigned), factor m, stress y in psi
 #: (ASME VIII, division 1, appendix 2: spiral wound read second-hand, sheet from memory).
 GASKETS: Final = (
     ("spiral wound", "spiral", 10_000, None, 3.0, 10_000),
