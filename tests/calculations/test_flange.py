@@ -332,7 +332,7 @@ def test_a_vacuum_does_not_push_a_joint_open() -> None:
     ],
 )
 def test_orders_of_the_bolts(size: str, flange_class: int, slacken: str, cross: str, kept: tuple[int, int]) -> None:
-    """Slackened from the far side (common practice); tightened crosswise as the groups of ASME PCC-1, from memory; two stay, opposite."""
+    """Slackened from the far side (common practice), tightened crosswise as the groups of ASME PCC-1, from memory; the holding pair."""
     row = worked(flange_size=size, flange_class_entered=flange_class)
     assert row["flange_slacken_order"] == slacken
     assert row["flange_cross_order"] == cross

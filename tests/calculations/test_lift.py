@@ -67,8 +67,8 @@ def pounds(kilograms: float) -> float:
         (1000, 90, 500, 0.5), (1000, 30, 1000, 0.5),
         # The same by arithmetic to two decimals: 850 lb on two legs at 30 degrees, whose sine is a half.
         (850, 30, 850.00, 0.005),
-        # Michigan State University, page on rigging, its year not noted: 1,000 lb a leg upright are 1,154 lb at 30 degrees from the vertical and 2,000 lb at 60
-        # (the first cut, not rounded, so that one in the last digit is allowed).
+        # Michigan State University, page on rigging, its year not noted: 1,000 lb a leg upright are 1,154 lb at 30 degrees from
+        # the vertical and 2,000 lb at 60 (the first cut, not rounded, so that one in the last digit is allowed).
         (2000, 60, 1154, 1), (2000, 30, 2000, 0.5),
         # Multipliers of 1/sine by arithmetic: 60 degrees 1.1547, 45 degrees 1.4142, 30 degrees 2.0.
         (2, 60, 1.1547, 0.00005), (2, 45, 1.4142, 0.00005), (2, 30, 2.0, 0.05),
