@@ -50,9 +50,9 @@ class QuantityFinding(Finding):
     words: str = ""
 
     code: ClassVar[str] = "quantity-fault"
-    title: ClassVar[str] = "A check speaks"
+    title: ClassVar[str] = "A finding of the checks"
     sentence: ClassVar[str] = "{words}"
-    remedy: ClassVar[str] = "Follow the sentence, then run the list again or correct the cell in Valves."
+    remedy: ClassVar[str] = "Correct it in the list and run again, or correct the cell in Valves."
 
     @property
     def said(self) -> str:
@@ -353,7 +353,7 @@ class FileFinding(Finding):
     code: ClassVar[str] = "file-beside"
     title: ClassVar[str] = "A file beside the list"
     sentence: ClassVar[str] = "Something was found in a file that was read beside the list."
-    remedy: ClassVar[str] = "Follow the sentence, then read the file again or correct the cell on its sheet."
+    remedy: ClassVar[str] = "Correct it in the file and read it again, or correct the cell on its sheet."
 
     @property
     def said(self) -> str:

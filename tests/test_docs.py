@@ -20,6 +20,7 @@ from sheetcalc.reference import tables
 from sheetcalc.reference.sources import all_sources
 from sheetcalc.sheets import labour, materials
 from sheetcalc.sheets import tables as tables_sheet
+from sheetcalc.sheets.card_page import TEXTS
 from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.units import registry
 
@@ -115,8 +116,12 @@ def test_titles_tell_quantities_apart() -> None:
 
 
 def test_no_source_is_left_over() -> None:
-    """Each source of sources.toml is cited by a quantity, by a table, or by a figure of a table that names its own."""
-    cited = {q.source.key for q in all_quantities()} | {card.source.key for card in tables.cards().values()}
+    """Each source of sources.toml is cited by a quantity, a table, the caution of the card, or a figure of a table that names its own."""
+    cited = (
+        {q.source.key for q in all_quantities()}
+        | {card.source.key for card in tables.cards().values()}
+        | {TEXTS["gland"]["caution_source"]}
+    )
     cited |= {row["source"] for name in ("gland_stud_grades", "leak_limits") for row in tables.printed(name)}
     cited |= {row[column] for row in tables.printed("gasket_kinds") for column in ("stress_source", "factor_source")}
     cited |= {key for row in tables.printed("packing_material_sources") for column, key in row.items() if column != "name"}

@@ -256,7 +256,13 @@ class _GlandPage(Page):
             return
         new, old = self.read("wrench_words"), self.read("wrench_old_words")
         older = "" if self.is_off else str(self.values("wrench_old_words") or "")
-        self.put(8, 9, "Wrench | old" if older else "Wrench", "card_label", f'IF({self.off},"Wrench",IF({old}="","Wrench","Wrench | old"))')
+        self.put(
+            8,
+            9,
+            "Wrench | old" if older else "Wrench",
+            "card_label",
+            f'IF({self.off},"Wrench",IF({old}="","Wrench","Wrench | old"))',
+        )
         value = "" if self.is_off else str(self.values("wrench_words") or "") + (f", {older}" if older else "")
         self.put(10, 11, value, "card_text", f'IF({self.off},"",{new}&IF({old}="","",", "&{old}))')
 

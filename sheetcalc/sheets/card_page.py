@@ -13,6 +13,7 @@ from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.declare.formula import MOST_TEXT, SENTENCE_END
 from sheetcalc.declare.quantity import Gravity, get
+from sheetcalc.reference.sources import cite
 from sheetcalc.sheets.common import VERSION, fingerprint
 from sheetcalc.sheets.layout import Cell, Value, address
 from sheetcalc.sheets.usable import look_of, usable_in, usable_value
@@ -86,11 +87,12 @@ def _limited(there: Answers) -> list[str]:
 
 
 def aside(there: Answers) -> Cells:
-    """The constants of the page, to the right of it: how many characters fit."""
+    """What stands to the right of the page: how many characters fit, and where the limits of its caution are from."""
     cells = [Cell(0, ASIDE, "Not printed: characters that fit the card", "band"), Cell(0, ASIDE + 1, "", "band")]
     for row, name in enumerate(_limited(there), start=1):
         cells += [Cell(row, ASIDE, f"of {TEXTS['limits'][name]['of']}", "label"), Cell(row, ASIDE + 1, LIMITS[name], "number")]
-    return cells
+    source = cite(TEXTS["gland"]["caution_source"])
+    return [*cells, Cell(len(_limited(there)) + 2, ASIDE, f"Asbestos: {source.text} ({source.grade.value})", "label")]
 
 
 #: What stands after the sentences that fit, and their number.

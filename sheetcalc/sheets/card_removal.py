@@ -121,11 +121,11 @@ class _RemovalPage(Page):
             self.put(11, 11, "", "card_rule")
 
     def orders(self) -> None:
-        """In what order the bolts are slackened, and which two stay."""
+        """In what order the bolts are slackened, and which are the holding pair."""
         self.label(0, 2, "Slacken in this order", "flange_slacken_order")
         self.word(3, LAST, "flange_slacken_order", "card_wrap")
         self.next(2 * WRAPPED + AROUND)
-        self.label(0, 2, "These two stay", "flange_kept_1")
+        self.label(0, 2, "Holding pair", "flange_kept_1")
         self.number(3, 3, "flange_kept_1", "card_count")
         self.number(4, 4, "flange_kept_2", "card_count")
         self.put(5, LAST, _TEXTS["kept"], "card_text")

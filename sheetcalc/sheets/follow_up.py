@@ -59,7 +59,7 @@ def sheet(rows: Rows) -> Sheet:
             1,
             0,
             "What each gland asks for, from its readings in Log. A forecast is a range, as sure as the confidence chosen on "
-            "Outage, and only if the loss goes on alike.",
+            "Outage, and only at the same rate of loss.",
             "subtitle",
         ),
         Cell(2, 0, "Tightening in service only by the site's procedure; never slacken a nut under pressure.", "subtitle"),

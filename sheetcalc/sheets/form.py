@@ -13,7 +13,7 @@ from sheetcalc.sheets.edition import Edition, choices_of, entry_style, entry_tit
 from sheetcalc.sheets.layout import Cell, Validation
 from sheetcalc.sheets.usable import look_of, usable_in, usable_value
 
-VALVE, LOAD, OUT_AND_BACK = "Valve", "Load", "Out and back"
+VALVE, LOAD, OUT_AND_BACK = "Valve", "Load", "Remove and refit"
 #: Columns: mark, title, entry, unit and hint; then the answers.
 MARK, TITLE, ENTRY, UNIT, HINT, OUT, MM, INCHES = 0, 1, 2, 3, 4, 6, 7, 8
 #: The first row below the heads.

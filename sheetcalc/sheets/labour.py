@@ -19,7 +19,7 @@ _COLUMNS: Final = (
     Shown("day_jobs", 7, "answer_some", "Jobs"),
     Shown("day_critical_jobs", 8, "answer_some", "Critical"),
     Shown("day_hours", 10, "answer_hours", "Man-hours"),
-    Shown("day_available", 10, "answer_hours", "People have"),
+    Shown("day_available", 10, "answer_hours", "Available"),
     Shown("day_people_needed", 9, "answer_some", "People needed"),
     Shown("day_load", 12, "answer_percent", "Load"),
     Shown("check_day", 46, "answer_wrap", "Check"),

@@ -54,7 +54,7 @@ _FACTS: Final = (
 
 def _tie_cells(rows: Rows) -> list[Cell]:
     """The reconciliation: by valves, by lines, and the difference, in a small block over the lines."""
-    heads = ("Does it tie?", "By valves", "By lines", "Difference")
+    heads = ("Reconciliation", "By valves", "By lines", "Difference")
     cells = [Cell(3, 1 + column, head, "head") for column, head in enumerate(heads)]
     for row, (label, *names) in enumerate(_TIES, start=4):
         cells.append(Cell(row, 1, label, "label"))

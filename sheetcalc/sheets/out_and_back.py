@@ -1,4 +1,4 @@
-"""The sheet Out and back: flanges, bolts, gaskets, torque and lift of one valve that comes out of the line, its holes as a live chart."""
+"""The sheet Remove and refit: flanges, bolts, gaskets, torque, lift of one valve that comes out of the line, its holes as a live chart."""
 
 from __future__ import annotations
 
@@ -40,8 +40,8 @@ _PICTURE: Final = FIRST + sum(1 + len(entries) for _head, entries in OUT_GROUPS)
 _PICTURE_ROWS: Final = 21
 _NOTES: Final = (
     "Holes are numbered clockwise, seen from the valve. Mark as 1 the lowest hole on the side away from you; do so on each flange.",
-    "Slackened in their order, nuts left on, until both joints are seen open and drained. The two squares stay until the sling is taut.",
-    "The number outside a hole is its turn in tightening: pass 1, pass 2, pass 3, then round and round until no nut turns.",
+    "Slackened in their order, nuts left on, until both joints are open and drained. Squares: the holding pair, till the sling is taut.",
+    "The number outside a hole is its turn in tightening: pass 1, pass 2, pass 3, then circular passes until no nut moves.",
 )
 
 
@@ -54,7 +54,7 @@ class _Picture:
         self.most = int(self.orders.shape[1])
 
     def _holes(self) -> list[tuple[str, float | None]]:
-        """The hole of each turn of tightening, as formula and value; then the two that stay."""
+        """The hole of each turn of tightening, as formula and value; then the holding pair."""
         row = self.value["flange_order_row"]
         out: list[tuple[str, float | None]] = []
         for turn in range(self.most):
@@ -82,7 +82,7 @@ class _Picture:
             radians = math.pi * ((1 - 2 * (hole - 1)) / count - 1 / 2) if hole is not None and isinstance(count, float) else None
             x, y = (4.0, 4.0) if radians is None else (math.cos(radians), math.sin(radians))
             out += [
-                Cell(row, _ASIDE, float(place + 1) if is_turn else "stays", "number" if is_turn else "label"),
+                Cell(row, _ASIDE, float(place + 1) if is_turn else "held", "number" if is_turn else "label"),
                 Cell(row, _ASIDE + 1, hole, "working", text),
                 Cell(row, _ASIDE + 2, radians, "working", f'IF(COUNT({number})=0,"",PI()*((1-2*({number}-1))/flange_bolt_count-1/2))'),
                 Cell(row, _ASIDE + 3, x, "working", f"IF(COUNT({angle})=0,4,COS({angle}))"),
@@ -111,7 +111,7 @@ class _Picture:
 
         across, up = (f"'{OUT_AND_BACK}'!{block(FIRST, _ASIDE + column, FIRST + _STEPS, _ASIDE + column)}" for column in (10, 11))
         circle = Series("bolt circle", across, up, "", "dash", "#9AA3AB")
-        kept = [Series("stays", at(self.most + place, 3), at(self.most + place, 4), "#9DB2C6", "square") for place in (0, 1)]
+        kept = [Series("holding pair", at(self.most + place, 3), at(self.most + place, 4), "#9DB2C6", "square") for place in (0, 1)]
         holes = [Series(f"={at(place, 7)}", at(place, 3), at(place, 4), "#E4E9ED", "circle", "#33475B") for place in range(self.most)]
         turns = [Series(f"={at(place, 8)}", at(place, 5), at(place, 6), "") for place in range(self.most)]
         return Chart(
@@ -119,7 +119,7 @@ class _Picture:
             TITLE,
             "Holes by number; outside: turn in tightening",
             "The holes of the flange seen from the valve, numbered clockwise from the lowest on the far side. The number outside each is "
-            "its turn in tightening. Squares mark the two bolts that stay until the sling is taut.",
+            "its turn in tightening. Squares mark the holding pair, left in until the sling is taut.",
             "",
             (),
             450,

@@ -105,7 +105,7 @@ def sheet(
         heights[row] = 14.0 * max(-(-len(line.meaning) // 72), -(-len(str(line.value)) // 30))
         row += 1
     bad = any(line.is_wrong for line in lines)
-    words = ('"LOOK: a check above speaks"', '"All checks pass"')
+    words = ('"LOOK: see the finding above"', '"All checks pass"')
     cells += [
         Cell(row, 1, "All together", "label"),
         Cell(row, 2, (words[0] if bad else words[1]).strip('"'), "answer_text", f"IF(OR({','.join(wrong)}),{words[0]},{words[1]})"),

@@ -659,7 +659,8 @@ def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Gene
             section = (bore - float(str(frame.at[row, "stem_diameter_entered"]))) / 2
             typed |= {"nose_length_entered": min(0.6 * depth, 5 * section), "gap_reading_2_entered": frame.at[row, "gap_reading_1_entered"],
                       "leg_capacity_entered": 5000.0, "flange_bolt_stress_entered": None, "gasket_kind": "spiral wound, graphite filler",
-                      "flange_lubricant": "machine oil" if fluid != "oxygen" else "none (dry)", "flange_bolt_grade": "ASTM A193 B7", "flange_nut_factor_entered": None,
+                      "flange_lubricant": "machine oil" if fluid != "oxygen" else "none (dry)",
+                      "flange_bolt_grade": "ASTM A193 B7", "flange_nut_factor_entered": None,
                       "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel"}  # fmt: skip
         bears = {"150.0": 1.0, "16.0": 1.0}.get(str(frame.at[row, "flange_class_entered"]), 3.9)
         typed["line_pressure_entered"] = min(typed["line_pressure_entered"], bears)

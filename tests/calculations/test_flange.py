@@ -224,10 +224,11 @@ def test_the_least_target_just_seats_the_gasket() -> None:
     ],
 )  # fmt: skip
 def test_gasket_stress_at_both_ends_of_class_150(kind: str, size: str, psi: float) -> None:
-    """At 50 ksi on the bolts the least and the greatest gasket stress of class 150, as a reviewer of the trade worked them out.
+    """At 50 ksi on the bolts the least and the greatest gasket stress of class 150, by arithmetic.
 
-    The reviewer took tensile areas of three digits and pipe diameters in tenths of a millimetre: within 0.25 %. Areas: windings of
-    ASME B16.20, the pipe to the raised face of ASME B16.5.
+    Spiral: 8 x 0.334 and 4 x 0.1419 square inches of bolts over pi/4 (263.7^2 - 233.4^2) and pi/4 (31.8^2 - 19.1^2) mm2 of winding (ASME
+    B16.20). Flat: over pi/4 (269.7^2 - 219.1^2) and pi/4 (35.1^2 - 21.3^2), pipe to raised face (ASME B16.5). Within 0.25 %, since
+    areas have three digits and diameters tenths of a millimetre.
     """
     sizes = tables.values()["flange_size_names"]
     out = calculate(pd.DataFrame([{**US, "gasket_kind": kind, "flange_size": one} for one in sizes])).set_index("flange_size")
@@ -331,7 +332,7 @@ def test_a_vacuum_does_not_push_a_joint_open() -> None:
     ],
 )
 def test_orders_of_the_bolts(size: str, flange_class: int, slacken: str, cross: str, kept: tuple[int, int]) -> None:
-    """Slackened from the far side (common practice); tightened crosswise as the groups of ASME PCC-1, from memory; two stay, opposite."""
+    """Slackened from the far side (common practice), tightened crosswise as the groups of ASME PCC-1, from memory; the holding pair."""
     row = worked(flange_size=size, flange_class_entered=flange_class)
     assert row["flange_slacken_order"] == slacken
     assert row["flange_cross_order"] == cross

@@ -53,7 +53,7 @@ def lines_of(out: Mapping[str, Any], group: int, *names: str) -> list[tuple[Any,
 
 
 def test_one_valve_needs_one_of_each() -> None:
-    """M12 with an ISO hex nut takes 18 mm. Hook: 60 + 30 = 90 mm, up to 100; half of 8 mm. Bushing: 44 - 1, 28 + 1 mm.
+    """M12 with an ISO hex nut takes 18 mm. Hook: 60 + 30 = 90 mm, up to 100; half of 8 mm. Sleeve: 44 - 1, 28 + 1 mm.
 
     Its length: a spacer of 16 mm leaves 44 mm to the seat of the first ring, which is 8 x 0.8 = 6.4 mm high; 44 - 6.4 + 30 = 67.6,
     up to 100.
@@ -64,9 +64,9 @@ def test_one_valve_needs_one_of_each() -> None:
     assert lines_of(out, MANDREL, "tool_item", "tool_diameter", "tool_count") == [("mandrel", pytest.approx(28), 1)]
     assert lines_of(out, HOOK, "tool_item", "tool_hook_reach", "tool_thickness") == [("packing hook", 100, 4)]
     assert lines_of(out, BUSHING, "tool_item", "tool_outside", "tool_inside", "tool_length") == [
-        ("tamping bushing", pytest.approx(43), pytest.approx(29), 100)
+        ("tamping sleeve", pytest.approx(43), pytest.approx(29), 100)
     ]
-    assert list(out["tool_code"][:6]) == ["WRENCH 18 mm", "TAP AND DIE M12 x 1.75", "MANDREL 28", "HOOK 100x4", "BUSHING 43x29x100", ""]
+    assert list(out["tool_code"][:6]) == ["WRENCH 18 mm", "TAP AND DIE M12 x 1.75", "MANDREL 28", "HOOK 100x4", "SLEEVE 43x29x100", ""]
     assert out["tools_total"][0] == 5
     assert list(out["check_tool"][:6]) == ["OK"] * 5 + [""]
     assert out["check_kit"][0] == "OK"
@@ -218,7 +218,7 @@ def test_sizes_finer_than_the_step_are_one() -> None:
 
 
 def test_a_tool_that_cannot_be_made_is_named() -> None:
-    """Steps of 5 mm leave nothing of a hook of 4 mm; clearances of 8 and 8 mm nothing of a bushing in a space of 8 mm on each side."""
+    """Steps of 5 mm leave nothing of a hook of 4 mm; clearances of 8 and 8 mm nothing of a sleeve in a space of 8 mm on each side."""
     out = kitted([VALVE], constants={"hook_thickness_step": 5})
     assert lines_of(out, HOOK, "tool_thickness", "check_tool")[0][0] == 0
     assert lines_of(out, HOOK, "check_tool")[0][0].startswith("The space is so narrow that the hook")

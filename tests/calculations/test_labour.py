@@ -131,7 +131,7 @@ def test_whether_it_comes_out_is_not_guessed() -> None:
     """A word that is neither yes nor no leaves the job without hours, and the outage says that some are missing."""
     out = planned([{**OUT, "comes_out_entered": "perhaps"}, VALVE])
     np.testing.assert_array_equal(np.isnan(out["job_hours"]), [True, False])
-    assert "Flanged valve comes out is not one of the choices" in out["check_flange"][0]
+    assert "Remove valve from line is not one of the choices" in out["check_flange"][0]
     assert out["check_labour"][0].startswith("Some valves are ordered and have no man-hours")
 
 

@@ -67,12 +67,12 @@ def pounds(kilograms: float) -> float:
         (1000, 90, 500, 0.5), (1000, 30, 1000, 0.5),
         # The same by arithmetic to two decimals: 850 lb on two legs at 30 degrees, whose sine is a half.
         (850, 30, 850.00, 0.005),
-        # Michigan State University, rigging page: 1,000 lb a leg upright are 1,154 lb at 30 degrees from the vertical and 2,000 lb at 60
-        # (the first cut, not rounded, so that one in the last digit is allowed).
+        # Michigan State University, page on rigging, its year not noted: 1,000 lb a leg upright are 1,154 lb at 30 degrees from
+        # the vertical and 2,000 lb at 60 (the first cut, not rounded, so that one in the last digit is allowed).
         (2000, 60, 1154, 1), (2000, 30, 2000, 0.5),
-        # Multipliers of 1/sine, a merchant's page (address withheld): 60 degrees 1.1547, 45 degrees 1.4142, 30 degrees 2.0.
+        # Multipliers of 1/sine by arithmetic: 60 degrees 1.1547, 45 degrees 1.4142, 30 degrees 2.0.
         (2, 60, 1.1547, 0.00005), (2, 45, 1.4142, 0.00005), (2, 30, 2.0, 0.05),
-        # Efficiencies of the same page, in percent: 75 degrees 96.6, 60 degrees 86.6, 45 degrees 70.7: what a leg of 100 lb holds by half.
+        # Sines by arithmetic, in percent: 75 degrees 96.6, 60 degrees 86.6, 45 degrees 70.7: what a leg of 100 lb holds by half.
         (2 * 96.6, 75, 100, 0.05), (2 * 86.6, 60, 100, 0.05), (2 * 70.7, 45, 100, 0.05),
     ],
 )  # fmt: skip

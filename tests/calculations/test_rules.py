@@ -1230,7 +1230,7 @@ def test_rings_stand_on_each_other(seed: int) -> None:
 
 @pytest.mark.parametrize(("rings", "step"), [(1, 0), (2, 180), (3, 120), (4, 90), (5, 90), (10, 90)])
 def test_joints_go_round(rings: int, step: int) -> None:
-    """Ring k points to (k - 1) steps, whole turns dropped; the steps are those of the maker's sheet (address withheld)."""
+    """Ring k points to (k - 1) steps, whole turns dropped; the steps are a turn over the rings, from four on a quarter."""
     row = worked(maker_ring_count_entered=rings)
     expected = [float((ring - 1) * step % 360) for ring in range(1, rings + 1)]
     assert expected == [row[f"ring_{ring}_joint"] for ring in range(1, rings + 1)]

@@ -23,15 +23,15 @@ from sheetcalc.reference.sources import all_sources
 
 # --- threads ----------------------------------------------------------------------------------------------------------
 
-#: Tensile stress area in square inches as printed. ASME B1.1 as listed in a handbook table (engineersedge.com, "ANSI inch
-#: size thread stress area"), read second-hand. 7/16-14 is listed there as 0.0163, a slip for 0.1063.
+#: Tensile stress area in square inches as printed. ASME B1.1, as listed in a handbook's table of ANSI inch thread stress areas, read
+#: second-hand. 7/16-14 is listed there as 0.0163, a slip for 0.1063.
 INCH_AREAS: Final = {
     "1/4-20 UNC": ".0318", "5/16-18 UNC": ".0524", "3/8-16 UNC": ".0775", "7/16-14 UNC": ".1063", "1/2-13 UNC": ".1419",
     "9/16-12 UNC": ".182", "5/8-11 UNC": ".226", "3/4-10 UNC": ".334", "7/8-9 UNC": ".462", "1-8 UNC": ".606",
     "1 1/8-8 UN": ".790", "1 1/4-8 UN": "1.000", "1 3/8-8 UN": "1.233", "1 1/2-8 UN": "1.492", "1 5/8-8 UN": "1.78",
     "1 3/4-8 UN": "2.08", "1 7/8-8 UN": "2.41", "2-8 UN": "2.77", "2 1/4-8 UN": "3.56", "2 1/2-8 UN": "4.44",
 }  # fmt: skip
-#: Stress area in square millimetres as printed. EN ISO 898-1 as quoted on a fastener page (address withheld), read there.
+#: Stress area in square millimetres as printed. EN ISO 898-1, table of stress areas, as quoted in a secondary text.
 METRIC_AREAS: Final = {
     "M6": "20.1", "M8": "36.6", "M10": "58.0", "M12": "84.3", "M14": "115", "M16": "157", "M18": "192", "M20": "245",
     "M22": "303", "M24": "353", "M27": "459", "M30": "561", "M33": "694", "M36": "817", "M39": "976",
@@ -263,8 +263,8 @@ def test_a_handbook_housing_finds_a_stocked_size(shaft: float, housing: float, s
 
 # --- nuts -------------------------------------------------------------------------------------------------------------
 
-#: Width across flats in inches of heavy hex nuts. ASME B18.2.2, as listed in a secondary text (tr.scribd.com/document/363879228);
-#: that of 1 7/8 is from the rule there, not from the list.
+#: Width across flats in inches of heavy hex nuts. ASME B18.2.2, as listed with the rule 1.5 D + 1/8 in in a
+#: secondary text; that of 1 7/8 is from the rule there, not from the list.
 HEAVY_HEX: Final = {
     "1/4": "1/2", "5/16": "9/16", "3/8": "11/16", "7/16": "3/4", "1/2": "7/8", "9/16": "15/16", "5/8": "1 1/16", "3/4": "1 1/4",
     "7/8": "1 7/16", "1": "1 5/8", "1 1/8": "1 13/16", "1 1/4": "2", "1 3/8": "2 3/16", "1 1/2": "2 3/8", "1 5/8": "2 9/16",
@@ -342,8 +342,8 @@ def test_a_tap_is_named_with_its_pitch() -> None:
 
 # --- grades of studs --------------------------------------------------------------------------------------------------
 
-#: Grade, the first and the last of the sizes of a row, least tensile strength and yield in ksi. ASTM A193 by three merchants' tables
-#: (addresses withheld). One of them has 96 ksi for the yield of B8M class 2 to 3/4 in; the lower is used.
+#: Grade, the first and the last of the sizes of a row, least tensile strength and yield in ksi. ASTM A193, Table 2, by
+#: three secondary tables. One of them has 96 ksi for the yield of B8M class 2 to 3/4 in; the lower is used.
 A193: Final = [
     ("ASTM A193 B7", "1/4-20 UNC", "2 1/2-8 UN", 125, 105), ("ASTM A193 B7M", "1/4-20 UNC", "2 1/2-8 UN", 100, 80),
     ("ASTM A193 B16", "1/4-20 UNC", "2 1/2-8 UN", 125, 105),
@@ -462,10 +462,10 @@ BRAIDS: Final = (
     "graphite braid", "graphite braid with wire", "graphite and PTFE braid", "PTFE braid", "aramid braid", "flax or ramie braid",
 )  # fmt: skip
 
-#: Figures of each source that is graded read: source key, column, and what is printed for each material (one number, or a range).
+#: Figures of each source from outside: source key, column, and what is printed for each material (one number, or a range).
 #: neale-materials: The Tribology Handbook, sheet B25.1, Table 25.1. worksheet-stress: 3,800 psi (26.2 MPa) die-formed, 5,500 psi
-#: (37.9 MPa) braid, 1.5 times the pressure. set-compression-braid: 25 to 35 %, three makers' sheets. seating: 15 to 20 %, merchant's
-#: page. graphite-friction and graphite-density: Valve World, 0.16 dry, 0.1 lubricated, 1.3 to 1.8 g/cm3. ptfe-friction: 0.03.
+#: (37.9 MPa) braid, 1.5 times the pressure. set-compression-braid: 25 to 35 %, and seating: 15 to 20 %, common practice of makers and
+#: merchants. graphite-friction and graphite-density: Valve World, 0.16 dry, 0.1 lubricated, 1.3 to 1.8 g/cm3. ptfe-friction: 0.03.
 #: lateral-ratio: PVS2017-3518, 0.50. solid-ptfe-ratio: Zappe, p. 21, 0.85.
 READ: Final[dict[tuple[str, str], dict[str, tuple[float, float]]]] = {
     ("neale-materials", "temperature_high"): {
@@ -490,9 +490,9 @@ READ: Final[dict[tuple[str, str], dict[str, tuple[float, float]]]] = {
 }  # fmt: skip
 
 
-def test_every_figure_that_was_read_is_checked() -> None:
-    """Whatever figure cites a source graded read is in the list above, and the list has no other."""
-    read = {key for key, source in all_sources().items() if source.grade is Grade.READ}
+def test_every_figure_from_outside_is_checked() -> None:
+    """Whatever figure cites a source that was read, second-hand too, is in the list above, and of those the list has every figure."""
+    read = {key for key, source in all_sources().items() if source.grade in {Grade.READ, Grade.SECOND_HAND}} | {key for key, _ in READ}
     cited = {(name, column, key) for name, row in SOURCES.items() for column, key in row.items() if key in read}
     assert {(name, column, key) for (key, column), figures in READ.items() for name in figures} == cited
 
@@ -627,12 +627,13 @@ def test_each_kind_of_fluid_reads_its_own_column() -> None:
 
 # --- joints and rules -------------------------------------------------------------------------------------------------
 
-#: Rings and joint step: 180, 120 and 90 degrees for two, three and four or more (maker's sheet, address withheld).
+#: Rings and joint step: a turn over two, three and four rings, and not less than 90 degrees (M. J. Neale, The Tribology Handbook,
+#: 2nd edition, 1995, sheet B25.4); arithmetic.
 STEPS: Final = [(1, 0), (2, 180), (3, 120), (4, 90)]
 
 
-def test_joint_steps_are_those_of_the_makers_sheet() -> None:
-    """The table holds the steps of the maker's sheet, one row for each."""
+def test_joints_stand_evenly_round_the_stem() -> None:
+    """The table holds a row for one, two, three and four or more rings, each with its even share of a turn."""
     assert [(int(row["rings_from"]), int(row["step_deg"])) for row in tables.printed("joint_steps")] == STEPS
 
 

@@ -443,8 +443,8 @@ def test_all_that_a_card_must_carry_is_there() -> None:
     """The hold points, cautions and steps that the trade's order asks for stand on the page (common practice, no source)."""
     words = " ".join(str(value) for value in held(one(VALVE)).values()).lower()
     wanted = (
-        "permit",
-        "supervisor",
+        "permit signed on",
+        "zero energy",
         "isolated, locked, tagged",
         "vented and drained",
         "gauge at zero",
@@ -468,7 +468,7 @@ def test_all_that_a_card_must_carry_is_there() -> None:
         "within acceptance",
         "spacer or bushing found",
         "measure again",
-        "die and tap",
+        "tap nuts, die studs",
         "mandrel",
         "pattern",
         "joints as listed",
@@ -672,8 +672,8 @@ def test_lines_move_up_where_one_is_missing() -> None:
     titles = [cell.value for cell in printed(sheet) if cell.style == "card_label" and cell.column in {0, 8}]
     assert [text for text in ("Box bore", "Mandrel") if text in titles] == []
     assert titles[titles.index("Stem diameter") + 1] == "Depth, bare bottom"
-    assert titles[titles.index("Finger tight") + 1] == "Bushing, out"
-    assert beside(sheet, "Bushing, out") == float(values["bushing_outside"][0])
+    assert titles[titles.index("Finger tight") + 1] == "Sleeve OD"
+    assert beside(sheet, "Sleeve OD") == float(values["bushing_outside"][0])
 
 
 @pytest.mark.parametrize("there", [in_line, bare])
@@ -835,13 +835,13 @@ def second(sheet: Sheet) -> Sheet:
 
 
 def test_the_second_page_carries_what_taking_out_needs() -> None:
-    """Bolts, the orders, the two that stay, torque and lift; NPS 8 class 300 has 12 bolts of 7/8 in (ASME B16.5, read second-hand)."""
+    """Bolts, the orders, the holding pair, torque and lift; NPS 8 class 300 has 12 bolts of 7/8 in (ASME B16.5, read second-hand)."""
     page = second(one(OUT))
     texts = " ".join(str(cell.value) for cell in printed(page))
     assert beside(page, "Bolts a flange") == 12.0
     assert beside(page, "Thread, tap and die") == "7/8-9 UNC"
     assert beside(page, "Slacken in this order") == "1-2-12-3-11-4-10-5-9-6-8-7"
-    assert (beside(page, "These two stay"), beside(page, "These two stay", 2)) == (4.0, 10.0)
+    assert (beside(page, "Holding pair"), beside(page, "Holding pair", 2)) == (4.0, 10.0)
     assert beside(page, "Tighten in this order") == "1-7-4-10-2-8-5-11-3-9-6-12"
     assert beside(page, "Mass to lift, kg | lb") == 385.0
     for word in (
@@ -850,8 +850,8 @@ def test_the_second_page_carries_what_taking_out_needs() -> None:
         "Never sling by stem, yoke or handwheel",
         "New gasket in each joint",
         "oxygen",
-        "centre of gravity",
-        "Sling on and taut, then the last two",
+        "off-centre",
+        "Sling on and taut, then the holding pair",
     ):
         assert word in texts
 

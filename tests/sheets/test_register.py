@@ -39,11 +39,11 @@ def test_what_people_work_on_stands_before_what_an_auditor_reads(book: Book) -> 
 
 @pytest.mark.parametrize("answers", ["repack", "whole"])
 def test_a_workbook_has_the_sheets_that_its_answers_need(answers: str) -> None:
-    """Out and back stands in the whole one-valve workbook and in no other; the front page names each sheet, and none besides."""
+    """Remove and refit stands in the whole one-valve workbook and in no other; the front page names each sheet, and none besides."""
     edition = EDITIONS["metric"].answering(answers)
     layout = one_valve.layout(edition)
     names = [sheet.name for sheet in layout.sheets]
-    assert ("Out and back" in names) == (answers == "whole")
+    assert ("Remove and refit" in names) == (answers == "whole")
     assert [cell.value for cell in layout.sheets[0].cells if str(cell.value).startswith(f"Answers: {answers}.")] != []
     links = {link.split("'")[1] for link in layout.sheets[0].links.values()}
     assert links == set(names[1:])

@@ -230,7 +230,7 @@ def flange_order_row(flange_bolt_count: Num, bolt_order_counts: Num) -> Any:
     excel="INDEX({bolt_slacken_texts},{flange_order_row})",
 )
 def flange_slacken_order(bolt_slacken_texts: list[str], flange_order_row: Num) -> Any:
-    """Bolts counted clockwise from the lowest on the far side, so that trapped pressure leaves away from the mechanic; nuts stay on."""
+    """Bolt 1 is the lowest opposite the mechanic, so that the joint opens there and not towards him; nuts stay on."""
     return pick(flange_order_row, bolt_slacken_texts)
 
 
@@ -247,7 +247,7 @@ def flange_cross_order(bolt_cross_texts: list[str], flange_order_row: Num) -> An
 
 
 @derived(
-    title="Flange bolt that stays, first",
+    title="Holding pair, first bolt",
     unit="1",
     part=PART,
     source=PRACTICE,
@@ -255,17 +255,17 @@ def flange_cross_order(bolt_cross_texts: list[str], flange_order_row: Num) -> An
     excel='IF(ISNUMBER({flange_order_row}),{flange_bolt_count}/4+1,"")',
 )
 def flange_kept_1(flange_order_row: Num, flange_bolt_count: Num) -> Num:
-    """Number of a bolt that stays in each flange until the sling is taut: a quarter of the way round from the marked hole."""
+    """Number of the bolt left in each flange until the sling is taut: a quarter of the way round from the marked hole."""
     return np.where(np.isnan(flange_order_row), np.nan, 1 + flange_bolt_count / 4)
 
 
 @derived(
-    title="Flange bolt that stays, second",
+    title="Holding pair, second bolt",
     unit="1",
     part=PART,
     source=PRACTICE,
     excel="{flange_kept_1}+{flange_bolt_count}/2",
 )
 def flange_kept_2(flange_kept_1: Num, flange_bolt_count: Num) -> Num:
-    """Number of the bolt opposite, which stays as well."""
+    """Number of the bolt opposite, the other of the pair."""
     return flange_bolt_count / 2 + flange_kept_1

@@ -18,7 +18,7 @@ FLANGES, READING, PRACTICE = cite("flanges"), cite("reading"), cite("practice")
 _CHOOSE = "choose one from the list on Tables."
 given_code(
     "comes_out",
-    title="Flanged valve comes out",
+    title="Remove valve from line",
     part=PART,
     names="yes_no_names",
     usual="comes_out_usual",

@@ -53,7 +53,7 @@ given_code(
     usual="confidence_usual",
     per=Per.OUTAGE,
     remedy="choose one from the list on Tables.",
-    sentence="How surely the range of a forecast holds the date, if the loss goes on alike.",
+    sentence="How surely the range of a forecast holds the date, at the same rate of loss.",
 )
 chart_tag = entry(
     "chart_tag",

@@ -336,7 +336,7 @@ for _end, _title, _sign in (("early", "Early", "-"), ("late", "Late", "+")):
     excel='IF(ROUND({forecast_exact}-{last_date},{counting_digits})<=0,INT(ROUND({forecast_exact},{counting_digits})),"")',
 )
 def forecast_date(forecast_exact: Num, last_date: float, counting_digits: float) -> Num:
-    """The day on which the fitted line reaches the least take-up, if the loss goes on alike."""
+    """The day on which the fitted line reaches the least take-up, at the same rate of loss."""
     return np.where(at_least_zero(last_date - forecast_exact, counting_digits), whole(forecast_exact, counting_digits), np.nan)
 
 
@@ -391,7 +391,7 @@ FORECAST_WORDS: Final = (
     "The gap does not fall: no forecast.",
     "The fall of the gap cannot be told from the scatter of the readings: no forecast yet.",
     "The gland runs out of adjustment later than dates are believed: no date is shown.",
-    "If the loss goes on alike. A range that is blank at its end goes on beyond the dates believed.",
+    "At the same rate of loss. A range with a blank end goes on beyond the forecast horizon.",
 )
 _STEPS: Final = ("last_gap_code", "forecast_readings", "forecast_slope", "forecast_loss", "forecast_half", "forecast_date")
 

@@ -21,7 +21,7 @@ GROUPS: Final = {
     "tap": "tap and die",
     "mandrel": "mandrel",
     "hook": "packing hook",
-    "bushing": "tamping bushing",
+    "bushing": "tamping sleeve",
     "bolt_wrench": "wrench for flange bolts",
     "bolt_tap": "tap and die for flange bolts",
 }
@@ -86,14 +86,16 @@ _declare_steps(
     "Thickness of the hook in whole steps, rounded down.",
     rounding="down",
 )
-_declare_steps("kit_outside_steps", "Bushing's outside in steps", "bushing_outside", "order_step", "Outside of the bushing in whole steps.")
-_declare_steps("kit_inside_steps", "Bushing's inside in steps", "bushing_inside", "order_step", "Inside of the bushing in whole steps.")
+_declare_steps(
+    "kit_outside_steps", "Tamping sleeve's OD in steps", "bushing_outside", "order_step", "Outside of the sleeve in whole steps."
+)
+_declare_steps("kit_inside_steps", "Tamping sleeve's ID in steps", "bushing_inside", "order_step", "Inside of the sleeve in whole steps.")
 _declare_steps(
     "kit_length_steps",
-    "Bushing's length in steps",
+    "Tamping sleeve's length in steps",
     "bushing_length",
     "tool_step",
-    "Length of the bushing in whole steps, rounded up.",
+    "Length of the sleeve in whole steps, rounded up.",
     rounding="up",
 )
 
@@ -163,10 +165,10 @@ _declare_sized(
 )
 _declare_sized(
     "kit_bushing_code",
-    "Tamping bushing, kit code",
-    "BUSHING",
+    "Tamping sleeve, kit code",
+    "SLEEVE",
     {"kit_outside_steps": "order_step", "kit_inside_steps": "order_step", "kit_length_steps": "tool_step"},
-    "What bushings of one outside, inside and length share.",
+    "What tamping sleeves of one outside, inside and length share.",
 )
 
 

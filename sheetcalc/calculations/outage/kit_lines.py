@@ -27,7 +27,7 @@ declare_lines("tool", Per.TOOL, PART, LISTED, what="Kit", code="Kit code")
     source=KIT,
     text=True,
     per=Per.TOOL,
-    excel='CHOOSE({tool_group},"wrench","tap and die","mandrel","packing hook","tamping bushing","wrench for flange bolts",'
+    excel='CHOOSE({tool_group},"wrench","tap and die","mandrel","packing hook","tamping sleeve","wrench for flange bolts",'
     '"tap and die for flange bolts")',
 )
 def tool_item(tool_group: Num) -> Any:
@@ -101,10 +101,10 @@ _declare_size(
     "hook_thickness_step",
     "At most what the narrowest of its valves allows.",
 )
-_declare_size("tool_outside", "Outside of a bushing", "bushing", "kit_outside_steps", "order_step", "A little less than the bore.")
-_declare_size("tool_inside", "Inside of a bushing", "bushing", "kit_inside_steps", "order_step", "A little more than the stem.")
+_declare_size("tool_outside", "Outside of a sleeve", "bushing", "kit_outside_steps", "order_step", "A little less than the bore.")
+_declare_size("tool_inside", "Inside of a sleeve", "bushing", "kit_inside_steps", "order_step", "A little more than the stem.")
 _declare_size(
-    "tool_length", "Length of a bushing", "bushing", "kit_length_steps", "tool_step", "At least what the deepest of its valves needs."
+    "tool_length", "Length of a sleeve", "bushing", "kit_length_steps", "tool_step", "At least what the deepest of its valves needs."
 )
 
 
@@ -196,16 +196,16 @@ def tool_too_thin(tool_thickness: Num) -> Any:
 
 
 @fault(
-    title="Bushing without a wall",
+    title="Tamping sleeve without a wall",
     part=PART,
     source=KIT,
     about=(),
     per=Per.TOOL,
-    words="The space is narrower than the clearances of the bushing: press the rings with the follower, or change the clearances.",
+    words="The space is narrower than the clearances of the tamping sleeve: press the rings with the follower, or change the clearances.",
     excel="ROUND({tool_inside}-{tool_outside},{counting_digits})>=0",
 )
 def tool_no_wall(tool_inside: Num, tool_outside: Num, counting_digits: float) -> Any:
-    """Says that a bushing of this size would have no wall."""
+    """Says that a sleeve of this size would have no wall."""
     return ~above_zero(tool_outside - tool_inside, counting_digits)
 
 

@@ -113,7 +113,7 @@ def ring_count(packing_form: Text, lantern_length: Num, lantern_rings: Num, ring
 
 
 @derived(
-    title="Maker's count less ours",
+    title="Maker's count minus ours",
     unit="1",
     part=PART,
     source=cite("ring-count"),

@@ -108,7 +108,7 @@ def bulk_length(all_stop: Text, ring_count: Num, cut_length: Num, waste_share: N
 
 
 @derived(
-    title="Joint gap bound",
+    title="Largest gap at ring joint",
     unit="mm",
     part=PART,
     source=cite("wedge"),

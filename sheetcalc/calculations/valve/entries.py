@@ -94,7 +94,7 @@ def spacer_step_usual(unit_spacer_steps: Num, unit_row: Num) -> Any:
 
 
 @derived(
-    title="Least entry, floor for this section",
+    title="Minimum entry, length for this section",
     symbol="",
     unit="mm",
     part="rings",
@@ -102,7 +102,7 @@ def spacer_step_usual(unit_spacer_steps: Num, unit_row: Num) -> Any:
     excel="MIN({least_entry_floor_usual},{small_floor_share}*{packing_section})",
 )
 def least_entry_floor_small(least_entry_floor_usual: float, small_floor_share: float, packing_section: Num) -> Num:
-    """The least entry, floor, where a valve names none: less where the section is small."""
+    """The length of minimum entry where a valve names none: less where the section is small."""
     return np.minimum(least_entry_floor_usual, small_floor_share * packing_section)
 
 
@@ -349,7 +349,7 @@ given(
 )
 given(
     "least_entry_floor",
-    title="Least entry, floor",
+    title="Minimum entry, length",
     symbol="e_f",
     unit="mm",
     part="rings",
@@ -361,7 +361,7 @@ given(
 )
 given(
     "least_entry_share",
-    title="Least entry, share",
+    title="Minimum entry, share of section",
     symbol="q_e",
     unit="1",
     part="rings",

@@ -77,7 +77,7 @@ def compression_travel(set_compression: Num, seating_compression: Num, stack_hei
     excel="{gland_gap_start}-{compression_travel}",
 )
 def gland_gap_end(gland_gap_start: Num, compression_travel: Num) -> Num:
-    """What a rule reads after compression: what is left for later adjustment. At 0 the follower is bottomed."""
+    """What a rule reads on the compressed set, all of it room for later turns of the nuts. At 0 the follower flange touches the box."""
     return gland_gap_start - compression_travel
 
 

@@ -29,7 +29,7 @@ def packing_depth(box_depth: Num, lantern_length: Num, counting_digits: float) -
 
 
 @derived(
-    title="Least entry",
+    title="Minimum entry",
     symbol="e",
     unit="mm",
     part=PART,
@@ -111,7 +111,7 @@ def ring_stack(ring_count: Num, ring_height: Num) -> Num:
     'ROUNDUP(ROUND(LN({least_entry}/{packing_depth})/LN({seating_compression}),{counting_digits}),0),"")',
 )
 def loose_fills(packing_form: Text, seating_compression: Num, least_entry: Num, packing_depth: Num, counting_digits: float) -> Num:
-    """How often loose packing is poured to the brim and pressed until only the least entry of the follower is left."""
+    """How often loose packing is poured to the brim and pressed until only the minimum entry of the follower is left."""
     fills = whole_up(np.log(least_entry / packing_depth) / np.log(seating_compression), counting_digits)
     room = above_zero(packing_depth - least_entry, counting_digits)
     return np.where((packing_form == "loose") & (seating_compression > 0) & (least_entry > 0) & room, fills, np.nan)

@@ -126,7 +126,7 @@ given(
     symbol="F_u",
     unit="N",
     part=PART,
-    source=cite("stem-friction"),
+    source=cite("stem-friction-even"),
     excel="PI()*{stem_diameter}*{stem_friction_factor}*{lateral_ratio}*{gland_stress}*{set_height}",
 )
 def stem_friction_uniform(stem_diameter: Num, stem_friction_factor: Num, lateral_ratio: Num, gland_stress: Num, set_height: Num) -> Num:

@@ -1,4 +1,4 @@
-"""Tools and sundries with their sizes: wrench, tap and die, mandrel, tamping bushing, hook, and the mass of the packing."""
+"""Tools and sundries with their sizes: wrench, tap and die, mandrel, tamping sleeve, hook, and the mass of the packing."""
 
 from __future__ import annotations
 
@@ -105,7 +105,7 @@ def mandrel_diameter(stem_diameter: Num) -> Num:
 
 
 @derived(
-    title="Tamping bushing, outside",
+    title="Tamping sleeve OD",
     symbol="",
     unit="mm",
     part=PART,
@@ -113,12 +113,12 @@ def mandrel_diameter(stem_diameter: Num) -> Num:
     excel="{box_bore}-{bushing_box_clearance}",
 )
 def bushing_outside(box_bore: Num, bushing_box_clearance: float) -> Num:
-    """Outside diameter of the split bushing that seats the rings."""
+    """Outside diameter of the sleeve in two halves that seats the rings."""
     return box_bore - bushing_box_clearance
 
 
 @derived(
-    title="Tamping bushing, inside",
+    title="Tamping sleeve ID",
     symbol="",
     unit="mm",
     part=PART,
@@ -126,12 +126,12 @@ def bushing_outside(box_bore: Num, bushing_box_clearance: float) -> Num:
     excel="{stem_diameter}+{bushing_stem_clearance}",
 )
 def bushing_inside(stem_diameter: Num, bushing_stem_clearance: float) -> Num:
-    """Inside diameter of the split bushing."""
+    """Inside diameter of that sleeve."""
     return stem_diameter + bushing_stem_clearance
 
 
 @derived(
-    title="Tamping bushing, length",
+    title="Tamping sleeve length",
     symbol="",
     unit="mm",
     part=PART,
