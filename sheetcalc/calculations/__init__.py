@@ -35,7 +35,7 @@ _ROOMS: Final = (
     ),
     (
         "joint",
-        ("flange", "bolts", "flange_faults", "bolt_load", "gasket", "bolt_torque", "torque_faults", "removal", "lift"),
+        ("flange", "bolts", "flange_faults", "bolt_load", "gasket", "bolt_torque", "torque_faults", "hot_bolting", "removal", "lift"),
     ),
     # What is shown of valve and joint, and what the checks of both say.
     ("valve", ("slips", "state")),
