@@ -111,8 +111,8 @@ def own_rows() -> dict[str, Any]:
         [unsaid, no], [yes, yes], [yes, yes], [yes, unsaid], [unsaid, yes], [no, yes], [yes, no],
     ]  # fmt: skip
     # Motions of which nobody can say how many rings they want.
-    below("stem_motion", *({"stem_motion_names": f"shop {one}"} for one in ("cleared", "halves", "none", "many")))
-    below("motion_", *({"motion_slides": 1.0, "motion_turns": 0.0, "motion_rings": one} for one in (np.nan, 4.5, 0.0, 41.0)))
+    below("stem_motion", *({"stem_motion_names": f"shop {one}"} for one in ("cleared", "halves", "many", "none")))
+    below("motion_", *({"motion_slides": 1.0, "motion_turns": 0.0, "motion_rings": one} for one in (np.nan, 4.5, 41.0, 0.0)))
     # The two of one name meet at the diameter of 5/8 in; the fourth stands beside an issued one of the same name.
     fill(0, grade_names="shop rod", grade_over=0.0, grade_to=60.0, grade_tensiles=500.0, grade_temperatures_least=-40.0)
     fill(1, grade_names="shop bar", grade_over=0.0, grade_to=15.875, grade_tensiles=700.0, grade_yields=200.0,
