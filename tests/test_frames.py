@@ -374,7 +374,7 @@ def test_an_unknown_answer_is_refused(answers: Any, said: str) -> None:
 
 def test_an_assumption_may_be_another() -> None:
     """A constant by its name changes the answers as it does in the core; another name or kind of value is refused with the nearest."""
-    changed: dict[str, float | str] = {"preferred_ring_count_usual": 4.0, "cut_style_usual": "skive"}
+    changed: dict[str, float | str] = {"stem_motion_usual": "quarter-turn", "cut_style_usual": "skive", "waste_share_usual": 0.1}
     assert sheetcalc.calculate(frame(), constants=changed)["ring_count"].tolist() == [4, 4]
     out = sheetcalc.calculate(frame(), answers="whole", everything=True, constants=changed)
     assert_same(out, run.calculate(own_names(frame()), constants=changed))

@@ -46,6 +46,7 @@ _ROOMS: Final = (
             "bolt_torque",
             "gasket_limits",
             "torque_faults",
+            "hot_bolting",
             "removal",
             "lift",
         ),

@@ -104,7 +104,15 @@ MATERIAL_MOTIONS: Final = ("sliding", "turning")
 #: How far the test report of a material for oxygen reaches; its number or name is the text `oxygen_report` beside it.
 MATERIAL_REPORTS: Final = {"oxygen_report_temperature": "temperature", "oxygen_report_pressure": "pressure"}
 #: Figures of a grade and of a lubricant.
-GRADE_FIGURES: Final = {"over_mm": "grade_over", "to_mm": "grade_to", "tensile_mpa": "grade_tensiles", "yield_mpa": "grade_yields"}
+GRADE_FIGURES: Final = {
+    "over_mm": "grade_over",
+    "to_mm": "grade_to",
+    "tensile_mpa": "grade_tensiles",
+    "yield_mpa": "grade_yields",
+    "temperature_least": "grade_temperatures_least",
+    "temperature_look": "grade_temperatures_look",
+    "temperature_most": "grade_temperatures_most",
+}
 LUBRICANT_FIGURES: Final = {
     "nut_factor": "lubricant_factors",
     "scatter": "lubricant_scatters",
@@ -341,6 +349,7 @@ def _choices() -> dict[str, Any]:
         "stem_motion_names": _texts("stem_motions", "name"),
         "motion_slides": np.array([figure(row["slides"]) for row in printed("stem_motions")]),
         "motion_turns": np.array([figure(row["turns"]) for row in printed("stem_motions")]),
+        "motion_rings": np.array(_numbers("stem_motions", "rings")),
         "gland_kind_names": _texts("gland_kinds", "name"),
         "packing_state_names": _texts("packing_states", "name"),
         "yes_no_names": _texts("yes_no", "name"),

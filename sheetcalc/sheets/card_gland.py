@@ -127,6 +127,9 @@ class _GlandPage(Page):
             form, fills = self.read("packing_form"), _TEXTS["loose"]
             formula = f'IF({self.off},"{title}",IF({form}="loose","{fills}","{title}"))'
             self.put(0, 1, fills if loose else title, "card_label", formula)
+        elif kind == "flats":
+            turns, words = self.read("nut_turns"), _TEXTS["turns"]
+            self.put(0, 1, words if self._turned else title, "card_label", f'IF(COUNT({turns})=1,"{words}","{title}")')
         else:
             self.put(0, 1, title, "card_label")
         if kind == "length":
@@ -136,11 +139,19 @@ class _GlandPage(Page):
             self.put(3, 3, "", "card_rule")
         else:
             if kind:
-                self.number(2, 2, name, "card_length")
+                flats, turns = self.read(name), self.read("nut_turns")
+                held = self.values("nut_turns" if self._turned else name)
+                formula = f'IF({self.off},"",IF(COUNT({turns})=1,{turns},{flats}))'
+                self.put(2, 2, None if self.is_off else held, "card_length", formula)
             else:
                 self.put(2, 2, "", "card_length")
             self.put(3, 3, "", "card_rule")
         self.put(4, 5, "", "card_box")
+
+    @property
+    def _turned(self) -> bool:
+        """Whether a packing nut is turned, and by how much is known."""
+        return isinstance(self.values("nut_turns"), float)
 
     def _rings(self, name: str) -> None:
         """The count of the rings, or the fills of loose packing."""

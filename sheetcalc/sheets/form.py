@@ -143,7 +143,7 @@ ANSWERS: Final = (
     ),
     ("Gland gap", ("gland_gap_start", "compression_travel", "gland_gap_end", "least_take_up", "follower_state")),
     ("Cutting", ("cut_length", "tip_length", "bulk_length", "joint_gap_bound", "joint_step", "joint_angles")),
-    ("Nuts and follower", ("advance_per_flat", "flats_to_compress", "follower_tilt", "flats_to_even")),
+    ("Nuts and follower", ("advance_per_flat", "flats_to_compress", "nut_turns", "follower_tilt", "flats_to_even")),
 )
 CHECKS: Final = ("check_section", "check_rings", "check_gap", "check_cut", "check_tilt")
 #: Answers of the sheet Load.
@@ -437,7 +437,7 @@ def answer_style(quantity: Quantity) -> str:
     if quantity.is_text:
         return "answer_text"
     if quantity.unit == "1":
-        return "answer_2" if quantity.name.startswith("flats") else "answer_count"
+        return "answer_2" if quantity.name.startswith(("flats", "nut_turns")) else "answer_count"
     return "answer"
 
 

@@ -309,7 +309,8 @@ class _Tables:
         self._stock({name: address(_VALUE, column) for name, column in constants.items()})
         for name, held in tables.frozen_columns().items():
             if name not in self.places and (name in edition.answers or name in _FOR_UNITS):
-                self.places[name] = self._add(name, get(name).title, [plain(one) for one in np.asarray(held, dtype=object)])
+                style = "entry_number" if name in _CHANGED else ""
+                self.places[name] = self._add(name, get(name).title, [plain(one) for one in np.asarray(held, dtype=object)], style)
 
     def _add(self, name: str, title: str, values: Sequence[Value], style: str = "", formulas: Sequence[str] = ()) -> str:
         """Add a column; returns where its values stand."""
@@ -343,5 +344,7 @@ class _Tables:
             self.places[name] = self._add(name, get(name).title, [plain(one) for one in held[name]], "working", formulas)
 
 
+#: The columns of tables that a planner may change.
+_CHANGED: Final = frozenset({"motion_rings"})
 #: The columns of tables that answers are shown by.
 _FOR_UNITS: Final = frozenset({"unit_length_factors", "unit_rule_steps"})

@@ -179,13 +179,14 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
     )
     grades, lubricants = reference.printed("gland_stud_grades"), reference.printed("stud_lubricants")
     own = reference.OWN_GRADES
+    heads = ("Over, mm", "Up to, mm", "Tensile, MPa", "Yield, MPa", "Coldest, °C", "Look above, °C", "Hottest, °C")
     typed = add(
         "gland_stud_grades",
         Column("Grade", ("",) * own + tuple(r["grade"] for r in grades), "entry_text"),
         Column("Sizes", ("",) * own + tuple(r["sizes"] for r in grades), "entry_text"),
         *(
             Column(head, (None,) * own + tuple(plain(reference.figure(r[key])) for r in grades), "entry_number")
-            for key, head in (("over_mm", "Over, mm"), ("to_mm", "Up to, mm"), ("tensile_mpa", "Tensile, MPa"), ("yield_mpa", "Yield, MPa"))
+            for key, head in zip(reference.GRADE_FIGURES, heads, strict=True)
         ),
         Column("Source", ("your own",) * own + tuple(f"{cite(r['source']).grade.value}" for r in grades), "label"),
     )
@@ -195,19 +196,17 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         Column("No.", numbers("grade_numbers"), "number", "grade_numbers"),
         *(
             Column(head, numbers(name), "working", name, read(typed, 2 + i, "ISNUMBER"))
-            for i, (name, head) in enumerate(
-                zip(reference.GRADE_FIGURES.values(), ("Over, mm", "Up to, mm", "Tensile, MPa", "Yield, MPa"), strict=True)
-            )
+            for i, (name, head) in enumerate(zip(reference.GRADE_FIGURES.values(), heads, strict=True))
         ),
     )
     own = reference.OWN_LUBRICANTS
-    heads = ("Nut factor", "Scatter of the load", "Thread friction", "Nut friction")
+    frictions = ("Nut factor", "Scatter of the load", "Thread friction", "Nut friction")
     typed = add(
         "stud_lubricants",
         Column("Lubricant", ("",) * own + tuple(r["name"] for r in lubricants), "entry_text"),
         *(
             Column(head, (None,) * own + tuple(float(r[key]) for r in lubricants), "entry_number")
-            for key, head in zip(reference.LUBRICANT_FIGURES, heads, strict=True)
+            for key, head in zip(reference.LUBRICANT_FIGURES, frictions, strict=True)
         ),
         Column("Dry (yes or no)", ("",) * own + tuple(r["dry"] for r in lubricants), "entry_text"),
         Column("Oxygen report, number or name", ("",) * own + tuple(r["oxygen_report"] for r in lubricants), "entry_text"),
@@ -216,13 +215,13 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
             for key, head in zip(reference.LUBRICANT_REPORTS, ("Oxygen report to °C", "Oxygen report to bar"), strict=True)
         ),
     )
-    dry = len(heads) + 1
+    dry = len(frictions) + 1
     add(
         "lubricants_read",
         Column("Lubricant", texts("lubricant_names"), "working_text", "lubricant_names", read(typed, 0, "ISTEXT")),
         *(
             Column(head, numbers(name), "working", name, read(typed, 1 + i, "ISNUMBER"))
-            for i, (name, head) in enumerate(zip(reference.LUBRICANT_FIGURES.values(), heads, strict=True))
+            for i, (name, head) in enumerate(zip(reference.LUBRICANT_FIGURES.values(), frictions, strict=True))
         ),
         Column("Dry", numbers("lubricants_dry"), "working", "lubricants_dry", read_yes(typed, dry)),
         Column("Oxygen report", texts("lubricant_oxygen_reports"), "working_text", "lubricant_oxygen_reports", read_words(typed, dry + 1)),
@@ -252,6 +251,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         Column("Motion of the stem", texts("stem_motion_names"), "label", "stem_motion_names"),
         Column("Slides", numbers("motion_slides"), "number", "motion_slides"),
         Column("Turns", numbers("motion_turns"), "number", "motion_turns"),
+        Column("Rings wanted", numbers("motion_rings"), "entry_number", "motion_rings"),
         Column("Meaning", printed("stem_motions", "meaning"), "label"),
     )
     add(
@@ -334,7 +334,7 @@ def sheet(answers: Answers) -> Sheet:
     return Sheet(
         NAME,
         tuple(cells),
-        widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30},
+        widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30, 8: 17, 9: 17, 10: 17},
         heights=heights,
         print_area=(0, 0, blocks(answers)[-1].last, 15),
         footer=NAME,

@@ -39,6 +39,7 @@ ANSWERS: Final = (
     "joint_step",
     "joint_angles",
     "flats_to_compress",
+    "nut_turns",
     "follower_tilt",
     "flats_to_even",
     "material_verdict",
@@ -173,7 +174,7 @@ def _answer_column(quantity: Quantity, edition: Edition) -> Column:
     title = quantity.title.replace(",", "") if unit == "–" else f"{quantity.title.replace(',', '')} ({unit})"
     if quantity.dimension != "length":
         share = name.endswith(("_share", "_ratio", "_over_pressure"))
-        half = (unit != "–" or name.startswith("flats")) and name not in COUNTS
+        half = (unit != "–" or name.startswith(("flats", "nut_turns"))) and name not in COUNTS
         usual = "answer" if name == "packing_mass" else "answer_share" if share else "answer_2" if half else "answer_count"
     else:
         usual = "answer" if edition.unit_set == "metric" else "answer_in"

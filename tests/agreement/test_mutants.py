@@ -34,7 +34,7 @@ from sheetcalc.declare.quantity import Column, Constant, Derived, Entry, Fault, 
 
 #: Mutants that change nothing: name and change as patterns, and the reason. Found by hand, at most 3 % of all.
 EQUIVALENT: tuple[tuple[str, str, str], ...] = (
-    ("unit_row|packing_form|cut_style|stem_motion|packing_state|gland_kind|gland_nut_kind|stem_slides|stem_turns|nut_column|comes_out|"
+    ("unit_row|packing_form|cut_style|stem_motion|packing_state|gland_kind|gland_nut_kind|stem_slides|stem_turns|nut_column|motion_ring_count|comes_out|"
      "flange_studs_renewed|valve_actuated", "0 -> 1 at .*",
      "the names are sorted and the name found is compared with the one typed, so an approximate search ends the same"),
     ("fluid_kind_chosen|stem_motion_chosen|flange_facing_chosen|flange_material_chosen",
@@ -43,7 +43,7 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("state|material_slides|material_turns|material_fluid_words|material_verdict|most_stress_words|wrench_old_words|flange_wrench|"
      "flange_wrench_words|gasket_inner|gasket_outer",
      "(1 -> 1.01|2 -> 2.02) at .*", "INDEX and CHOOSE cut their place to a whole number"),
-    ("thread_not_known|material_not_known|lubricant_not_known|flange_size_not_known|gasket_kind_not_known|flange_lubricant_not_known",
+    ("(nut_)?thread_not_known|material_not_known|lubricant_not_known|flange_size_not_known|gasket_kind_not_known|flange_lubricant_not_known",
      "1 -> (2|1.01) at .*", "any number but 0 is true"),
     ("fluid_not_judged|wrench_not_listed|annulus_area",
      "{[a-z_]+} -> {[a-z_]+} at .*", "the two are above 0 together wherever both are known, as the guard wants"),
@@ -64,6 +64,10 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("lantern_misses_port", "({lantern_seat} -> {rings_below_lantern}|0 -> \\(-1\\)) at .*",
      "it is asked only whether there is a seat, which the guard asks too"),
     ("ring_count", "(0 -> \\(-1\\)|> -> <>) at .*", "the greater of 0 and a length is never below 0"),
+    ("motion_rings_missing", "({in_use} -> {count_is_ours}|{count_is_ours} -> {in_use}|<> -> >=) at .*",
+     "both are 1 or blank, and a motion that is blank is left to the guard"),
+    ("(stud|flange_bolt)_(out_of_range|relaxing|range_unstated)", "(> -> <>|= -> <=) at .*",
+     "neither a count nor what is over the lesser or under the greater of two is ever below 0"),
     ("ring_1_depth", "(- -> \\+|{[a-z_0-9]+} -> {[a-z_0-9]+}|> -> >?=) at .*", "three rings or more stand under every lantern"),
 )  # fmt: skip
 EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
@@ -71,13 +75,15 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "(< -> >|[0-9] -> [0-9]) at .*",
      "the formula inside ends blank as well where its entry is no number; a text that looks like one is a number to this engine"),
     ("stocked_to_roll|no_stocked_section|cut_length|tip_length|loose_fills|loose_has_no_rings|metre_mass|ph_missing|stud_torque_worked|"
-     "chemical_may_oxidise|(material|(flange_)?lubricant)_(no_report|report_low)|grade_missing|lubricant_missing|springs_hold_gland|packing_nut_note|motion_missing|flange_uses_1500|"
-     "flange_(ring|lap)_joint|sling_overloaded|stud_count_unusual|studs_are_flange_bolts|flange_flat_face|flange_no_drilling|flange_cast_iron|flange_other_material|flange_asked|flange_(facing|material)_missing|"
-     "spiral_row|flat_row",
+     "chemical_may_oxidise|(material|gasket|(flange_)?lubricant)_(no_report|report_low)|grade_missing|lubricant_missing|springs_hold_gland|"
+     "packing_nut_note|motion_missing|flange_uses_1500|flange_(ring|lap)_joint|sling_overloaded|stud_count_unusual|studs_are_flange_bolts|"
+     "flange_flat_face|nut_turns|gap_difference_at_studs|flats_to_even|(nut_)?thread_not_known|readings_incomplete|stud_thread_spare|"
+     "lubricant_no_band|motion_rings_missing|flange_heat_row|flange_no_drilling|flange_cast_iron|flange_other_material|flange_asked|"
+     "flange_(facing|material)_missing|spiral_row|flat_row",
      "= -> < at .*", "a blank code equals no word, and what is chosen then is blank or silent as well"),
-    ("material_row|lubricant_row|grade_row|flange_row|flange_thread_row|flange_grade_row|flange_lubricant_row|gasket_kind_row",
+    ("material_row|motion_ring_count|lubricant_row|grade_row|flange_row|flange_thread_row|flange_grade_row|flange_lubricant_row|gasket_kind_row",
      "(= -> <|1 -> 0) at .*", "a name that is blank or an error value is found in no row"),
-    ("few_rings_by_lantern|no_ring_fits|(flange_)?lubricant_scatter|fluid_unsuitable|formed_ring_height|grade_row|stud_torque|grade_not_known|mandrel_diameter|"
+    ("motion_rings_missing|flange_heat_row|few_rings_by_lantern|no_ring_fits|(flange_)?lubricant_scatter|fluid_unsuitable|formed_ring_height|grade_row|stud_torque|grade_not_known|mandrel_diameter|"
      "flange_class_column|flange_bolt_row|flange_raised_row|flange_gaskets|flange_order_row|flange_grade_row|spiral_row|flat_row|"
      "gasket_(inner|outer|least|most|factor|yield)|flange_bolt_torque|flange_grade_not_known", "(< -> >|[0-9] -> [0-9]) at .*",
      "the formula inside stays blank or silent on a blank"),
@@ -113,6 +119,7 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("flange_lubricant_no_band", "flange_lubricant_row -> .*", "without a row of the lubricant the guard keeps it silent"),
     ("least_take_up_usual", "Gt -> GtE .*", "where the two are equal either is the answer"),
     ("lantern_misses_port", "0 -> -1 .*", "a number of rings is never below 0"),
+    ("motion_rings_missing", "(in_use|count_is_ours) -> (in_use|count_is_ours) .*", "both are 1 or blank"),
     ("state.function", "Eq -> LtE .*", "a flag is 0 or 1"),
 )  # fmt: skip
 _FIRST_TRY, _SECOND_TRY = 260, 1500

@@ -55,6 +55,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("handwheel_torque|rim_pull(_share)?|maker_count_difference", 0.2, "a set of rings must serve, and much else be typed"),
     ("tip_length", 0.05, "few rings are cut askew, and only braid is cut"),
     ("tools_is_typed", 0.2, "one entry alone"),
+    ("nut_turns", 0.01, "few glands are pressed by a packing nut, and a stop keeps it back"),
     ("wrench_old_words", 0.03, "only some metric nuts had another width in the older standard"),
 )
 
@@ -122,12 +123,17 @@ def own_rows() -> dict[str, Any]:
     held["materials_motions"][:7] = [
         [unsaid, no], [yes, yes], [yes, yes], [yes, unsaid], [unsaid, yes], [no, yes], [yes, no],
     ]  # fmt: skip
+    # Motions of which nobody can say how many rings they want.
+    below("stem_motion", *({"stem_motion_names": f"shop {one}"} for one in ("cleared", "halves", "many", "none")))
+    below("motion_", *({"motion_slides": 1.0, "motion_turns": 0.0, "motion_rings": one} for one in (np.nan, 4.5, 41.0, 0.0)))
     # The two of one name meet at the diameter of 5/8 in; the fourth stands beside an issued one of the same name.
-    fill(0, grade_names="shop rod", grade_over=0.0, grade_to=60.0, grade_tensiles=500.0)
-    fill(1, grade_names="shop bar", grade_over=0.0, grade_to=15.875, grade_tensiles=700.0, grade_yields=200.0)
+    fill(0, grade_names="shop rod", grade_over=0.0, grade_to=60.0, grade_tensiles=500.0, grade_temperatures_least=-40.0)
+    fill(1, grade_names="shop bar", grade_over=0.0, grade_to=15.875, grade_tensiles=700.0, grade_yields=200.0,
+         grade_temperatures_look=80.0)  # fmt: skip
     fill(2, grade_names="shop bar", grade_over=15.875, grade_to=30.0, grade_tensiles=640.0, grade_yields=190.0)
     fill(3, grade_names="ISO 12.9", grade_over=0.0, grade_to=20.0, grade_tensiles=1220.0, grade_yields=1100.0)
-    fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0)
+    fill(4, grade_names="shop pin", grade_over=0.0, grade_to=60.0, grade_yields=300.0, grade_temperatures_look=100.0,
+         grade_temperatures_most=200.0)  # fmt: skip
     fill(0, lubricant_names="shop grease", lubricant_factors=0.14, lubricant_scatters=1.5, lubricant_nut_frictions=0.11)
     fill(1, lubricant_names="machine oil", lubricant_factors=0.18, lubricant_scatters=0.2,
          lubricant_thread_frictions=0.13, lubricant_nut_frictions=0.11, lubricants_dry=no)  # fmt: skip
@@ -166,7 +172,7 @@ def own_rows() -> dict[str, Any]:
     for key, width in _WINDINGS.items():
         row = held["spiral_keys"].index(key)
         held["spiral_outers"][row] = held["spiral_inners"][row] + 4 * width
-    changed = [name for name in held if name.startswith(("material", "grade", "lubricant", "gasket"))]
+    changed = [name for name in held if name.startswith(("material", "grade", "lubricant", "gasket", "stem_motion", "motion_"))]
     return {name: held[name] for name in (*changed, "flange_counts", "spiral_outers")}
 
 
@@ -274,7 +280,7 @@ def _service(frame: pd.DataFrame, rng: np.random.Generator, count: int) -> None:
     )
     frame["fluid_ph_entered"] = _maybe(rng, 0.7, rng.integers(0, 29, count) / 2)
     frame["stem_motion_entered"] = _maybe(rng, 0.93, _named(
-        rng, names["stem_motion_names"], [1, 2, 4, 6, 2], ("waving", "ris*", "~rising", "ri?ing"), count))  # fmt: skip
+        rng, [*own_rows()["stem_motion_names"]], [1, 2, 4, 6, 2, *[0.12] * 4], ("waving", "ris*", "~rising", "ri?ing"), count))  # fmt: skip
     materials = [name for name in names["material_names"] if name]
     own = [name for name in own_rows()["material_names"][: tables.OWN_MATERIALS] if name and name not in materials]
     weights = [
@@ -410,7 +416,7 @@ _SOUND_OUT: dict[str, Any] = {
     "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil", "line_pressure_entered": 1.0, "fluid_kind_entered": "oil",
     "valve_mass_entered": 120.0, "sling_legs_entered": 2.0, "sling_angle_entered": 60.0, "leg_capacity_entered": 500.0,
 }  # fmt: skip
-_KINDS_OF_OUT = 22
+_KINDS_OF_OUT = 23
 #: What is typed and cannot be used, with what else is then missing or asked: a blank must not be mistaken for it, nor it for a blank.
 _WRONG_OUT: tuple[tuple[str, dict[str, Any]], ...] = (
     ("valve_mass_entered", {}), ("valve_mass_entered", {"flange_size": None}), ("valve_mass_entered", {"valve_actuated_entered": "yes"}),
@@ -534,11 +540,13 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
         elif kind == 21:  # just so much as the flanges bear, somewhere along their table
             put("fluid_temperature_entered", (44.0, 120.0, 500.0, 500.0 + abs(edge), 538.0, 310.0)[turn % 6])
             frame.at[row, "flange_rating_entered"] = None if turn % 5 else 2.0
+        elif kind == 22:  # as cold or as hot as the bolts' grade bears, or as asks for a look
+            put("fluid_temperature_entered", found(f"flange_bolt_temperature_{('least', 'look', 'most')[turn % 3]}") + edge)
 
 
 _KEPT_ON_BOUNDARIES = frozenset({
-    "tag", "unit_set", "stem_diameter_entered", "gland_stud_thread", *(name for name in entry_names() if get(name).part in {"material",
-    "load", "stem", "stack", *_OUT_PARTS}),
+    "tag", "unit_set", "stem_diameter_entered", "gland_stud_thread", "stem_motion_entered", *(name for name in entry_names() if
+    get(name).part in {"material", "load", "stem", "stack", *_OUT_PARTS}),
 }) - {"packing_material"}  # fmt: skip
 
 
@@ -550,6 +558,8 @@ def _put_on_boundaries(  # noqa: C901, PLR0912, PLR0915 - one branch for each ki
         clean = {name: None for name in entry_names() if name not in _KEPT_ON_BOUNDARIES}
         for name, value in clean.items():
             frame.at[row, name] = value
+        if "quarter" in str(frame.at[row, "stem_motion_entered"]).lower():  # which wants a ring fewer than the edges are made for
+            frame.at[row, "stem_motion_entered"] = "rotating"
         stem = float(str(frame.at[row, "stem_diameter_entered"]))
         section = float(rng.choice([5.0, 6.5, 8.0, 10.0, 12.0, 6.35, 7.9375, 9.525, 12.7]))
         kind = place % 16
@@ -667,6 +677,9 @@ def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Gene
         if rng.random() < 0.03:  # a row of one's own asks for no stress, nor does the pressure
             typed |= {"packing_material": "shop braid for sliding", "fluid_kind_entered": "steam", "line_pressure_entered": 0.0,
                       "stem_motion_entered": "rising", "least_gland_stress_entered": None}  # fmt: skip
+        if place % 20 == 7:  # a packing nut, of some the thread is fine
+            typed |= {"gland_kind_entered": "packing nut", "gland_stud_count_entered": None}
+            typed |= {"gland_stud_thread": "M30 x 1.5"} if place % 100 == 7 else {}
         for name in ("packing_material", "fluid_kind_entered"):
             if set("*~?") & set(str(frame.at[row, name])):  # with a mark that a search may take for another name
                 del typed[name]
@@ -701,7 +714,7 @@ def _sound(frame: pd.DataFrame, row: Any, place: int, rng: np.random.Generator) 
         frame.at[row, name] = value
 
 
-_KINDS_OF_LOAD = 34
+_KINDS_OF_LOAD = 35
 #: Entries of which an error value must not pass for a blank, since then another value would stand in, or a sentence be spoken.
 _STOOD_IN_FOR = (
     "most_gland_stress_entered", "stem_thrust_entered", "least_gland_stress_entered", "pressure_factor_entered", "nut_factor_entered",
@@ -824,6 +837,8 @@ def _put_on_edges_of_load(  # noqa: C901, PLR0912, PLR0915 - one branch for each
         elif kind == 29:  # a packing nut, however it is written, needs no stud count
             frame.at[row, "gland_kind_entered"] = ("Packing nut", "PACKING NUT", "packing nut", "Live-loaded")[turn % 4]
             frame.at[row, "gland_stud_count_entered"] = None
+        elif kind == 34:  # as cold or as hot as the studs' grade bears, or as asks for a look
+            put("fluid_temperature_entered", found(f"stud_temperature_{('least', 'look', 'most')[turn % 3]}") + edge)
         elif kind == 28:  # loose packing, poured and not pressed
             frame.at[row, "packing_material"] = "shop braid for turning"
             frame.at[row, "packing_form_entered"] = "LOOSE"

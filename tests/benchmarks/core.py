@@ -233,10 +233,13 @@ def by_hand(e: Mapping[str, Any], c: Mapping[str, Any], t: Mapping[str, Any], wo
     ):  # fmt: skip
         v[name] = _fits(e[f"{key}_entered"], 1.0, least, most, whole=whole)
         faults[f"{key}_fault"] = ~isnan(e[f"{key}_entered"]) & isnan(v[name])
+    motion = t["stem_motion_names"].index(c["stem_motion_usual"])  # nobody says another
+    v["motion_ring_count"] = np.full(size, t["motion_rings"][motion])
     for key, usual in (
         ("gap_reading_distance", v["stud_spacing"]), ("spacer_step", v["spacer_step_usual"]),
+        ("preferred_ring_count", v["motion_ring_count"]),
         *((key, c[f"{key}_usual"]) for key in (
-            "preferred_ring_count", "set_compression", "seating_compression", "least_entry_share", "length_allowance", "waste_share",
+            "set_compression", "seating_compression", "least_entry_share", "length_allowance", "waste_share",
         )),
     ):  # fmt: skip
         v[key] = where(isnan(e[f"{key}_entered"]), usual, v[f"{key}_typed"])

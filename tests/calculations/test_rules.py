@@ -664,7 +664,7 @@ def test_seating_must_stay_below_setting() -> None:
 
 #: A valve with everything typed that load, studs, stack, stem and tools need, and nothing to complain about.
 LOADED: Final[dict[str, object]] = {
-    **METRIC, "packing_material": "graphite braid", "fluid_kind_entered": "steam", "fluid_temperature_entered": 300,
+    **METRIC, "packing_material": "graphite braid", "fluid_kind_entered": "steam", "fluid_temperature_entered": 150,
     "line_pressure_entered": 40, "stem_motion_entered": "rising", "gland_stud_count_entered": 2, "gland_stud_grade": "ISO 8.8",
     "stud_lubricant": "machine oil", "stem_thread_diameter_entered": 28, "stem_thread_pitch_entered": 5, "handwheel_radius_entered": 250,
 }  # fmt: skip
@@ -858,7 +858,7 @@ def test_studs_share_the_load(seed: int) -> None:
     assert_close(out["gland_load"], out["stud_load"] * frame["gland_stud_count_entered"])
     area = np.pi / 4 * (frame["box_bore_entered"] ** 2 - frame["stem_diameter_entered"] ** 2)
     assert_close(out["gland_load"], out["gland_stress"] * area, 1e-8)
-    # 26.2 MPa and 1.5 times the pressure in MPa: industry worksheet (address withheld).
+    # 26.2 MPa and 1.5 times the pressure in MPa: usual figures of the packing, from memory.
     assert_close(np.maximum(26.2, 1.5 * frame["line_pressure_entered"] / 10), out["gland_stress"])
 
 
@@ -1005,8 +1005,8 @@ def test_a_friction_or_ratio_lies_between_0_and_1(name: str, typed: float) -> No
     ("name", "check", "answer"),
     [
         ("gland_kind", "check_studs", "stud_torque"), ("gland_kind", "check_studs", "flats_to_compress"),
-        ("packing_state", "check_material", "stem_friction"), ("stem_motion", "check_material", "rim_pull"),
-        ("gland_nut_kind", "check_tools", "wrench_size"),
+        ("packing_state", "check_material", "stem_friction"), ("stem_motion", "check_rings", "rim_pull"),
+        ("stem_motion", "check_rings", "ring_count"), ("gland_nut_kind", "check_tools", "wrench_size"),
     ],
 )  # fmt: skip
 def test_an_unknown_choice_of_the_load_never_means_the_usual_one(name: str, check: str, answer: str, typed: object) -> None:
@@ -1082,7 +1082,6 @@ def test_a_material_without_limits_is_not_passed(material: str) -> None:
         ({"fluid_kind_entered": "chemical", "fluid_ph_entered": 15}, "pH of the fluid is typed but not usable"),
         ({"line_pressure_entered": "40 bar"}, "Line pressure is typed but not usable"),
         ({"fluid_kind_entered": "juice"}, "Kind of fluid is not one of the choices"),
-        ({"stem_motion_entered": "hops"}, "Motion of the stem is not one of the choices"),
     ],
 )  # fmt: skip
 def test_a_material_is_not_passed_without_the_service(changed: dict[str, object], said: str) -> None:

@@ -78,6 +78,8 @@ VALVES: Final[list[dict[str, object]]] = [
      "gland_stud_count_entered": 2, "gland_stud_grade": "ASTM A193 B8 class 1", "stud_lubricant": "none (dry)",
      "stem_thread_diameter_entered": 1.25, "stem_thread_pitch_entered": 0.25, "handwheel_radius_entered": 1,
      "gland_nut_kind_entered": "hex", "stem_thrust_entered": 1000},
+    {"tag": "packing nut", "unit_set": "metric", "stem_diameter_entered": 12, "box_bore_entered": 22, "box_depth_entered": 36,
+     "nose_length_entered": 18, "gland_stud_thread": "M24", "gland_kind_entered": "packing nut"},
     {"tag": "out and back", "unit_set": "metric", "comes_out_entered": "yes", "flange_size": "NPS 4", "flange_class_entered": 300,
      "flange_joint_count_entered": 3, "flange_facing_entered": "raised face", "flange_material_entered": "1.1 carbon steel",
      "gasket_kind": "flexible graphite sheet", "flange_bolt_grade": "ASTM A193 B7", "flange_lubricant": "machine oil",

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, rounded, whole
+from sheetcalc.calculations.arithmetic import above_zero, at_least_zero, pick, rounded, row_ignoring_case, whole
 from sheetcalc.declare.blocks import derived, fault
 from sheetcalc.declare.quantity import Flag, Gravity, Num, Text
 from sheetcalc.reference.sources import cite
@@ -17,6 +17,19 @@ _ROOM = "({packing_depth}-{least_entry}-{ring_numbers}*{ring_height})"
 _SPACER = f"INT({_ROOM}/{{spacer_step}}+{{counting_half}})*{{spacer_step}}"
 #: The least spacer that leaves the take-up; the take-up is short by so much on the bare bottom.
 _SHORT = "({least_take_up}-{nose_length}+{packing_depth}-{ring_numbers}*{ring_height}*(1-{set_compression}))"
+
+
+@derived(
+    title="Rings wanted by the motion",
+    unit="1",
+    part=PART,
+    source=cite("motion-rings"),
+    excel='IFERROR(INDEX({ring_numbers},MATCH(INDEX({motion_rings},MATCH({stem_motion},{stem_motion_names},0)),{ring_numbers},0)),"")',
+)
+def motion_ring_count(ring_numbers: Num, motion_rings: Num, stem_motion: Text, stem_motion_names: list[str]) -> Any:
+    """How many rings Tables want for a stem of this motion, where nobody says otherwise; blank where that is no count."""
+    wanted = pick(row_ignoring_case(stem_motion, stem_motion_names), motion_rings)
+    return np.where(np.isin(wanted, ring_numbers), wanted, np.nan)
 
 
 @derived(
@@ -138,6 +151,25 @@ def rings_that_seat(packing_depth: Num, least_entry: Num, seating_compression: N
     let_follower_in = whole((packing_depth - least_entry) / seated, counting_digits)
     let_last_in = 1 + whole((packing_depth - ring_height) / seated, counting_digits)
     return np.maximum(0, np.minimum(let_follower_in, let_last_in))
+
+
+@fault(
+    title="Rings by the motion not stated",
+    part=PART,
+    source=cite("motion-rings"),
+    gravity=Gravity.MISSING,
+    about=("stem_motion_entered", "preferred_ring_count_entered"),
+    optional=("motion_ring_count", "preferred_ring_count_entered"),
+    words="Tables state no whole number of rings for this motion of the stem: type it there, or a preferred ring count for this valve.",
+    excel='AND({in_use}=1,{count_is_ours}=1,{stem_motion}<>"",NOT(ISNUMBER({motion_ring_count})),'
+    'IFERROR({preferred_ring_count_entered}="",0))',
+)
+def motion_rings_missing(
+    in_use: Num, count_is_ours: Num, stem_motion: Text, motion_ring_count: Num, preferred_ring_count_entered: Num
+) -> Any:
+    """Says that nobody has stated how many rings are wanted: the table's row was cleared, or holds no count."""
+    nobody = np.isnan(motion_ring_count) & np.isnan(preferred_ring_count_entered)
+    return (in_use == 1) & (count_is_ours == 1) & (stem_motion != "") & nobody
 
 
 @fault(

@@ -162,7 +162,7 @@ gland_stud_thread = entry(
     text=True,
     part="flats",
     source=READING,
-    sentence="Thread of the gland studs, written as on Tables, such as M12 or 1/2-13 UNC.",
+    sentence="Thread of the gland studs, or of a packing nut itself, written as on Tables, such as M12 or 1/2-13 UNC.",
 )
 given_code(
     "packing_form",
@@ -272,6 +272,7 @@ given(
     part="flats",
     low="smallest_length",
     high="largest_length",
+    where="gland_has_studs",
     remedy="type the distance between the gland studs or clear the cell.",
     sentence="Distance between the centres of the two gland studs.",
 )
@@ -317,7 +318,7 @@ given(
     unit="1",
     part="rings",
     whole=True,
-    usual="preferred_ring_count_usual",
+    usual="motion_ring_count",
     low="1",
     high="largest_count",
     remedy=OVERRIDE,

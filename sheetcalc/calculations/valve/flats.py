@@ -93,6 +93,21 @@ def flats_to_compress(all_stop: Text, gland_kind: Text, compression_travel: Num,
 
 
 @derived(
+    title="Turns of the packing nut to compress",
+    symbol="",
+    unit="1",
+    part=PART,
+    source=cite("travel"),
+    optional=("all_stop",),
+    excel='IF(AND({all_stop}="",EXACT({gland_kind},"packing nut")),{compression_travel}/{stud_pitch},"")',
+)
+def nut_turns(all_stop: Text, gland_kind: Text, compression_travel: Num, stud_pitch: Num) -> Num:
+    """Turns of a packing nut from finger tight to the compressed set, by the pitch of its own thread: a forecast."""
+    turned = (all_stop == "") & (gland_kind == "packing nut")
+    return np.where(turned, compression_travel / stud_pitch, np.nan)
+
+
+@derived(
     title="Gap difference",
     unit="mm",
     part=PART,
@@ -109,11 +124,11 @@ def gap_difference(gap_reading_1: Num, gap_reading_2: Num) -> Num:
     unit="mm",
     part=PART,
     source=cite("tilt"),
-    excel="{gap_difference}*{stud_spacing}/{gap_reading_distance}",
+    excel='IF(EXACT({gland_has_studs},"yes"),{gap_difference}*{stud_spacing}/{gap_reading_distance},"")',
 )
-def gap_difference_at_studs(gap_difference: Num, stud_spacing: Num, gap_reading_distance: Num) -> Num:
+def gap_difference_at_studs(gland_has_studs: Text, gap_difference: Num, stud_spacing: Num, gap_reading_distance: Num) -> Num:
     """The same difference carried over to the centres of the studs."""
-    return gap_difference * stud_spacing / gap_reading_distance
+    return np.where(gland_has_studs == "yes", gap_difference * stud_spacing / gap_reading_distance, np.nan)
 
 
 @derived(
@@ -135,11 +150,15 @@ def follower_tilt(gap_difference: Num, gap_reading_distance: Num) -> Num:
     unit="1",
     part=PART,
     source=cite("tilt"),
-    excel="({gap_reading_1}-{gap_reading_2})/{advance_per_flat}*{stud_spacing}/{gap_reading_distance}",
+    excel='IF(EXACT({gland_has_studs},"yes"),({gap_reading_1}-{gap_reading_2})/{advance_per_flat}*{stud_spacing}/'
+    '{gap_reading_distance},"")',
 )
-def flats_to_even(gap_reading_1: Num, gap_reading_2: Num, advance_per_flat: Num, stud_spacing: Num, gap_reading_distance: Num) -> Num:
+def flats_to_even(
+    gland_has_studs: Text, gap_reading_1: Num, gap_reading_2: Num, advance_per_flat: Num, stud_spacing: Num, gap_reading_distance: Num
+) -> Num:
     """Flats that even the follower: positive, tighten nut 1; negative, nut 2. Never slacken under pressure."""
-    return (gap_reading_1 - gap_reading_2) / advance_per_flat * stud_spacing / gap_reading_distance
+    flats = (gap_reading_1 - gap_reading_2) / advance_per_flat * stud_spacing / gap_reading_distance
+    return np.where(gland_has_studs == "yes", flats, np.nan)
 
 
 @fault(
@@ -166,11 +185,25 @@ def thread_missing(in_use: Num, gland_kind: Text, gland_stud_thread: Text) -> An
     about=("gland_stud_thread",),
     optional=("gland_stud_thread", "thread_row"),
     words="Gland stud thread is none of the listed ones: choose it from the list on Tables, letter for letter, such as M12.",
-    excel='AND(IFERROR({gland_stud_thread}<>"",1),NOT(ISNUMBER({thread_row})))',
+    excel='AND(EXACT({gland_has_studs},"yes"),IFERROR({gland_stud_thread}<>"",1),NOT(ISNUMBER({thread_row})))',
 )
-def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Any:
+def thread_not_known(gland_has_studs: Text, gland_stud_thread: Text, thread_row: Num) -> Any:
     """Says that the thread is not in the table."""
-    return (gland_stud_thread != "") & np.isnan(thread_row)
+    return (gland_has_studs == "yes") & (gland_stud_thread != "") & np.isnan(thread_row)
+
+
+@fault(
+    title="Thread of the packing nut not known",
+    part=PART,
+    source=cite("reading"),
+    about=("gland_stud_thread", "gland_kind_entered"),
+    optional=("gland_stud_thread", "thread_row"),
+    words="The packing nut's thread is none of the listed ones, so neither turns nor flats are given: look at it again, or clear the cell.",
+    excel='AND(EXACT({gland_kind},"packing nut"),IFERROR({gland_stud_thread}<>"",1),NOT(ISNUMBER({thread_row})))',
+)
+def nut_thread_not_known(gland_kind: Text, gland_stud_thread: Text, thread_row: Num) -> Any:
+    """Says that the thread typed for a packing nut is not in the table, which has coarse ones alone."""
+    return (gland_kind == "packing nut") & (gland_stud_thread != "") & np.isnan(thread_row)
 
 
 @fault(
@@ -180,14 +213,14 @@ def thread_not_known(gland_stud_thread: Text, thread_row: Num) -> Any:
     about=("gap_reading_1_entered", "gap_reading_2_entered"),
     optional=("gap_reading_1", "gap_reading_2", "gap_reading_distance", "stud_spacing"),
     words="Gap readings need both gaps and the stud spacing: type what is missing or clear the readings.",
-    excel="AND(OR(ISNUMBER({gap_reading_1}),ISNUMBER({gap_reading_2})),NOT(AND(ISNUMBER({gap_reading_1}),"
+    excel='AND(EXACT({gland_has_studs},"yes"),OR(ISNUMBER({gap_reading_1}),ISNUMBER({gap_reading_2})),NOT(AND(ISNUMBER({gap_reading_1}),'
     "ISNUMBER({gap_reading_2}),ISNUMBER({gap_reading_distance}),ISNUMBER({stud_spacing}))))",
 )
-def readings_incomplete(gap_reading_1: Num, gap_reading_2: Num, gap_reading_distance: Num, stud_spacing: Num) -> Flag:
+def readings_incomplete(gland_has_studs: Text, gap_reading_1: Num, gap_reading_2: Num, gap_reading_distance: Num, stud_spacing: Num) -> Any:
     """Says that a pair of gap readings lacks a part."""
     some = ~np.isnan(gap_reading_1) | ~np.isnan(gap_reading_2)
     every = ~np.isnan(gap_reading_1) & ~np.isnan(gap_reading_2)
-    return some & ~(every & ~np.isnan(gap_reading_distance) & ~np.isnan(stud_spacing))
+    return (gland_has_studs == "yes") & some & ~(every & ~np.isnan(gap_reading_distance) & ~np.isnan(stud_spacing))
 
 
 @fault(

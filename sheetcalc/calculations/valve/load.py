@@ -21,6 +21,21 @@ given_code(
     remedy="choose one from the list on Tables.",
     sentence="How the packing is pressed: studs, a packing nut, or springs.",
 )
+
+
+@derived(
+    title="Gland has studs",
+    part=PART,
+    source=cite("reading"),
+    text=True,
+    guards=False,
+    excel='IF(EXACT({gland_kind},"packing nut"),"no","yes")',
+)
+def gland_has_studs(gland_kind: Text) -> Text:
+    """No where a packing nut presses the packing: then nothing is said of studs."""
+    return either(gland_kind == "packing nut", "no", "yes")
+
+
 given(
     "gland_stud_count",
     title="Gland stud count",
@@ -30,6 +45,7 @@ given(
     whole=True,
     low="1",
     high="largest_count",
+    where="gland_has_studs",
     remedy="type a whole number of studs or clear the cell.",
     sentence="How many studs press the gland.",
 )
@@ -58,6 +74,7 @@ given(
     low="0",
     high="largest_length",
     gravity=Gravity.LOOK,
+    where="gland_has_studs",
     remedy="measure the thread that each nut can still run down, or clear the cell.",
     sentence="Thread below the gland nuts at finger tight, for them to run down.",
 )
@@ -107,7 +124,7 @@ given(
     symbol="A",
     unit="mm**2",
     part=PART,
-    source=cite("worksheet-load"),
+    source=cite("gland-load"),
     excel='IF({packing_section}>0,PI()/4*({box_bore}^2-{stem_diameter}^2),"")',
 )
 def annulus_area(packing_section: Num, box_bore: Num, stem_diameter: Num) -> Num:
@@ -120,7 +137,7 @@ def annulus_area(packing_section: Num, box_bore: Num, stem_diameter: Num) -> Num
     symbol="",
     unit="MPa",
     part=PART,
-    source=cite("worksheet-stress"),
+    source=cite("gland-stress"),
     excel="{pressure_factor}*{line_pressure}",
 )
 def pressure_stress(pressure_factor: Num, line_pressure: Num) -> Num:
@@ -133,7 +150,7 @@ def pressure_stress(pressure_factor: Num, line_pressure: Num) -> Num:
     symbol="σ_g",
     unit="MPa",
     part=PART,
-    source=cite("worksheet-stress"),
+    source=cite("gland-stress"),
     excel="MAX({pressure_stress},{least_gland_stress})",
 )
 def gland_stress(pressure_stress: Num, least_gland_stress: Num) -> Num:
@@ -173,7 +190,7 @@ def most_stress_words(gland_stress: Num, most_stress_stated: Num) -> Text:
     symbol="F",
     unit="N",
     part=PART,
-    source=cite("worksheet-load"),
+    source=cite("gland-load"),
     excel="{gland_stress}*{annulus_area}",
 )
 def gland_load(gland_stress: Num, annulus_area: Num) -> Num:
@@ -186,7 +203,7 @@ def gland_load(gland_stress: Num, annulus_area: Num) -> Num:
     symbol="F_b",
     unit="N",
     part=PART,
-    source=cite("worksheet-load"),
+    source=cite("gland-load"),
     excel='IF(EXACT({gland_kind},"packing nut"),"",{gland_load}/{gland_stud_count})',
 )
 def stud_load(gland_kind: Text, gland_load: Num, gland_stud_count: Num) -> Num:

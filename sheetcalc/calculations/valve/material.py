@@ -9,7 +9,7 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import either, pick, row_ignoring_case
 from sheetcalc.calculations.given import given, given_code
 from sheetcalc.declare.blocks import derive, derived, entry
-from sheetcalc.declare.quantity import Num, Text, get
+from sheetcalc.declare.quantity import Gravity, Num, Text, get
 from sheetcalc.reference.sources import cite
 
 PART = "material"
@@ -84,7 +84,8 @@ given(
 given_code(
     "stem_motion",
     title="Motion of the stem",
-    part=PART,
+    part="rings",
+    gravity=Gravity.STOP,
     names="stem_motion_names",
     usual="stem_motion_usual",
     remedy="choose one from the list on Tables.",

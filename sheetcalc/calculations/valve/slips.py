@@ -85,11 +85,12 @@ def stud_count_unusual(gland_kind: Text, gland_stud_count: Num, slip_least_studs
     source=SLIPS,
     about=("gland_stud_count_entered", "gland_stud_thread", "flange_size", "flange_class_entered"),
     words="Count and thread of the gland studs are those of the flange bolts: the columns may be mixed up, so look at the gland again.",
-    excel="AND({gland_stud_count}=INDEX({flange_counts},{flange_row}),EXACT({gland_stud_thread},INDEX({flange_threads},{flange_row})))",
+    excel='AND(EXACT({gland_has_studs},"yes"),{gland_stud_count}=INDEX({flange_counts},{flange_row}),EXACT({gland_stud_thread},'
+    "INDEX({flange_threads},{flange_row})))",
 )
 def studs_are_flange_bolts(
-    gland_stud_count: Num, flange_counts: Num, flange_row: Num, gland_stud_thread: Text, flange_threads: list[str]
+    gland_has_studs: Text, gland_stud_count: Num, flange_counts: Num, flange_row: Num, gland_stud_thread: Text, flange_threads: list[str]
 ) -> Any:
     """Says that the flange's bolts may have been typed as the gland's studs."""
     same = np.asarray(gland_stud_thread, dtype=object) == np.asarray(pick(flange_row, flange_threads), dtype=object)
-    return (gland_stud_count == pick(flange_row, flange_counts)) & same
+    return (gland_has_studs == "yes") & (gland_stud_count == pick(flange_row, flange_counts)) & same

@@ -8,9 +8,10 @@ import numpy as np
 
 from sheetcalc.calculations.arithmetic import a_share, pick, row_ignoring_case
 from sheetcalc.calculations.given import OVERRIDE, given
+from sheetcalc.calculations.hot_bolting import declare_hot_bolting
 from sheetcalc.calculations.valve.load import PART
 from sheetcalc.declare.blocks import derived
-from sheetcalc.declare.quantity import Num, Text
+from sheetcalc.declare.quantity import Gravity, Num, Text
 from sheetcalc.reference.sources import cite
 
 
@@ -79,14 +80,16 @@ def grade_matches(names: Any, grade: Any, over: Any, diameter: Any, to: Any) -> 
     part=PART,
     source=cite("reading"),
     optional=("gland_stud_grade",),
-    excel='IF(IFERROR({gland_stud_grade}="",0),"",'
+    excel='IF(OR(EXACT({gland_has_studs},"no"),IFERROR({gland_stud_grade}="",0)),"",'
     "IFERROR(SUMPRODUCT(({grade_names}={gland_stud_grade})*({grade_over}<{stud_diameter})*({grade_to}>={stud_diameter})),0))",
     empirical="a table search in mm",
 )
-def grade_rows(grade_names: list[str], gland_stud_grade: Text, grade_over: Num, stud_diameter: Num, grade_to: Num) -> Any:
+def grade_rows(
+    gland_has_studs: Text, gland_stud_grade: Text, grade_names: list[str], grade_over: Num, stud_diameter: Num, grade_to: Num
+) -> Any:
     """How many rows of the grades hold for this grade and diameter: one is wanted, and an error value pasted in has none."""
     found = grade_matches(grade_names, gland_stud_grade, grade_over, stud_diameter, grade_to).sum(axis=1)
-    return np.where(gland_stud_grade == "", np.nan, found)
+    return np.where((gland_has_studs == "no") | (gland_stud_grade == ""), np.nan, found)
 
 
 @derived(
@@ -136,6 +139,23 @@ def stud_tensile(grade_tensiles: Num, grade_row: Num) -> Any:
 def stud_yield(grade_yields: Num, grade_row: Num) -> Any:
     """Least yield of the studs' grade in their size."""
     return pick(grade_row, grade_yields)
+
+
+declare_hot_bolting(
+    "stud",
+    "Gland studs",
+    part=PART,
+    row="grade_row",
+    grade="gland_stud_grade",
+    outside=Gravity.LOOK,
+    words=(
+        "The fluid is hotter or colder than gland studs of this grade may be: they run cooler than the fluid, so measure them in "
+        "service, or ask the owner's engineer for a grade made for it.",
+        "So hot, gland studs of this grade weaken or relax with time: read the gap again when hot and after some days, and tighten anew "
+        "by the site's procedure.",
+        "Tables do not state how hot or how cold gland studs of this grade may be: ask their maker, or give the grade a row of its own.",
+    ),
+)
 
 
 @derived(

@@ -30,13 +30,16 @@ given_code(
     unit="1",
     part=PART,
     source=cite("wrench"),
-    excel='IF(EXACT({gland_nut_kind},"by thread"),2-SIGN({stud_threads_per_inch}),'
-    "INDEX({nut_kind_columns},MATCH({gland_nut_kind},{nut_kind_names},0)))",
+    excel='IF(EXACT({gland_has_studs},"no"),"",IF(EXACT({gland_nut_kind},"by thread"),2-SIGN({stud_threads_per_inch}),'
+    "INDEX({nut_kind_columns},MATCH({gland_nut_kind},{nut_kind_names},0))))",
 )
-def nut_column(gland_nut_kind: Text, stud_threads_per_inch: Num, nut_kind_columns: Num, nut_kind_names: list[str]) -> Any:
-    """Which width across flats is meant: by the thread, heavy hex on inch threads and ISO hex on metric ones."""
+def nut_column(
+    gland_has_studs: Text, gland_nut_kind: Text, stud_threads_per_inch: Num, nut_kind_columns: Num, nut_kind_names: list[str]
+) -> Any:
+    """Which width across flats is meant: by the thread, heavy hex on inch threads and ISO hex on metric ones; a packing nut has its own."""
     by_thread = np.where(stud_threads_per_inch > 0, 1.0, 2.0)
-    return np.where(gland_nut_kind == "by thread", by_thread, pick(row_ignoring_case(gland_nut_kind, nut_kind_names), nut_kind_columns))
+    named = pick(row_ignoring_case(gland_nut_kind, nut_kind_names), nut_kind_columns)
+    return np.where(gland_has_studs == "no", np.nan, np.where(gland_nut_kind == "by thread", by_thread, named))
 
 
 @derived(
@@ -69,14 +72,14 @@ def wrench_words(thread_width_words: Any, thread_row: Num, nut_column: Num) -> A
     part=PART,
     source=cite("wrench"),
     text=True,
-    excel='IF(EXACT(INDEX({thread_width_words},{thread_row},2),INDEX({thread_width_words},{thread_row},2+1)),"",'
-    "INDEX({thread_width_words},{thread_row},2+1))",
+    excel='IF(OR(EXACT({gland_has_studs},"no"),EXACT(INDEX({thread_width_words},{thread_row},2),INDEX({thread_width_words},{thread_row},2+1))),'
+    '"",INDEX({thread_width_words},{thread_row},2+1))',
 )
-def wrench_old_words(thread_width_words: Any, thread_row: Num) -> Any:
+def wrench_old_words(gland_has_studs: Text, thread_width_words: Any, thread_row: Num) -> Any:
     """The wrench that fits an older metric nut, where its width differs from that of the ISO nut."""
     iso = pick_in(thread_row, 2 * np.ones_like(thread_row), thread_width_words)
     old = pick_in(thread_row, np.full_like(thread_row, 2 + 1), thread_width_words)
-    return either(np.asarray(iso) == np.asarray(old), "", old)
+    return either((gland_has_studs == "no") | (np.asarray(iso) == np.asarray(old)), "", old)
 
 
 @derived(

@@ -102,11 +102,11 @@ def stud_torque_long(torque_forms_ratio: Num, stud_torque: Num) -> Num:
     unit="mm",
     part=PART,
     source=cite("travel"),
-    excel="{stud_thread_left}-{compression_travel}",
+    excel='IF(EXACT({gland_has_studs},"yes"),{stud_thread_left}-{compression_travel},"")',
 )
-def stud_thread_spare(stud_thread_left: Num, compression_travel: Num) -> Num:
+def stud_thread_spare(gland_has_studs: Text, stud_thread_left: Num, compression_travel: Num) -> Num:
     """Thread below the nuts when the set is compressed: what later adjustment has."""
-    return stud_thread_left - compression_travel
+    return np.where(gland_has_studs == "yes", stud_thread_left - compression_travel, np.nan)
 
 
 @fault(
@@ -153,7 +153,7 @@ def most_stress_missing(gland_stress: Num, most_stress_stated: Num) -> Any:
     part=PART,
     gravity=Gravity.UNASKED,
     withholds=("stud_torque", "flange_bolt_torque"),
-    source=cite("worksheet-stress"),
+    source=cite("gland-stress"),
     about=("line_pressure_entered",),
     optional=("line_pressure_entered",),
     words="Line pressure missing.",
@@ -281,11 +281,12 @@ def lubricant_not_known(stud_lubricant: Text, lubricant_row: Num) -> Any:
     about=("stud_lubricant",),
     optional=("nut_factor", "lubricant_scatter"),
     words="The lubricant's row on Tables lacks a nut factor, or its scatter, a share below one: type both.",
-    excel="COUNT({lubricant_row},{nut_factor},{lubricant_scatter})<3",
+    excel='AND(EXACT({gland_kind},"studs"),COUNT({lubricant_row},{nut_factor},{lubricant_scatter})<3)',
 )
-def lubricant_no_band(lubricant_row: Num, nut_factor: Num, lubricant_scatter: Num) -> Any:
+def lubricant_no_band(gland_kind: Text, lubricant_row: Num, nut_factor: Num, lubricant_scatter: Num) -> Any:
     """Says that nobody knows how friction scatters with this lubricant."""
-    return ~np.isnan(lubricant_row) & (np.isnan(nut_factor) | np.isnan(lubricant_scatter))
+    unknown = np.isnan(nut_factor) | np.isnan(lubricant_scatter)
+    return (gland_kind == "studs") & ~np.isnan(lubricant_row) & unknown
 
 
 @derived(
