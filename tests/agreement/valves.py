@@ -628,7 +628,8 @@ def _suited(frame: pd.DataFrame, rows: np.ndarray[Any, Any], rng: np.random.Gene
             typed |= {"nose_length_entered": min(0.6 * depth, 5 * section), "gap_reading_2_entered": frame.at[row, "gap_reading_1_entered"],
                       "leg_capacity_entered": 5000.0, "flange_bolt_stress_entered": None, "gasket_kind": "spiral wound",
                       "flange_lubricant": "machine oil" if fluid != "oxygen" else "none (dry)", "flange_bolt_grade": "ASTM A193 B7",
-                      "flange_nut_factor_entered": None, "flange_facing_entered": "raised face", "flange_material_entered": "steel"}  # fmt: skip
+                      "flange_nut_factor_entered": None, "flange_facing_entered": "raised face",
+                      "flange_material_entered": "steel"}  # fmt: skip
         if rng.random() < 0.03:  # a row of one's own asks for no stress, nor does the pressure
             typed |= {"packing_material": "shop braid for sliding", "fluid_kind_entered": "steam", "line_pressure_entered": 0.0,
                       "stem_motion_entered": "rising", "least_gland_stress_entered": None}  # fmt: skip
