@@ -121,6 +121,7 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("lantern_misses_port", "0 -> -1 .*", "a number of rings is never below 0"),
     ("motion_rings_missing", "(in_use|count_is_ours) -> (in_use|count_is_ours) .*", "both are 1 or blank"),
     ("state.function", "Eq -> LtE .*", "a flag is 0 or 1"),
+    ("oxygen._asked", "Eq -> (LtE|GtE) .*", "what is asked is 1 or blank"),
 )  # fmt: skip
 _FIRST_TRY, _SECOND_TRY = 260, 1500
 #: Rings are declared in a loop, so the mutants of one speak for all: of the second, and of the fifth where a whole turn
@@ -443,7 +444,8 @@ _HELPERS = (
         arithmetic._spelt, arithmetic.pick, arithmetic.pick_in, arithmetic.row_exact, arithmetic.row_ignoring_case,
     )),
     (given, given._believable), (given, given._is_blank), (section, section._neighbour),
-    (oxygen, oxygen._asked), (oxygen, oxygen._unproved), (oxygen, oxygen._beyond), (suitability, suitability._code), (studs, studs.grade_matches), (bolt_load, bolt_load._above_nought),
+    (oxygen, oxygen._asked), (oxygen, oxygen._unproved), (oxygen, oxygen._beyond),
+    (suitability, suitability._code), (studs, studs.grade_matches), (bolt_load, bolt_load._above_nought),
     *((quantity, one) for one in (
         quantity.missing, quantity.categorical, quantity._texts, quantity._numbers, quantity._flag,
     )),
