@@ -30,6 +30,7 @@ _ROOMS: Final = (
             "stem",
             "handwheel",
             "fitting",
+            "acceptance",
             "tools",
         ),
     ),
