@@ -215,7 +215,7 @@ def shown(cell: Cell) -> str:
     look = style.style(cell.style)["num_format"]
     if look == style.FRACTION:
         whole, part = divmod(Fraction(cell.value).limit_denominator(99), 1)
-        return f"{whole} {part}"
+        return f"{whole} {part.numerator:2}/{part.denominator:<2}"  # each ? of the format keeps the room of a digit
     if look == "General":
         return f"{cell.value:.10g}"
     before, digits, after = re.fullmatch(r'(?:"([^"]*)")?([0.]+)(?:"([^"]*)")?', look).groups("")  # type: ignore[union-attr]
@@ -390,12 +390,13 @@ def test_a_stop_shows_the_tag_and_the_reason_and_no_figure() -> None:
 
 
 def test_a_valve_not_measured_shows_no_figure_of_its_own() -> None:
-    """Without measurements only the constants stand there: strokes, days and the greatest difference of the gaps."""
+    """Without measurements only constants stand there: strokes, days, minutes, the greatest difference of the gaps, three of acceptance."""
     sheet = one({"tag": "EMPTY", "unit_set": "metric"})
     constants = issued_assumptions()
+    names = ("retorque_strokes", "retorque_days", "leak_test_minutes", "pit_depth_most", "stem_taper_most", "follower_box_most")
     gap = float(constants["greatest_gap_difference"])
     numbers = [value for value in held(sheet).values() if isinstance(value, float)]
-    assert sorted([float(constants["retorque_strokes"]), float(constants["retorque_days"]), gap, gap / 25.4]) == sorted(numbers)
+    assert sorted([*(float(constants[name]) for name in names), gap, gap / 25.4]) == sorted(numbers)
     assert held(sheet)[_STATE] == "MISSING"
 
 
@@ -433,13 +434,13 @@ def test_a_lantern_ring_has_a_line_between_its_rings() -> None:
 
 def test_more_rings_than_lines_are_told() -> None:
     """With twelve rings ten have a line, and the page says where the others are."""
-    assert "More rings: see the sheet Working" in held(one(US)).values()
-    assert "More rings: see the sheet Working" not in held(one(VALVE)).values()
+    assert beside(one(US), "Rings: see Working") == 12.0
+    assert "Rings: see Working" not in held(one(VALVE)).values()
 
 
 def test_all_that_a_card_must_carry_is_there() -> None:
     """The hold points, cautions and steps that the trade's order asks for stand on the page (common practice, no source)."""
-    words = " ".join(str(value) for value in held(one(VALVE)).values()).lower()
+    words = " ".join(str(value) for value in held(one(OUT)).values()).lower()
     wanted = (
         "permit",
         "supervisor",
@@ -478,8 +479,11 @@ def test_all_that_a_card_must_carry_is_there() -> None:
         "actuator retest",
         "flow arrow",
         "flanges in line",
-        "open ends blanked",
-        "log",
+        "blank the open ends",
+        "moves freely",
+        "opens | closes",
+        "packing batch",
+        "log the gaps",
         "work order",
         "done by",
         "checked",
@@ -630,16 +634,16 @@ def test_a_workbook_for_valves_in_the_line_has_no_second_page() -> None:
     for sheet in sheets:
         words = " ".join(str(cell.value) for cell in sheet.cells)
         assert [text for text in ("page", "Valve was out", "out of the line", "of flange", "of check lift") if text in words] == []
-        assert ("Actuator retest: friction changed.  □ Retorque as listed." in words, "of tag" in words) == (True, True)
+        assert ("Actuator retest" in words, "of tag" in words) == (True, True)
 
 
 def test_the_page_is_otherwise_the_same_without_them() -> None:
-    """Without flange, lift and removal the first page differs in the digits of its formulas and in the step about a valve that was out."""
+    """Without flange, lift and removal the first page differs in the digits of its formulas alone."""
     every = one(OUT)
     alone = job_card.sheet_for_one(worked_out(OUT), some(in_line))
     first = [cell for cell in printed(every) if cell.row < every.breaks[0]]
     different = [cell for cell, other in zip(first, printed(alone), strict=True) if cell != other]
-    assert [str(cell.value).split()[0] for cell in different] == [f"v{VERSION},", "FINISH"]
+    assert [str(cell.value).split()[0] for cell in different] == [f"v{VERSION},"]
     assert alone.heights == {row: height for row, height in every.heights.items() if row < every.breaks[0]}
 
 
