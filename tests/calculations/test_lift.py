@@ -311,10 +311,8 @@ def test_a_valve_that_one_person_lifts_is_asked_for_no_sling(typed: dict[str, ob
     """No legs, angle or capacity are asked for up to the mass of one person, in kg or typed in lb; a typed sling is judged."""
     row = worked(comes_out_entered="yes", **typed)
     assert spoken(row) == deserved
-    in_pounds = {
-        **typed,
-        **{name: pounds(float(str(typed[name]))) for name in ("valve_mass_entered", "leg_capacity_entered") if name in typed},
-    }
+    masses = ("valve_mass_entered", "leg_capacity_entered")
+    in_pounds = {name: pounds(float(str(value))) if name in masses else value for name, value in typed.items()}
     assert spoken(worked(US, comes_out_entered="yes", **in_pounds)) == deserved
     words = {1.0: "as typed: lifted by hand", 0.0: "as typed"}
     assert row["mass_words"] == words.get(row["lifted_by_hand"], "")
