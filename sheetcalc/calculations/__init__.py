@@ -31,6 +31,7 @@ _ROOMS: Final = (
             "stem",
             "handwheel",
             "fitting",
+            "acceptance",
             "tools",
         ),
     ),

@@ -33,10 +33,14 @@ PARTS_OF: Final[dict[str, tuple[str, ...]]] = {
     "repack": ("section", "rings", "gap", "cut", "flats", "material", "load", "stack", "stem", "fitting", "tools"),
     "whole": (),
 }
-#: What no quantity reads and a sheet shows all the same: entries in words, a constant of the job card, one of Materials.
+#: What no quantity reads and a sheet shows all the same: entries in words, constants of the job card, one of Materials.
 _CARRIED: Final = {
     "packing": ("tag",),
-    "repack": ("tag", "place", "fluid", "isolation_points", "retorque_strokes", "cubic_density"),
+    "repack": (
+        *("tag", "place", "fluid", "isolation_points", "cubic_density", "retorque_strokes"),
+        *("stem_taper_most", "pit_depth_most", "bore_unround_most", "metal_removed_most", "follower_box_most"),
+        *("leak_test_minutes", "leak_test_limit"),
+    ),
 }
 
 

@@ -31,6 +31,10 @@ from sheetcalc.units import UNIT_SETS
 _TEXTS: Final[Mapping[str, Any]] = TEXTS["gland"]
 #: The blocks of full width in which what stops a valve finds room, one after the other.
 _STOP_BLOCKS: Final = 4
+#: The first columns of the thirds of a row, each a title, a figure and a box.
+_THIRDS: Final = (0, 4, 8)
+_PRESSURES: Final = {"metric": "card_bar", "US": "card_psi"}
+_TEMPERATURES: Final = {"metric": "card_celsius", "US": "card_fahrenheit"}
 #: What stands in the place of a joint in the line of a lantern ring.
 _LANTERN: Final = "lantern"
 
@@ -51,9 +55,8 @@ class _GlandPage(Page):
         self.typed(1, 3, "fluid")
         self.word(4, 5, "fluid_kind")
         for at, unit_set in enumerate(self.sets):
-            pressure, temperature = {"metric": ("card_bar", "card_celsius"), "US": ("card_psi", "card_fahrenheit")}[unit_set]
-            self.number(6 + 2 * at, 7 + 2 * at, "line_pressure", pressure, unit_set)
-            self.number(10 + at, 10 + at, "fluid_temperature", temperature, unit_set)
+            self.number(6 + 2 * at, 7 + 2 * at, "line_pressure", _PRESSURES[unit_set], unit_set)
+            self.number(10 + at, 10 + at, "fluid_temperature", _TEMPERATURES[unit_set], unit_set)
         self.next()
         self.label(0, 1, "Packing material", "packing_material")
         self.typed(2, 5, "packing_material")
@@ -80,7 +83,12 @@ class _GlandPage(Page):
         self.next(3 * WRAPPED + AROUND)
 
     def block(self, text: str, lines: int) -> None:
-        """Steps in a row of their own; of a valve that is stopped what else stops it and fits there, in the last block all the rest."""
+        """Steps in a row of their own."""
+        self.steps(LAST, text)
+        self.next(lines * WRAPPED + AROUND)
+
+    def steps(self, last: int, text: str, down: int = 1) -> None:
+        """Steps; of a valve that is stopped what else stops it and fits there, in the last block all the rest."""
         stops, value = self.read("all_stop"), str(self.values("all_stop") or "")
         begin = "+".join(f"LEN({place})+1" for place, _said in self.stops_said)
         rest = f"MID({stops},{begin}+1,LEN({stops}))"
@@ -90,8 +98,8 @@ class _GlandPage(Page):
             value = sentences_that_fit(value, int(LIMITS["all_trouble"]), counted=False)
         self.stops_said.append((address(self.row, 0), value))
         stopped = self.state == Gravity.STOP
-        self.put(0, LAST, value if stopped else text, "card_block", f'IF({self.here}="{Gravity.STOP}",{rest},{literals(text)})')
-        self.next(lines * WRAPPED + AROUND)
+        formula = f'IF({self.here}="{Gravity.STOP}",{rest},{literals(text)})'
+        self.put(0, last, value if stopped else text, "card_block", formula, down=down)
 
     def holds(self) -> None:
         """What is signed before the valve is opened, and the cautions."""
@@ -108,11 +116,25 @@ class _GlandPage(Page):
         self.put(0, LAST, value, "card_block", formula)
         self.next(6 * WRAPPED + AROUND)
 
+    def acceptance(self) -> None:
+        """What stem, box, follower and bushing are held against, each with a box."""
+        for line in _TEXTS["acceptance"]:
+            for first, (title, name) in zip(_THIRDS, line, strict=True):
+                self.label(first, first + 1, title, name)
+                self.limit(first + 2, name)
+                self.put(first + 3, first + 3, "", "card_box")
+            self.next()
+
     def tables(self) -> None:
         """Planned and found on the left, ring by ring on the right."""
         self.heads(_TEXTS["planned_heads"])
-        for line, (title, name, kind) in enumerate(self.kept(_TEXTS["planned"]), start=1):
+        for line, (title, name, kind, limit) in enumerate(self.kept(_TEXTS["planned"]), start=1):
             self._planned(title, name, kind)
+            if limit:
+                self.put(4, 4, "", "card_box")
+                self.limit(5, limit)
+            else:
+                self.put(4, 5, "", "card_box")
             self._ring(line)
             self.next()
 
@@ -123,13 +145,7 @@ class _GlandPage(Page):
             formula = f'IF({self.off},"{title} ",IF({style}="skive","{skived}","{title} "&{style}))'
             self.put(0, 1, skived if cut == "skive" else f"{title} {cut}", "card_label", formula)
         elif kind == "rings":
-            loose = not self.is_off and self.values("packing_form") == "loose"
-            form, fills = self.read("packing_form"), _TEXTS["loose"]
-            formula = f'IF({self.off},"{title}",IF({form}="loose","{fills}","{title}"))'
-            self.put(0, 1, fills if loose else title, "card_label", formula)
-        elif kind == "flats":
-            turns, words = self.read("nut_turns"), _TEXTS["turns"]
-            self.put(0, 1, words if self._turned else title, "card_label", f'IF(COUNT({turns})=1,"{words}","{title}")')
+            self._rings_title(title, name)
         else:
             self.put(0, 1, title, "card_label")
         if kind == "length":
@@ -138,20 +154,21 @@ class _GlandPage(Page):
             self._rings(name)
             self.put(3, 3, "", "card_rule")
         else:
-            if kind:
-                flats, turns = self.read(name), self.read("nut_turns")
-                held = self.values("nut_turns" if self._turned else name)
-                formula = f'IF({self.off},"",IF(COUNT({turns})=1,{turns},{flats}))'
-                self.put(2, 2, None if self.is_off else held, "card_length", formula)
-            else:
-                self.put(2, 2, "", "card_length")
-            self.put(3, 3, "", "card_rule")
-        self.put(4, 5, "", "card_box")
+            self.plain((2, 2, "", "card_length"), (3, 3, "", "card_rule"))
 
-    @property
-    def _turned(self) -> bool:
-        """Whether a packing nut is turned, and by how much is known."""
-        return isinstance(self.values("nut_turns"), float)
+    def _rings_title(self, title: str, count: str) -> None:
+        """Rings or fills of loose packing, and where those are that have no line."""
+        last, form, below = f"ring_{MOST_RINGS}", self.read("packing_form"), "rings_below_lantern"
+        fills, words = _TEXTS["loose"], _TEXTS["more_rings"]
+        known, held, lantern = self.values(last), self.values(count), self.values(below)
+        more = isinstance(known, float) and isinstance(held, float) and held + isinstance(lantern, float) > known
+        value = fills if self.values("packing_form") == "loose" else words if more else title
+        rest = f'"{title}"'
+        if last in self.there:
+            items = f"SUM({self.read(count)})+COUNT({self.read(below)})"
+            rest = f'IF(AND(COUNT({self.read(last)})=1,{items}>{self.read(last)}),"{words}",{rest})'
+        formula = f'IF({self.off},"{title}",IF({form}="loose","{fills}",{rest}))'
+        self.put(0, 1, title if self.is_off else value, "card_label", formula)
 
     def _rings(self, name: str) -> None:
         """The count of the rings, or the fills of loose packing."""
@@ -160,12 +177,6 @@ class _GlandPage(Page):
         self.put(2, 2, None if self.is_off else held, "card_count", f'IF({self.off},"",IF({form}="loose",{fills},{count}))')
 
     def _ring(self, ring: int) -> None:
-        if ring > MOST_RINGS + 1:
-            self.put(6, LAST, "", "card_text")
-            return
-        if ring > MOST_RINGS:
-            self._more_rings(f"ring_{MOST_RINGS}", "ring_count")
-            return
         self._line(6, ring, "", "card_count")
         self._line(7, ring, "_joint", "card_count")
         for column, unit_set in enumerate(self.sets, start=8):
@@ -198,23 +209,12 @@ class _GlandPage(Page):
             return usable_in(get(name), place, unit_set), usable_value(get(name), value, unit_set)
         return f'IF(COUNT({place})=0,"",{place})', value
 
-    def _more_rings(self, last: str, count: str) -> None:
-        """Where the rings stand that have no line."""
-        if not {last, count} <= self.there.names:
-            self.put(6, LAST, "", "card_text")
-            return
-        known, held, words = self.values(last), self.values(count), _TEXTS["more_rings"]
-        below = self.values("rings_below_lantern")
-        more = not self.is_off and isinstance(known, float) and isinstance(held, float) and held + isinstance(below, float) > known
-        items = f"SUM({self.read(count)})+COUNT({self.read('rings_below_lantern')})"
-        formula = f'IF({self.off},"",IF(AND(COUNT({self.read(last)})=1,{items}>{self.read(last)}),"{words}",""))'
-        self.put(6, LAST, words if more else "", "card_text", formula)
-
     def tightening(self) -> None:
         """The passes with boxes for readings, how to tighten below them, the tools on the right."""
         self.heads(_TEXTS["tighten_heads"])
         first, *tools = self.kept(_TEXTS["tools"])
-        self.plain((0, 1, "Finger tight", "card_label"), (2, 2, "", "card_rule"), (3, 3, "", "card_rule"))
+        self.put(0, 1, "Finger tight", "card_label")
+        self.number(2, 3, "flats_to_compress", "card_flats")
         self._readings()
         self._tool(*first)
         self.next()
@@ -229,17 +229,16 @@ class _GlandPage(Page):
             self._torque("stud_torque")
             self._tool(*tool)
             self.next()
-        self.label(0, 3, "Gaps may differ at most, {length_1} | {length_2}", "greatest_gap_difference")
-        self.constant_length(4, "greatest_gap_difference")
-        self.plain((6, 7, "", "card_label"))
+        self.label(0, 1, "Gaps within, {length_1} | {length_2}", "greatest_gap_difference")
+        self.constant_length(2, "greatest_gap_difference")
+        self._friction()
         self._wrench()
         self.next()
         self.steps(7, _TEXTS["tighten"], down=3)
         self.label(8, 9, "Tap and die", "tap_and_die")
         self.word(10, 11, "tap_and_die")
         self.next()
-        self.label(8, 9, "Mass, {mass_1} | {mass_2}", "packing_mass")
-        self.both_units(10, "packing_mass", "card_mass")
+        self.plain((8, 9, "Packing batch", "card_label"), (10, 11, "", "card_box"))
         self.next()
         self.plain((8, 9, "Torque tool", "card_label"), (10, 11, "", "card_box"))
         self.next()
@@ -259,6 +258,35 @@ class _GlandPage(Page):
             self.length(10, name)
         else:
             self.plain((10, 10, "", "card_length"), (11, 11, "", "card_inch"))
+
+    def _friction(self) -> None:
+        """What a stem is stiff against, of the packing alone: the pull at the rim, else the friction; blank where the torque is."""
+        if "stem_friction" not in self.there:
+            self.plain((4, 5, "", "card_label"), (6, 7, "", "card_count"))
+            return
+        unit_set, (stem, rim) = self.sets[0], (self.in_units(one) for one in _TEXTS["friction"])
+        torque, pull, thrust = (self.read(one) for one in ("stud_torque", "rim_pull", "stem_thrust_typed"))
+        at_rim = isinstance(self.values("rim_pull"), float) and not isinstance(self.values("stem_thrust_typed"), float)
+        is_blank = self.is_off or not isinstance(self.values("stud_torque"), float)
+        test = f"COUNT({pull})-COUNT({thrust})=1"
+        label = f'IF({self.off},"{stem}",IF(COUNT({torque})=0,"{stem}",IF({test},"{rim}","{stem}")))'
+        self.put(4, 5, rim if at_rim and not is_blank else stem, "card_label", label)
+        value = usable_value(get("stem_friction"), self.values("rim_pull" if at_rim else "stem_friction"), unit_set)
+        shown = (usable_in(get("stem_friction"), one, unit_set) for one in (pull, self.read("stem_friction")))
+        formula = f'IF({self.off},"",IF(COUNT({torque})=0,"",IF({test},{",".join(shown)})))'
+        self.put(6, 7, None if is_blank else value, "card_count", formula)
+
+    def tests(self) -> None:
+        """The leak test with its result, the times of a stroke before and after, and what is done last."""
+        unit_set = self.sets[0]
+        self.plain((0, 0, "FINISH", "card_head_left"), (1, 2, "Leak test: fluid at", "card_label"))
+        self.number(3, 4, "line_pressure", _PRESSURES[unit_set], unit_set)
+        self.constant(5, 6, "leak_test_minutes", "card_minutes")
+        self.constant_word(7, 9, "leak_test_limit")
+        self.plain((10, 10, "Found", "card_label"), (11, 11, "", "card_box"))
+        self.next()
+        self.plain(*_TEXTS["tests"])
+        self.next()
 
     def _wrench(self) -> None:
         """The wrench, and the one for an older nut where that differs."""
@@ -292,9 +320,10 @@ def page(
     card.checks()
     card.holds()
     card.block(card.listed(_TEXTS["take_out"]), 3)
+    card.acceptance()
     card.tables()
     card.block(card.listed(_TEXTS["fit"]), 3)
     card.tightening()
-    card.block(card.listed(_TEXTS["finish"]), 2)
+    card.tests()
     card.signatures()
     return card.cells, card.merges, card.heights

@@ -12,9 +12,9 @@ from sheetcalc import units
 from sheetcalc.calculations.answers import Answers
 from sheetcalc.calculations.run import issued_assumptions
 from sheetcalc.declare.formula import MOST_TEXT, SENTENCE_END
-from sheetcalc.declare.quantity import Gravity, get
+from sheetcalc.declare.quantity import Constant, Gravity, get
 from sheetcalc.reference.sources import cite
-from sheetcalc.sheets.common import VERSION, fingerprint
+from sheetcalc.sheets.common import VERSION, fingerprint, shown_in, shown_value
 from sheetcalc.sheets.layout import Cell, Value, address
 from sheetcalc.sheets.usable import look_of, usable_in, usable_value
 
@@ -23,7 +23,7 @@ TEXTS: Final[Mapping[str, Any]] = tomllib.loads(files("sheetcalc.sheets").joinpa
 #: Points of a row with one line, of a line in a wrapped cell, and what such a cell needs besides.
 LINE, WRAPPED, AROUND = 14.25, 12.75, 2.25
 
-_PIXELS: Final = (68, 75, 48, 63, 64, 52, 42, 52, 46, 63, 59, 63)
+_PIXELS: Final = (68, 75, 48, 63, 64, 52, 43, 51, 46, 63, 59, 63)
 #: The first of two columns that have a figure in both units: a fraction of an inch takes more room.
 _PAIRS: Final = (2, 8, 10)
 #: The last column of the page.
@@ -38,6 +38,7 @@ _LOOKS: Final = {
     "answer_2": "card_length",
     "answer_fraction": "card_fraction",
     "answer_in": "card_inch",
+    "answer_fine": "card_fine",
     "answer_figures": "card_figures",
     "answer_count": "card_count",
 }
@@ -217,6 +218,26 @@ class Page:
             inches = None if self.is_off else float(issued_assumptions()[name]) / units.factor("in", "mm")
             self.put(column, column, inches, "card_inch", f'IF({self.off},"",{name}/inch_length)')
 
+    def limit(self, column: int, name: str) -> None:
+        """What is found is held against this length, of the valve or an assumption: in the unit of the set that stands first."""
+        unit_set = self.sets[0]
+        style = self.look(name, unit_set, "") if name else ""
+        if name not in self.there or not isinstance(get(name), Constant):
+            self.number(column, column, name, style, unit_set)
+            return
+        held = None if self.is_off else shown_value(get(name), float(issued_assumptions()[name]), unit_set)
+        self.put(column, column, held, style, f'IF({self.off},"",{shown_in(get(name), name, unit_set)})')
+
+    def constant_word(self, first: int, last: int, name: str) -> None:
+        """An assumption in words, with dots where it is too long for its place; blank where a stop speaks."""
+        if name not in self.there:
+            self.put(first, last, "", "card_text")
+            return
+        limit, held, most = self.limits[name], str(issued_assumptions()[name]), int(LIMITS[name])
+        value = f"{held[:most]}…" if len(held) > most else held
+        text = f'LEFT({name},{limit})&IF(LEN({name})>{limit},"…","")'
+        self.put(first, last, None if self.is_off else value, "card_text", f'IF({self.off},"",{text})')
+
     def word(self, first: int, last: int, name: str, style: str = "card_text") -> None:
         """A text that was worked out; blank where a stop speaks."""
         if name not in self.there:
@@ -236,10 +257,9 @@ class Page:
         text = f'IFERROR(CHOOSE(1+SIGN(LEN({place}))+(LEN({place})>{limit}),"",{place},LEFT({place},{limit})&"…"),"#")'
         self.put(first, last, value if self.state else None, style, f'IF({self.here}="","",{text})')
 
-    def listed(self, steps: Iterable[str | Mapping[str, str]]) -> str:
+    def listed(self, steps: Iterable[str]) -> str:
         """Steps as one text, with squares to tick."""
-        kept = (step for step in steps if isinstance(step, str) or step["quantity"] in self.there)
-        return "  □ ".join(step if isinstance(step, str) else step["step"] for step in kept)
+        return "  □ ".join(self.in_units(step) for step in steps)
 
     def steps(self, last: int, text: str, down: int = 1) -> None:
         """What is to be done, from the left edge to a column; blank where a stop speaks."""

@@ -80,12 +80,22 @@ class _RemovalPage(Page):
             self.said(2, LAST, name)
             self.next(3 * WRAPPED + AROUND)
 
+    def holds(self) -> None:
+        """What is signed before the line is opened, the valve lifted and the place left."""
+        permit, rigger, blanks = _TEXTS["holds"]
+        by_hand, hand = _TEXTS["by_hand"], self.read("lifted_by_hand")
+        self.plain((0, 2, permit, "card_label"), (3, 3, "", "card_box"))
+        value = by_hand if not self.is_off and self.values("lifted_by_hand") == 1 else rigger
+        self.put(4, 6, value, "card_label", f'IF({self.off},"{rigger}",IF({hand}=1,"{by_hand}","{rigger}"))')
+        self.plain((7, 7, "", "card_box"), (8, 10, blanks, "card_label"), (11, 11, "", "card_box"))
+        self.next()
+
     def figures(self) -> None:
         """Bolts and wrench on the left, the lift on the right."""
         self.heads(_TEXTS["figures_heads"])
-        self.label(0, 2, "Thread, tap and die", "flange_bolt_thread")
-        self.word(3, 4, "flange_bolt_thread")
-        self.put(5, 5, "", "card_box")
+        self.label(0, 1, "Thread, tap and die", "flange_bolt_thread")
+        self.word(2, 3, "flange_bolt_thread")
+        self.put(4, 5, "", "card_box")
         self.word(6, LAST, "mass_words", "card_wrap")
         self.next(2 * WRAPPED + AROUND)
         for bolts, lift in zip(self.kept(_TEXTS["bolts"]), self.kept(_TEXTS["lift"]), strict=True):
@@ -99,16 +109,16 @@ class _RemovalPage(Page):
         self.next()
 
     def _bolts(self, title: str, name: str, kind: str) -> None:
-        self.put(0, 2, title, "card_label")
+        self.put(0, 1, title, "card_label")
         if kind == "length":
-            self.length(3, name)
+            self.length(2, name)
         else:
             if kind:
-                self.number(3, 3, name, "card_count")
+                self.number(2, 2, name, "card_count")
             else:
-                self.put(3, 3, "", "card_count")
-            self.put(4, 4, "", "card_rule")
-        self.put(5, 5, "", "card_box")
+                self.put(2, 2, "", "card_count")
+            self.put(3, 3, "", "card_rule")
+        self.put(4, 5, "", "card_box")
 
     def _lift(self, title: str, name: str, style: str) -> None:
         self.put(6, 9, self.in_units(title), "card_label")
@@ -168,6 +178,7 @@ def second_page(
     card = _RemovalPage(top, read, values, chosen=chosen, there=there, sets=sets)
     card.heading()
     card.block(_TEXTS["caution"], 5)
+    card.holds()
     card.figures()
     card.block(card.listed(_TEXTS["take_out"]), 5)
     card.orders()

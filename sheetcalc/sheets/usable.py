@@ -25,6 +25,7 @@ class Use(Enum):
     RULE = "cut or read with a rule: the nearest 0.5 mm or 1/32 in"
     GAP = "the same, and never nought unless it is"
     SECTION = "packing as it is sold: 0.1 mm or 0.001 in"
+    GAUGE = "held against a micrometer or a dial gauge: 0.01 mm or 0.001 in"
     WRENCH = "set on a torque wrench: two figures, never more than worked out"
     STRESS = "the nearest 1 MPa or 10 psi"
     PLAIN = "shown as it is"
@@ -50,6 +51,17 @@ _USES: Final = {
     ),
     Use.GAP: ("gland_gap_start", "gland_gap_end", "compression_travel", "least_take_up"),
     Use.SECTION: ("packing_section", "stocked_section", "ring_height"),
+    Use.GAUGE: (
+        "stem_least",
+        "bore_most",
+        "stem_runout_most",
+        "stem_bend_allowed",
+        "stem_taper_most",
+        "pit_depth_most",
+        "follower_box_most",
+        "follower_clearance",
+        "bottom_clearance",
+    ),
     Use.WRENCH: (
         *(f"stud_torque{which}" for which in ("_first", "_second", "", "_long")),
         *(f"flange_torque{which}" for which in ("_first", "_second")),
@@ -57,11 +69,14 @@ _USES: Final = {
     ),
 }
 _USE_OF: Final = {name: use for use, names in _USES.items() for name in names}
+#: Of these the format of the cell rounds enough.
+_AS_IT_IS: Final = {Use.PLAIN, Use.SECTION, Use.GAUGE}
 #: The style of such an answer, in a metric cell and in one of the US set. Others look as their sheet says.
 _LOOKS: Final = {
     Use.RULE: ("answer_2", "answer_fraction"),
     Use.GAP: ("answer_2", "answer_fraction"),
     Use.SECTION: ("answer_2", "answer_in"),
+    Use.GAUGE: ("answer_fine", "answer_in"),
     Use.WRENCH: ("answer_figures", "answer_figures"),
     Use.STRESS: ("answer_count", "answer_count"),
 }
@@ -80,7 +95,7 @@ def look_of(quantity: Quantity, unit_set: str, usual: str) -> str:
 def usable_in(quantity: Quantity, reference: str, unit_set: str) -> str:
     """The formula of an answer as it can be used, in the unit of a unit set, from where it stands in the coherent unit."""
     use, row = use_of(quantity), 1 + list(UNIT_SETS).index(unit_set)
-    if use in {Use.PLAIN, Use.SECTION}:
+    if use in _AS_IT_IS:
         return shown_in(quantity, reference, unit_set)
     exact = f"{reference}/INDEX(unit_{quantity.dimension}_factors,{row})"
     if use is Use.WRENCH:
@@ -96,7 +111,7 @@ def usable_in(quantity: Quantity, reference: str, unit_set: str) -> str:
 def usable_value(quantity: Quantity, value: Value, unit_set: str) -> Value:
     """The core's answer as it can be used, in the unit of a unit set; None for blank."""
     use, exact = use_of(quantity), shown_value(quantity, value, unit_set)
-    if use in {Use.PLAIN, Use.SECTION} or not isinstance(exact, float):
+    if use in _AS_IT_IS or not isinstance(exact, float):
         return exact
     digits = int(float(issued_assumptions()["counting_digits"]))
     if use is Use.WRENCH:

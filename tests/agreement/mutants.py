@@ -31,7 +31,7 @@ NEVER_NEGATIVE: dict[str, str] = {
                      "readings_with_faults", "followed_with_faults", "readings", "readings_in_use", "chart_readings"),
                     "a number of things"),
     **dict.fromkeys(("log_flats", "job_hours", "tool_thickness"), "believed from 0, or made of that"),
-    **dict.fromkeys(("line_pack_typed",), "0 or 1"),
+    **dict.fromkeys(("line_pack_typed", "lifted_by_hand"), "0 or 1"),
     **dict.fromkeys(("end_ring_count", "new_studs", "store_pack", "line_to_buy", "line_pack", "line_packs", "end_rings",
                      "spacer_height"), "typed from 0, or made of that"),
     **dict.fromkeys(("gland_stress", "stress_decay", "least_entry", "screw_torque", "stud_torque_worked"), "made of what is not below 0"),

@@ -376,7 +376,7 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     frame["flange_nut_factor_entered"] = _maybe(rng, 0.45, rng.choice([0.1, 0.13, 0.16, 0.2, 0.22, 0.3], count))
     _rated(frame, classes, rng)
     frame["valve_actuated_entered"] = _maybe(rng, 0.6, _named(rng, names["yes_no_names"], [2, 1], yes_no, count))
-    frame["valve_mass_entered"] = _maybe(rng, 0.5, rng.choice([12.0, 45.0, 130.0, 385.0, 900.0], count))
+    frame["valve_mass_entered"] = _maybe(rng, 0.5, rng.choice([12.0, 20.0, 20.4, 385.0, 900.0], count))
     frame["sling_legs_entered"] = _maybe(rng, 0.95, rng.choice([1.0, 2.0, 3.0, 4.0], count, p=[0.1, 0.5, 0.2, 0.2]))
     frame["sling_angle_entered"] = _maybe(rng, 0.5, rng.choice([15.0, 30.0, 40.0, 45.0, 60.0, 75.0, 90.0], count))
     length = rng.integers(10, 60, count) * 50.0

@@ -278,6 +278,17 @@ DESERVED: Final[list[tuple[dict[str, object], set[str]]]] = [
     ({"leg_capacity_entered": 57.73}, {"sling_overloaded"}),
     ({"sling_angle_entered": 90, "leg_capacity_entered": 50}, set()),
 ]  # fmt: skip
+#: A valve that one person lifts, typed just as heavy as that, and hardly heavier; 20 kg is from memory.
+BY_HAND: Final[list[tuple[dict[str, object], set[str]]]] = [
+    ({"valve_mass_entered": 20}, set()),
+    ({"valve_mass_entered": 20.0000001}, set()),
+    ({"valve_mass_entered": 20.01}, {"sling_legs_missing", "sling_angle_missing", "leg_capacity_missing"}),
+    # A sling that is typed is judged all the same.
+    ({"valve_mass_entered": 20, "sling_legs_entered": 1, "leg_capacity_entered": 19}, {"sling_overloaded"}),
+    ({"valve_mass_entered": 20, "sling_legs_entered": 1, "sling_angle_entered": 60}, {"single_leg_aslant"}),
+    ({"valve_mass_entered": 20, "sling_legs_entered": 2, "sling_angle_entered": 20}, {"sling_too_flat"}),
+    ({"valve_mass_entered": -20}, {"valve_mass_fault", "sling_legs_missing", "sling_angle_missing", "leg_capacity_missing"}),
+]
 #: What is never said where the valve stays in the line.
 ONLY_LIFTED: Final = {"valve_mass_missing", "sling_legs_missing", "sling_angle_missing", "leg_capacity_missing", "sling_overloaded"}
 
@@ -293,6 +304,33 @@ def test_each_sentence_is_spoken_by_what_deserves_it(typed: dict[str, object], d
     assert spoken(row) == deserved
     assert row["check_lift"] == (" ".join(get(name, Fault).words for name in FAULTS if name in deserved) or "OK")
     assert spoken(lifted(base, **{**typed, "comes_out_entered": "no"})) == deserved - ONLY_LIFTED
+
+
+@pytest.mark.parametrize(("typed", "deserved"), BY_HAND)
+def test_a_valve_that_one_person_lifts_is_asked_for_no_sling(typed: dict[str, object], deserved: set[str]) -> None:
+    """No legs, angle or capacity are asked for up to the mass of one person, in kg or typed in lb; a typed sling is judged."""
+    row = worked(comes_out_entered="yes", **typed)
+    assert spoken(row) == deserved
+    masses = ("valve_mass_entered", "leg_capacity_entered")
+    in_pounds = {name: pounds(float(str(value))) if name in masses else value for name, value in typed.items()}
+    assert spoken(worked(US, comes_out_entered="yes", **in_pounds)) == deserved
+    words = {1.0: "as typed: lifted by hand", 0.0: "as typed"}
+    assert row["mass_words"] == words.get(row["lifted_by_hand"], "")
+
+
+def test_an_estimate_is_never_lifted_by_hand() -> None:
+    """The smallest flange that is listed may belong to a light valve, but its mass is not typed: the sling is asked for."""
+    row = worked(comes_out_entered="yes", flange_size="NPS 1/2", flange_class_entered=150)
+    assert row["mass_estimate_high"] < issued_assumptions()["one_person_mass"]
+    assert math.isnan(row["lifted_by_hand"])
+    assert spoken(row) == {"valve_mass_estimated", "sling_legs_missing", "sling_angle_missing", "leg_capacity_missing"}
+
+
+def test_the_mass_of_one_person_can_be_edited() -> None:
+    """A site that lets nobody lift more than 15 kg has it."""
+    frame = pd.DataFrame([{**METRIC, "comes_out_entered": "yes", "valve_mass_entered": 18}], dtype=object)
+    assert calculate(frame).iloc[0]["check_lift"] == "OK"
+    assert "sling legs is missing" in calculate(frame, constants={"one_person_mass": 15}).iloc[0]["check_lift"]
 
 
 def test_every_sentence_has_a_case() -> None:

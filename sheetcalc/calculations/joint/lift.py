@@ -173,17 +173,31 @@ given(
 
 
 @derived(
+    title="Lifted by hand",
+    symbol="",
+    unit="1",
+    part=PART,
+    source=cite("one-person"),
+    excel="IF(ROUND({valve_mass_typed}-{one_person_mass},{counting_digits})<=0,1,0)",
+)
+def lifted_by_hand(valve_mass_typed: Num, one_person_mass: float, counting_digits: float) -> Num:
+    """1 where the typed mass is one that a person lifts alone, 0 where it is more; blank where it is an estimate."""
+    return np.where(above_zero(valve_mass_typed - one_person_mass, counting_digits), 0.0, 1.0)
+
+
+@derived(
     title="Mass of the valve, in words",
     part=PART,
     source=MEMORY,
     text=True,
-    optional=("valve_mass_typed",),
-    excel='CHOOSE(COUNT({valve_mass},{valve_mass_typed}),"an estimate, the high end: weigh the valve or ask its maker","as typed")',
+    optional=("lifted_by_hand",),
+    excel='CHOOSE(COUNT({valve_mass},{lifted_by_hand}),"an estimate, the high end: weigh the valve or ask its maker",'
+    'IF({lifted_by_hand}=1,"as typed: lifted by hand","as typed"))',
 )
-def mass_words(valve_mass: Num, valve_mass_typed: Num) -> Text:
-    """Where the mass is from: typed, or an estimate that nobody has checked."""
-    estimated = np.isnan(valve_mass_typed) & ~np.isnan(valve_mass)
-    return either(estimated, "an estimate, the high end: weigh the valve or ask its maker", "as typed")
+def mass_words(valve_mass: Num, lifted_by_hand: Num) -> Text:
+    """Where the mass is from: typed, and light enough to be lifted by hand or not, or an estimate that nobody has checked."""
+    typed = either(lifted_by_hand > 0, "as typed: lifted by hand", "as typed")
+    return either(np.isnan(lifted_by_hand) & ~np.isnan(valve_mass), "an estimate, the high end: weigh the valve or ask its maker", typed)
 
 
 @derived(
@@ -294,13 +308,13 @@ def actuator_not_estimated(comes_out: Text, sling_legs: Num, valve_actuated: Tex
     part=PART,
     source=cite("practice"),
     about=("sling_legs_entered",),
-    optional=("comes_out", "sling_legs_entered"),
+    optional=("comes_out", "lifted_by_hand", "sling_legs_entered"),
     words="The valve comes out and the number of sling legs is missing: without it no load of a leg is given.",
-    excel='AND(EXACT({comes_out},"yes"),IFERROR({sling_legs_entered}="",0))',
+    excel='AND(EXACT({comes_out},"yes"),NOT({lifted_by_hand}=1),IFERROR({sling_legs_entered}="",0))',
 )
-def sling_legs_missing(comes_out: Text, sling_legs_entered: Num) -> Any:
-    """Says that nobody knows how the valve is to hang."""
-    return (comes_out == "yes") & np.isnan(sling_legs_entered)
+def sling_legs_missing(comes_out: Text, lifted_by_hand: Num, sling_legs_entered: Num) -> Any:
+    """Says that nobody knows how a valve is to hang that is too heavy for one person."""
+    return (comes_out == "yes") & (lifted_by_hand != 1) & np.isnan(sling_legs_entered)
 
 
 @fault(
@@ -308,17 +322,22 @@ def sling_legs_missing(comes_out: Text, sling_legs_entered: Num) -> Any:
     part=PART,
     source=cite("practice"),
     about=("sling_angle_entered", "leg_length_entered", "hook_height_entered"),
-    optional=("comes_out", "sling_angle_entered", "sling_angle_usual", "leg_length_entered", "hook_height_entered"),
+    optional=("comes_out", "lifted_by_hand", "sling_angle_entered", "sling_angle_usual", "leg_length_entered", "hook_height_entered"),
     words="The valve comes out and the angle of the sling legs is missing: type it, or the length of a leg and the height of the hook.",
-    excel='AND(EXACT({comes_out},"yes"),IFERROR({sling_angle_entered}="",0),NOT(ISNUMBER({sling_angle_usual})),'
+    excel='AND(EXACT({comes_out},"yes"),NOT({lifted_by_hand}=1),IFERROR({sling_angle_entered}="",0),NOT(ISNUMBER({sling_angle_usual})),'
     'OR(IFERROR({leg_length_entered}="",0),IFERROR({hook_height_entered}="",0)))',
 )
 def sling_angle_missing(
-    comes_out: Text, sling_angle_entered: Num, sling_angle_usual: Num, leg_length_entered: Num, hook_height_entered: Num
+    comes_out: Text,
+    lifted_by_hand: Num,
+    sling_angle_entered: Num,
+    sling_angle_usual: Num,
+    leg_length_entered: Num,
+    hook_height_entered: Num,
 ) -> Any:
     """Says that the angle is neither typed nor to be worked out; a single leg hangs upright and needs none."""
     half = np.isnan(leg_length_entered) | np.isnan(hook_height_entered)
-    return (comes_out == "yes") & np.isnan(sling_angle_entered) & np.isnan(sling_angle_usual) & half
+    return (comes_out == "yes") & (lifted_by_hand != 1) & np.isnan(sling_angle_entered) & np.isnan(sling_angle_usual) & half
 
 
 @fault(
@@ -326,13 +345,13 @@ def sling_angle_missing(
     part=PART,
     source=cite("practice"),
     about=("leg_capacity_entered",),
-    optional=("comes_out", "leg_capacity_entered"),
+    optional=("comes_out", "lifted_by_hand", "leg_capacity_entered"),
     words="The valve comes out and the capacity of a sling leg is missing: read it off the tag, for the hitch that is used.",
-    excel='AND(EXACT({comes_out},"yes"),IFERROR({leg_capacity_entered}="",0))',
+    excel='AND(EXACT({comes_out},"yes"),NOT({lifted_by_hand}=1),IFERROR({leg_capacity_entered}="",0))',
 )
-def leg_capacity_missing(comes_out: Text, leg_capacity_entered: Num) -> Any:
+def leg_capacity_missing(comes_out: Text, lifted_by_hand: Num, leg_capacity_entered: Num) -> Any:
     """Says that nobody knows what the sling may lift."""
-    return (comes_out == "yes") & np.isnan(leg_capacity_entered)
+    return (comes_out == "yes") & (lifted_by_hand != 1) & np.isnan(leg_capacity_entered)
 
 
 # --- what cannot be lifted so ---
