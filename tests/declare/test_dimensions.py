@@ -19,7 +19,7 @@ from pint.facets.numpy.numpy_func import implement_func
 
 from sheetcalc.calculations import given
 from sheetcalc.calculations.arithmetic import pick, pick_in
-from sheetcalc.calculations.joint import bolt_load, bolt_torque, bolts, flange, flange_faults, gasket, removal, torque_faults
+from sheetcalc.calculations.joint import bolt_load, bolt_torque, bolts, flange, flange_faults, gasket, torque_faults
 from sheetcalc.calculations.run import answered_names, read_entries, worked_out
 from sheetcalc.calculations.valve import cut, entries, flats, material, section, studs, suitability, tools, torque
 from sheetcalc.declare.quantity import Derived, Entry, Fault, get
@@ -131,7 +131,7 @@ def _units_pass_through_tables(monkeypatch: pytest.MonkeyPatch) -> None:
     valve = (cut, entries, flats, given, material, section, studs, suitability, tools, torque)
     for module in (*valve, bolt_load, bolt_torque, bolts, flange, flange_faults, gasket, torque_faults):
         monkeypatch.setattr(module, "pick", with_unit(pick))
-    for module in (bolts, removal, suitability, tools):
+    for module in (bolts, suitability, tools):
         monkeypatch.setattr(module, "pick_in", with_unit(pick_in))
 
 
