@@ -44,6 +44,7 @@ _ROOMS: Final = (
         (
             "outage",
             "order",
+            "order_lubricants",
             "order_pieces",
             "tags",
             "stores",

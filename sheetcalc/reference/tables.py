@@ -290,7 +290,7 @@ def _choices() -> dict[str, Any]:
         "packing_form_names": _texts("packing_forms", "name"),
         "form_kinds": np.array(_numbers("packing_forms", "bought_by")),
         "order_unit_words": np.array(
-            [[row[key] for key in ("by_length", "by_piece", "by_mass")] for row in printed("unit_sets")], dtype=object
+            [[row[key] for key in ("by_length", "by_piece", "by_mass", "by_stud")] for row in printed("unit_sets")], dtype=object
         ),
         "cut_style_names": _texts("cut_styles", "name"),
         "ring_numbers": np.arange(1.0, MOST_COUNT + 1),
