@@ -237,6 +237,8 @@ def _alike(frame: Frame, rng: Random) -> None:
         if flange.random() < 0.5:
             for name, value in _SERVICE.items():
                 frame.at[row, name] = valves._as_typed(value, str(get(name).dimension), unit_set) if get(name).dimension else value
+            frame.at[row, "stud_lubricant"] = ("machine oil", "anti-seize paste")[len(frame) % 2 * (row % 9 == 4)]
+            frame.at[row, "flange_lubricant"] = ("machine oil", "anti-seize paste", "anti-seize paste", "none (dry)")[row % 4]
         for name, choices in _OUT.items():
             frame.at[row, name] = choices[int(flange.integers(0, len(choices)))]
 

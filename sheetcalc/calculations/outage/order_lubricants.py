@@ -24,7 +24,7 @@ def _named(studs: Num, there: Num, names: list[str], row: Num) -> Any:
 
 for _name, _of, _reads in (
     ("grease_code", "gland studs", ("gland_stud_count", "ordered", "lubricant_names", "lubricant_row")),
-    ("flange_grease", "flange studs", ("flange_studs", "out_ordered", "lubricant_names", "flange_lubricant_row")),
+    ("flange_grease_code", "flange studs", ("flange_studs", "out_ordered", "lubricant_names", "flange_lubricant_row")),
 ):
     _studs, _there, _names, _row = (f"{{{read}}}" for read in _reads)
     derive(
@@ -47,11 +47,11 @@ for _name, _of, _reads in (
     part=PART,
     source=GATHERED,
     per=Per.LISTED,
-    excel=f'IFERROR(MATCH({escaped("{flange_grease}")},{{every_grease_code}},0),"")',
+    excel=f'IFERROR(MATCH({escaped("{flange_grease_code}")},{{every_grease_code}},0),"")',
 )
-def grease_place(flange_grease: Text, every_grease_code: Text) -> Any:
+def grease_place(flange_grease_code: Text, every_grease_code: Text) -> Any:
     """The number of the first valve whose gland studs take it: both are one line."""
-    return first_row_of(flange_grease, every_grease_code)
+    return first_row_of(flange_grease_code, every_grease_code)
 
 
 @derived(
@@ -60,12 +60,12 @@ def grease_place(flange_grease: Text, every_grease_code: Text) -> Any:
     part=PART,
     source=ORDER,
     per=Per.LISTED,
-    optional=("grease_place",),
-    excel='IF(ISNUMBER({grease_place}),"",{flange_grease})',
+    guards=False,
+    excel='IF(ISNUMBER({grease_place}),"",{flange_grease_code})',
 )
-def joint_grease_code(grease_place: Num, flange_grease: Text) -> Any:
+def joint_grease_code(grease_place: Num, flange_grease_code: Text) -> Any:
     """What lubricants share that no gland studs take."""
-    return np.where(np.isnan(grease_place), flange_grease, "")
+    return np.where(np.isnan(grease_place), flange_grease_code, "")
 
 
 @derived(
@@ -88,7 +88,7 @@ def joint_grease_pieces(joint_grease_code: Text, flange_studs: Num) -> Num:
     part=PART,
     source=GATHERED,
     per=Per.LISTED,
-    optional=("grease_first",),
+    guards=False,
     excel='IF({grease_place}={grease_first},"",{grease_place})',
 )
 def shared_grease_first(grease_place: Num, grease_first: Num) -> Num:
@@ -102,11 +102,12 @@ def shared_grease_first(grease_place: Num, grease_first: Num) -> Num:
     part=PART,
     source=ORDER,
     per=Per.LISTED,
-    excel='IF({shared_grease_first}>0,{flange_studs},"")',
+    guards=False,
+    excel='IF(ISNUMBER({shared_grease_first}),{flange_studs},"")',
 )
 def shared_grease_pieces(shared_grease_first: Num, flange_studs: Num) -> Num:
     """How many studs of this valve it serves besides."""
-    return np.where(shared_grease_first > 0, flange_studs, np.nan)
+    return np.where(np.isnan(shared_grease_first), np.nan, flange_studs)
 
 
 def _gland_studs(flange: tuple[str, ...]) -> Formula:
