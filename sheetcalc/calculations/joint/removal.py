@@ -46,8 +46,8 @@ def joint_hours(
     hour_minutes: float,
 ) -> Num:
     """Opening one joint and making it again: so long for the joint, for each bolt, and for each bolt in each round."""
-    bolts = flange_bolt_count * joint_bolt_minutes + flange_bolt_count * joint_round_minutes * joint_rounds
-    return joint_times / hour_minutes * (bolts + joint_minutes)
+    bolt = joint_round_minutes * joint_rounds + joint_bolt_minutes
+    return joint_times / hour_minutes * (flange_bolt_count * bolt + joint_minutes)
 
 
 @derived(

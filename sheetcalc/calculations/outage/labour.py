@@ -168,6 +168,7 @@ def crews_too_many(crews_whole: Num, most_crews: float) -> Any:
     part=PART,
     source=TASKS,
     per=Per.OUTAGE,
+    guards=False,
     excel="SUM({task_valve_minutes})/{hour_minutes}",
 )
 def hours_per_valve(task_valve_minutes: Num, hour_minutes: float) -> float:
@@ -175,7 +176,15 @@ def hours_per_valve(task_valve_minutes: Num, hour_minutes: float) -> float:
     return total(task_valve_minutes) / hour_minutes
 
 
-@derived(title="Man-hours of a ring", unit="h", part=PART, source=TASKS, per=Per.OUTAGE, excel="SUM({task_ring_minutes})/{hour_minutes}")
+@derived(
+    title="Man-hours of a ring",
+    unit="h",
+    part=PART,
+    source=TASKS,
+    per=Per.OUTAGE,
+    guards=False,
+    excel="SUM({task_ring_minutes})/{hour_minutes}",
+)
 def hours_per_ring(task_ring_minutes: Num, hour_minutes: float) -> float:
     """Man-hours of all tasks for each ring of the set."""
     return total(task_ring_minutes) / hour_minutes
