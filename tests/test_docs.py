@@ -32,7 +32,6 @@ TOGETHER: Final = {
     "stocked_metric": "stocked_sections",
     "threads_inch": "threads",
     "threads_metric": "threads",
-    "removal_hours": "bolt_up_hours",
 }
 CSV_NAMES: Final = sorted(file.stem for file in (ROOT / "sheetcalc/reference/tables").glob("*.csv"))
 

@@ -59,6 +59,7 @@ _ROOMS: Final = (
         (
             "outage",
             "order",
+            "order_lubricants",
             "order_pieces",
             "tags",
             "stores",

@@ -271,7 +271,7 @@ def _studs() -> dict[str, Any]:
 
 
 def _flanges() -> dict[str, Any]:
-    flanges, orders, hours = printed("flanges"), printed("bolt_orders"), printed("removal_hours")
+    flanges, orders = printed("flanges"), printed("bolt_orders")
     classes = list(dict.fromkeys(row["class"] for row in flanges))
     crossed = [[float(number) for number in row["cross"].split("-")] for row in orders]
     most = max(len(order) for order in crossed)
@@ -298,8 +298,6 @@ def _flanges() -> dict[str, Any]:
         "bolt_cross_texts": _texts("bolt_orders", "cross"),
         "bolt_slacken_texts": _texts("bolt_orders", "slacken"),
         "bolt_cross_orders": np.array([order + [np.nan] * (most - len(order)) for order in crossed]),
-        "bolt_up_hours": np.array([[float(row[f"bolt_up_{name}"]) for name in classes] for row in hours]),
-        "handling_hours": np.array([[float(row[f"handling_{name}"]) for name in classes] for row in hours]),
     }
 
 
@@ -324,8 +322,8 @@ def _tasks() -> dict[str, Any]:
     own = OWN_TASKS
     return {
         "task_names": [*_texts("labour_tasks", "task"), *[""] * own],
-        "task_valve_hours": np.array([*_numbers("labour_tasks", "man_hours_per_valve"), *[np.nan] * own]),
-        "task_ring_hours": np.array([*_numbers("labour_tasks", "man_hours_per_ring"), *[np.nan] * own]),
+        "task_valve_minutes": np.array([*_numbers("labour_tasks", "minutes_per_valve"), *[np.nan] * own]),
+        "task_ring_minutes": np.array([*_numbers("labour_tasks", "minutes_per_ring"), *[np.nan] * own]),
     }
 
 
@@ -334,7 +332,7 @@ def _choices() -> dict[str, Any]:
         "packing_form_names": _texts("packing_forms", "name"),
         "form_kinds": np.array(_numbers("packing_forms", "bought_by")),
         "order_unit_words": np.array(
-            [[row[key] for key in ("by_length", "by_piece", "by_mass")] for row in printed("unit_sets")], dtype=object
+            [[row[key] for key in ("by_length", "by_piece", "by_mass", "by_stud")] for row in printed("unit_sets")], dtype=object
         ),
         "cut_style_names": _texts("cut_styles", "name"),
         "ring_numbers": np.arange(1.0, MOST_COUNT + 1),

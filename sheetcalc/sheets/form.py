@@ -346,7 +346,7 @@ OUT_ANSWERS: Final = (
             "leg_share",
         ),
     ),
-    ("Man-hours, from new-installation figures", ("bolt_up_hours_one", "handling_hours_one", "out_hours_back", "out_hours")),
+    ("Removal and refit, man-hours by a model of ours", ("joint_hours", "lift_hours", "out_hours")),
 )
 OUT_CHECKS: Final = ("check_flange", "check_lift")
 #: The sheets on which a person types, with their groups of entries.

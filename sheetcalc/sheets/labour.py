@@ -54,19 +54,19 @@ def _task_rows() -> int:
 def names() -> dict[str, str]:
     """Where the columns of the table of tasks stand, for formulas."""
     last = _TASKS + 1 + _task_rows()
-    fields = {"task_names": _RIGHT, "task_valve_hours": _RIGHT + 2, "task_ring_hours": _RIGHT + 3}
+    fields = {"task_names": _RIGHT, "task_valve_minutes": _RIGHT + 2, "task_ring_minutes": _RIGHT + 3}
     return {name: f"{LABOUR}!{block(_TASKS + 2, column, last, column)}" for name, column in fields.items()}
 
 
 def task_cells() -> list[Cell]:
-    """The tasks, theirs hours to be changed, and empty rows for the site's own."""
+    """The tasks, their minutes to be changed, and empty rows for the site's own."""
     held = reference.values()
     printed = reference.printed("labour_tasks")
     card = reference.cards()["labour_tasks"]
-    heads = ("Task", "", "Man-hours per valve", "Man-hours per ring", "Grade")
+    heads = ("Task", "", "Minutes per valve", "Minutes per ring", "Grade")
     cells = [
         Cell(_TASKS - 1, _RIGHT, card.title, "heading"),
-        Cell(_TASKS, _RIGHT, f"{card.note} Change the hours, or add your own (▸).", "quiet_line"),
+        Cell(_TASKS, _RIGHT, f"{card.note} Change the minutes, or add your own (▸).", "quiet_line"),
         *(Cell(_TASKS + 1, _RIGHT + place, head, "head") for place, head in enumerate(heads)),
     ]
     for row, task in enumerate(held["task_names"]):
@@ -76,8 +76,8 @@ def task_cells() -> list[Cell]:
             Cell(at, _RIGHT - 1, "▸", "mark"),
             Cell(at, _RIGHT, task, "entry_text"),
             Cell(at, _RIGHT + 1, printed[row]["note"] if row < len(printed) else "", "small"),
-            Cell(at, _RIGHT + 2, plain(held["task_valve_hours"][row]), "entry_number"),
-            Cell(at, _RIGHT + 3, plain(held["task_ring_hours"][row]), "entry_number"),
+            Cell(at, _RIGHT + 2, plain(held["task_valve_minutes"][row]), "entry_number"),
+            Cell(at, _RIGHT + 3, plain(held["task_ring_minutes"][row]), "entry_number"),
             Cell(at, _RIGHT + 4, grade, "small"),
         ]
     return [*cells, Cell(_TASKS + 2 + _task_rows(), _RIGHT, f"Source: {card.source.text} ({card.source.grade.value})", "small")]
@@ -94,7 +94,7 @@ def sheet(rows: Rows) -> Sheet:
         Cell(
             2,
             0,
-            "A valve that comes out adds bolt-ups and handling: figures of new installation, and a share of them for taking out.",
+            "Man-hours are a model of ours, from memory: your own records come first. A valve that comes out adds its joints and its lift.",
             "subtitle",
         ),
     ]

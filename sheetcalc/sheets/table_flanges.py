@@ -1,4 +1,4 @@
-"""The tables of flanged valves: flanges and their bolts, gaskets, choices, orders of tightening, hours."""
+"""The tables of flanged valves: flanges and their bolts, gaskets, choices, orders of tightening."""
 
 from __future__ import annotations
 
@@ -88,7 +88,7 @@ def gaskets(add: Callable[..., Block]) -> None:
 
 
 def flanges(add: Callable[..., Block]) -> None:
-    """The blocks of flanged valves: flanges and their bolts, gaskets, choices, orders, hours."""
+    """The blocks of flanged valves: flanges and their bolts, gaskets, choices, orders."""
     values = reference.values()
     add(
         "flange_sizes",
@@ -165,13 +165,3 @@ def flanges(add: Callable[..., Block]) -> None:
         Column("Bolts", numbers("bolt_order_counts"), "number"),
         *(Column(f"Place {i + 1}", tuple(plain(v) for v in crossed[:, i]), "number", "bolt_cross_orders") for i in range(crossed.shape[1])),
     )
-    for name, row in (("bolt_up_hours", "bolt_up_row"), ("handling_hours", "handling_row")):
-        add(
-            name,
-            Column("Size", texts("flange_size_names"), "label"),
-            *(
-                Column(f"Class {one:g}, h", tuple(plain(v) for v in values[name][:, i]), "number", name)
-                for i, one in enumerate(values["flange_classes"])
-            ),
-            Column("Printed row, NPS", printed("removal_hours", row), "label"),
-        )

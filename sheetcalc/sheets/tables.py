@@ -75,7 +75,7 @@ def blocks(answers: Answers) -> tuple[Block, ...]:
         Column("Stress shown to", numbers("unit_stress_steps"), "number", "unit_stress_steps"),
         *(
             Column(f"Bought by {what}", printed("unit_sets", f"by_{what}"), "label", "order_unit_words")
-            for what in ("length", "piece", "mass")
+            for what in ("length", "piece", "mass", "stud")
         ),
     )
     add(

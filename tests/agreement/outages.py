@@ -237,6 +237,8 @@ def _alike(frame: Frame, rng: Random) -> None:
         if flange.random() < 0.5:
             for name, value in _SERVICE.items():
                 frame.at[row, name] = valves._as_typed(value, str(get(name).dimension), unit_set) if get(name).dimension else value
+            frame.at[row, "stud_lubricant"] = ("machine oil", "anti-seize paste")[len(frame) % 2 * (row % 9 == 4)]
+            frame.at[row, "flange_lubricant"] = ("machine oil", "anti-seize paste", "anti-seize paste", "none (dry)")[row % 4]
         for name, choices in _OUT.items():
             frame.at[row, name] = choices[int(flange.integers(0, len(choices)))]
 
@@ -512,12 +514,12 @@ def _make(  # noqa: C901, PLR0912, PLR0915 - kind of row by kind of row, straigh
             fill(per)
     before = work_out(but=frozenset(lengths) - {Per.OUTAGE, Per.LISTED})
     if number % 4 == 2:  # some tasks of the site's own, one of them a slip
-        there = {**there, "task_valve_hours": there["task_valve_hours"].copy(), "task_ring_hours": there["task_ring_hours"].copy()}
-        there["task_valve_hours"][-1] = (-0.001, 0.0, 0.25, -0.5)[number // 4 % 4]
+        there = {**there, "task_valve_minutes": there["task_valve_minutes"].copy(), "task_ring_minutes": there["task_ring_minutes"].copy()}
+        there["task_valve_minutes"][-1] = (-0.06, 0.0, 15.0, -30.0)[number // 4 % 4]
         if number % 8 == 2:
-            there["task_ring_hours"][there["task_ring_hours"] == 0] = 0.01
-            there["task_valve_hours"][there["task_valve_hours"] == 0] = 0.02
-        there["task_ring_hours"][-2] = (0.02, 0.3, -0.01, 0.3)[number // 8 % 4]
+            there["task_ring_minutes"][there["task_ring_minutes"] == 0] = 0.6
+            there["task_valve_minutes"][there["task_valve_minutes"] == 0] = 1.2
+        there["task_ring_minutes"][-2] = (1.2, 18.0, -0.6, 18.0)[number // 8 % 4]
     if number % 5 == 1:  # boxes so narrow that a bushing has no wall, or just one
         inside, outside = there["bushing_inside"].copy(), there["bushing_outside"]
         inside[::2] = outside[::2] + rng.choice([0.0, 0.0, 1e-9, -1e-9, 0.4, -0.02, -3e-6, 1.4], len(inside[::2]))

@@ -101,7 +101,7 @@ OUT = {
     "flange_material_entered": "1.1 carbon steel", "gasket_kind": "spiral wound, graphite filler", "flange_bolt_grade": "ASTM A193 B7",
 }  # fmt: skip
 NEW_STUDS = {**OUT, "flange_studs_renewed_entered": "yes"}
-GASKETS, STUDS = 6, 7
+GASKETS, STUDS, LUBRICANTS, OTHER_LUBRICANTS = 6, 7, 8, 9
 
 
 def lines_of(out: dict[str, Any], group: int, *names: str) -> list[tuple[Any, ...]]:
@@ -207,6 +207,69 @@ def test_flange_studs_that_nobody_can_order_are_said(changed: dict[str, Any]) ->
     assert list(out["check_order"][1:]) == ["OK", "OK"]
     assert lines_of(out, GASKETS, "line_valves") == lines_of(out, STUDS, "line_valves") == [(1,)]
     assert out["check_reconciliation"][0] == "OK"
+
+
+#: Two gland studs of M12, and flanges of eight studs a joint.
+OILED = {**OUT, "gland_stud_thread": "M12", "gland_stud_count_entered": 2.0, "stud_lubricant": "machine oil"}
+
+
+def test_a_lubricant_is_one_line_for_all_the_studs_that_it_serves() -> None:
+    """Oil: gland studs of A and B (2 + 2), flanges of A (2 x 8) and of D (8): 28 for three valves. Paste: gland of C and D, flanges of B.
+
+    No spares; a tin serves 100 studs, so one of each. The flange lubricant of C is dry: nothing.
+    """
+    out = ordered([
+        {**OILED, "flange_lubricant": "machine oil"}, {**OILED, "flange_lubricant": "Anti-Seize Paste"},
+        {**OILED, "stud_lubricant": "anti-seize paste", "flange_lubricant": "none (dry)"},
+        {**OILED, "stud_lubricant": "anti-seize paste", "flange_lubricant": "machine oil", "flange_joint_count_entered": 1.0},
+    ])  # fmt: skip
+
+    names = ("line_item", "line_code", "line_valves", "line_need", "line_with_spares", "line_unit_words", "line_packs")
+    assert lines_of(out, LUBRICANTS, *names) == [
+        ("stud lubricant", "LUBRICANT machine oil", 3, 28, 28, "stud", 1),
+        ("stud lubricant", "LUBRICANT anti-seize paste", 3, 20, 20, "stud", 1),
+    ]
+    assert lines_of(out, OTHER_LUBRICANTS, "line_code") == []
+    assert out["check_reconciliation"][0] == "OK"
+
+
+def test_a_lubricant_of_flange_studs_alone_has_its_line_too() -> None:
+    """16 and 8 flange studs with paste, that no gland studs take: a line of its own behind that of the gland studs' oil."""
+    pasted = {**OILED, "flange_lubricant": "anti-seize paste"}
+    out = ordered([pasted, {**pasted, "stud_lubricant": None, "flange_joint_count_entered": 1.0}])
+
+    assert lines_of(out, LUBRICANTS, "line_material", "line_valves", "line_need") == [("machine oil", 1, 2)]
+    assert lines_of(out, OTHER_LUBRICANTS, "line_item", "line_material", "line_valves", "line_need", "line_packs") == [
+        ("stud lubricant", "anti-seize paste", 2, 24, 1)
+    ]
+    assert out["check_reconciliation"][0] == "OK"
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"stud_lubricant": "none (dry)"}, {"stud_lubricant": "NONE (DRY)"}, {"stud_lubricant": None}, {"stud_lubricant": "butter"},
+        {"gland_stud_count_entered": None}, {"maker_ring_count_entered": 12.0}, {"box_depth_entered": None}, {"packing_material": None},
+        {"comes_out_entered": "no", "stud_lubricant": None, "flange_lubricant": "machine oil"},
+    ],
+    ids=["dry", "dry in capitals", "blank", "not known", "no count", "stopped", "no sizes", "no material", "stays in the line"],
+)  # fmt: skip
+def test_no_lubricant_is_ordered_where_none_is_called_for(changed: dict[str, Any]) -> None:
+    """Dry threads, a lubricant or a number of studs that is not known, a valve that is not ordered for, flanges that stay shut."""
+    out = ordered([{**OILED, **changed}, OILED])
+
+    assert lines_of(out, LUBRICANTS, "line_valves", "line_need") == [(1, 2)]
+    assert lines_of(out, OTHER_LUBRICANTS, "line_code") == []
+    assert out["check_reconciliation"][0] == "OK"
+
+
+def test_tins_are_counted_by_what_stores_say() -> None:
+    """18 studs of one valve, less the ten that a tin in stores still serves: eight, in tins for five, two of them."""
+    stores = [{"store_code": "lubricant Machine Oil", "store_pack_entered": 5.0, "store_stock_entered": 10.0}]
+    out = ordered([{**OILED, "flange_lubricant": "machine oil"}], stores=stores)
+
+    assert lines_of(out, LUBRICANTS, "line_need", "line_to_buy", "line_packs") == [(18, 8, 2)]
+    assert (out["store_item"][0], out["store_unit"][0]) == ("stud lubricant machine oil", "stud")
 
 
 def test_columns_for_order_and_plan_say_nothing_of_a_valve() -> None:

@@ -71,7 +71,6 @@ def test_the_sizes_are_those_of_the_standard() -> None:
     """Every size stands once, in rising order, and is called NPS and its number."""
     assert tuple(row["nps"] for row in tables.printed("flange_sizes")) == SIZES
     assert [f"NPS {size}" for size in SIZES] == tables.values()["flange_size_names"]
-    assert [f"NPS {size}" for size in SIZES] == [row["name"] for row in tables.printed("removal_hours")]
     assert tables.values()["flange_classes"].tolist() == [150, 300, 600, 900]
 
 
@@ -597,52 +596,3 @@ def test_bolts_are_slackened_from_the_far_side(count: int) -> None:
         beside = {(number - 2) % count + 1, number % count + 1}
         assert beside & set(order[:place])
         assert min(number - 1, count + 1 - number) == (place + 1) // 2
-
-
-# --- hours ------------------------------------------------------------------------------------------------------------
-
-#: Man-hours of J. S. Page, Estimator's Piping Man-Hour Manual, 5th edition: bolt-ups in classes 150, 300, 600, 900, and handling in
-#: 150, 300 to 400, 600 to 900; the rows of three sizes.
-HOURS: Final = {
-    "NPS 4": ((1.2, 1.4, 1.5, 1.7), (1.7, 2.0, 2.6)),
-    "NPS 12": ((3.4, 3.8, 4.1, 4.7), (4.3, 5.1, 6.3)),
-    "NPS 24": ((6.6, 7.4, 7.9, 9.1), (8.5, 10.3, 13.6)),
-}
-
-
-@pytest.mark.parametrize("size", HOURS)
-def test_hours_are_as_printed(size: str) -> None:
-    """Rows of three sizes, typed from the source; classes 600 and 900 share a column of handling."""
-    held = tables.values()
-    row = held["flange_size_names"].index(size)
-    bolt_up, handling = HOURS[size]
-    assert list(bolt_up) == held["bolt_up_hours"][row].tolist()
-    assert [*handling, handling[-1]] == held["handling_hours"][row].tolist()
-
-
-def test_hours_rise_with_size_and_class() -> None:
-    """No larger size and no higher class takes less, and a higher class takes more for its bolt-up."""
-    for name in ("bolt_up_hours", "handling_hours"):
-        hours = tables.values()[name]
-        assert hours.shape == (len(SIZES), len(CLASSES))
-        assert (np.diff(hours, axis=0) >= 0).all()
-        assert (np.diff(hours, axis=1) >= 0).all()
-        assert (hours > 0).all()
-    assert (np.diff(tables.values()["bolt_up_hours"], axis=1) > 0).all()
-
-
-#: The rows that the source prints, by the sizes that it names in them.
-BOLT_UP_ROWS: Final = ("<=2", "2 1/2, 3", "3 1/2", "4", "6", "8", "10", "12", "14", "16", "18", "20", "24")
-HANDLING_ROWS: Final = ("1", "1 1/2", "2", "2 1/2", "3", "4", "6", "8", "10", "12", "14", "16", "18", "20", "24")
-
-
-@pytest.mark.parametrize(("kind", "printed"), [("bolt_up", BOLT_UP_ROWS), ("handling", HANDLING_ROWS)])
-def test_a_size_that_is_not_printed_has_the_next_larger_row(kind: str, printed: tuple[str, ...]) -> None:
-    """Each size names the first printed row that reaches it, and all sizes of a row have its hours."""
-    reach = {name: mixed(name.removeprefix("<=").split(", ")[-1]) for name in printed}
-    hours: dict[str, set[tuple[str, ...]]] = {}
-    for row in tables.printed("removal_hours"):
-        assert next(name for name in printed if reach[name] >= mixed(row["nps"])) == row[f"{kind}_row"]
-        hours.setdefault(row[f"{kind}_row"], set()).add(tuple(row[f"{kind}_{one}"] for one in CLASSES))
-    assert list(hours) == list(printed)
-    assert {len(each) for each in hours.values()} == {1}

@@ -1,65 +1,74 @@
-"""Man-hours of taking a flanged valve out of the line and putting it back, from figures for new installation."""
+"""Man-hours of taking a flanged valve out of the line and putting it back, by a model of ours: the user's own records come first."""
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
-from sheetcalc.calculations.arithmetic import pick_in
+from sheetcalc.calculations.arithmetic import above_zero
 from sheetcalc.declare.blocks import derived
-from sheetcalc.declare.quantity import Num, Text
+from sheetcalc.declare.quantity import Num
 from sheetcalc.reference.sources import cite
 
 PART = "removal"
 
 
 @derived(
-    title="Man-hours of a bolt-up, new-installation figure",
-    unit="h",
+    title="Times longer with large flange bolts",
+    unit="1",
     part=PART,
-    source=cite("removal-hours"),
-    excel="INDEX({bolt_up_hours},{flange_size_row},{flange_class_column})",
+    source=cite("joint-minutes"),
+    excel="IF(ROUND({flange_bolt_diameter}-(1+1/2)*{inch_length},{counting_digits})>0,{joint_largest_bolts},"
+    "IF(ROUND({flange_bolt_diameter}-{inch_length},{counting_digits})>0,{joint_large_bolts},1))",
 )
-def bolt_up_hours_one(bolt_up_hours: Num, flange_size_row: Num, flange_class_column: Num) -> Any:
-    """Man-hours of making one bolted joint of this size and class, as for new work."""
-    return pick_in(flange_size_row, flange_class_column, bolt_up_hours)
+def joint_times(
+    flange_bolt_diameter: Num, inch_length: float, counting_digits: float, joint_largest_bolts: float, joint_large_bolts: float
+) -> Num:
+    """How many times longer a joint takes with bolts above an inch, and above an inch and a half."""
+    above, far_above = (above_zero(flange_bolt_diameter - inches * inch_length, counting_digits) for inches in (1, 1.5))
+    times = np.select([far_above, above], [joint_largest_bolts, joint_large_bolts], 1.0)
+    return np.where(np.isnan(flange_bolt_diameter), np.nan, times)
 
 
 @derived(
-    title="Man-hours of handling the valve, new-installation figure",
+    title="Man-hours of a flange joint",
     unit="h",
     part=PART,
-    source=cite("actuated-handling"),
-    excel='INDEX({handling_hours},{flange_size_row},{flange_class_column})*IF(EXACT({valve_actuated},"yes"),1+{actuated_handling_more},1)',
+    source=cite("joint-minutes"),
+    excel="({joint_minutes}+{flange_bolt_count}*({joint_bolt_minutes}+{joint_rounds}*{joint_round_minutes}))*{joint_times}/{hour_minutes}",
 )
-def handling_hours_one(
-    handling_hours: Num, flange_size_row: Num, flange_class_column: Num, valve_actuated: Text, actuated_handling_more: float
-) -> Any:
-    """Man-hours of handling a valve of this size and class without its bolt-ups, as for new work; more with an actuator."""
-    hours = pick_in(flange_size_row, flange_class_column, handling_hours)
-    return hours + np.where(valve_actuated == "yes", actuated_handling_more, 0.0) * hours
+def joint_hours(
+    joint_minutes: float,
+    flange_bolt_count: Num,
+    joint_bolt_minutes: float,
+    joint_rounds: float,
+    joint_round_minutes: float,
+    joint_times: Num,
+    hour_minutes: float,
+) -> Num:
+    """Opening one joint and making it again: so long for the joint, for each bolt, and for each bolt in each round."""
+    bolt = joint_round_minutes * joint_rounds + joint_bolt_minutes
+    return joint_times / hour_minutes * (flange_bolt_count * bolt + joint_minutes)
 
 
 @derived(
-    title="Man-hours of putting back, new-installation figures",
+    title="Man-hours of lifting the valve",
     unit="h",
     part=PART,
-    source=cite("removal-hours"),
-    excel="{flange_joint_count}*{bolt_up_hours_one}+{handling_hours_one}",
+    source=cite("lift-minutes"),
+    excel="({lift_minutes}+{lift_mass_minutes}*{valve_mass})/{hour_minutes}",
 )
-def out_hours_back(flange_joint_count: Num, bolt_up_hours_one: Num, handling_hours_one: Num) -> Num:
-    """Putting the valve back counts as a new installation: its bolt-ups and its handling."""
-    return handling_hours_one + bolt_up_hours_one * flange_joint_count
+def lift_hours(lift_minutes: float, lift_mass_minutes: float, valve_mass: Num, hour_minutes: float) -> Num:
+    """Lifting the valve out and back: so long for any valve, and more by its mass, as typed or estimated."""
+    return valve_mass * lift_mass_minutes / hour_minutes + lift_minutes / hour_minutes
 
 
 @derived(
-    title="Man-hours out and back, new-installation figures with the share of taking out",
+    title="Removal and refit, man-hours",
     unit="h",
     part=PART,
-    source=cite("removal-share"),
-    excel="(1+{removal_share})*{out_hours_back}",
+    source=cite("joint-minutes"),
+    excel="{flange_joint_count}*{joint_hours}+{lift_hours}",
 )
-def out_hours(removal_share: float, out_hours_back: Num) -> Num:
-    """Taking the valve out, as a share of a new installation, and putting it back as one whole."""
-    return out_hours_back + removal_share * out_hours_back
+def out_hours(flange_joint_count: Num, joint_hours: Num, lift_hours: Num) -> Num:
+    """Its flange joints and its lift; not draining, blanks, scaffold, nor taking off an actuator."""
+    return lift_hours + joint_hours * flange_joint_count

@@ -8,6 +8,9 @@ own which group it belongs to and which valve opened it.
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
+from functools import reduce
+from itertools import islice
+from operator import add
 from typing import Any
 
 import numpy as np
@@ -78,23 +81,30 @@ def groups_of(codes: Iterable[str]) -> tuple[str, ...]:
 
 
 def by_group(
-    row: str, columns: Sequence[str], reads: Sequence[str], text: str, function: Callable[..., Any]
+    row: str,
+    columns: Sequence[str],
+    reads: Sequence[str],
+    text: str,
+    function: Callable[..., Any],
+    also: Mapping[str, tuple[str, str]] | None = None,
 ) -> Callable[[tuple[str, ...]], Formula]:
     """What a line takes by its group: `text` is that of one group, with <> for its name.
 
-    `columns` are the columns of each group that it reads, `reads` what else of the line; `function` takes them in that order.
+    `columns` are the columns of each group that it reads, `reads` what else of the line; `function` takes them in that order. Where a
+    group of `also` is there, the lines of another group count those columns too that begin with the second name.
     """
 
     def build(codes: tuple[str, ...]) -> Formula:
         groups = groups_of(codes)
-        every = tuple(f"every_{column.replace('<>', name)}" for name in groups for column in columns)
+        terms = [(name, *(more for one, (other, more) in (also or {}).items() if other == name and one in groups)) for name in groups]
+        every = tuple(f"every_{column.replace('<>', term)}" for of_group in terms for term in of_group for column in columns)
 
         def chosen(group: Any, *values: Any) -> Any:
-            others, held = values[: len(reads)], values[len(reads) :]
-            each = [held[at : at + len(columns)] for at in range(0, len(held), len(columns))]
-            return choose(group, *(function(*of_group, *others) for of_group in each))
+            others, held = values[: len(reads)], iter(values[len(reads) :])
+            each = [[function(*islice(held, len(columns)), *others) for _term in of_group] for of_group in terms]
+            return choose(group, *(reduce(add, one) for one in each))
 
-        choices = ",".join(text.replace("<>", name) for name in groups)
+        choices = ",".join("+".join(text.replace("<>", term) for term in of_group) for of_group in terms)
         return Formula(reads=(f"{row}_group", *reads, *every), excel=f"CHOOSE({{{row}_group}},{choices})", function=chosen)
 
     return build
@@ -128,11 +138,20 @@ def _place(number: Any, group: Any, *ends: Any) -> Any:
     return number - choose(group, 0.0, *ends)
 
 
-def declare_lines(row: str, per: Per, part: str, groups: Mapping[str, str], *, what: str, code: str) -> None:
+def declare_lines(
+    row: str,
+    per: Per,
+    part: str,
+    groups: Mapping[str, str],
+    *,
+    what: str,
+    code: str,
+    also: Mapping[str, tuple[str, str]] | None = None,
+) -> None:
     """The lines of a list: `<row>_number`, `_group`, `_place`, `_first`, `_code`, `_valves`, and for each group `<row>s_to_<group>`.
 
     `groups` has each group's name as `declare_group` knows it, and what it is called; `what` names the list and `code` its codes in
-    titles.
+    titles; `also` is that of `by_group`.
     """
     ends = tuple(f"{row}s_to_{name}" for name in groups)
     for at, (name, called) in enumerate(groups.items()):
@@ -182,7 +201,7 @@ def declare_lines(row: str, per: Per, part: str, groups: Mapping[str, str], *, w
         ),
         (
             f"{row}_valves",
-            by_group(row, ("<>_first",), (first,), f"COUNTIF({{every_<>_first}},{{{first}}})", count_where),
+            by_group(row, ("<>_first",), (first,), f"COUNTIF({{every_<>_first}},{{{first}}})", count_where, also),
             "How many valves ask for it.",
             f"{what}, valves of the line",
             "1",

@@ -162,16 +162,32 @@ def crews_too_many(crews_whole: Num, most_crews: float) -> Any:
 # --- man-hours of a valve ---
 
 
-@derived(title="Man-hours of a valve, without rings", unit="h", part=PART, source=TASKS, per=Per.OUTAGE, excel="SUM({task_valve_hours})")
-def hours_per_valve(task_valve_hours: Num) -> float:
+@derived(
+    title="Man-hours of a valve, without rings",
+    unit="h",
+    part=PART,
+    source=TASKS,
+    per=Per.OUTAGE,
+    guards=False,
+    excel="SUM({task_valve_minutes})/{hour_minutes}",
+)
+def hours_per_valve(task_valve_minutes: Num, hour_minutes: float) -> float:
     """Man-hours of all tasks that do not depend on the number of rings."""
-    return total(task_valve_hours)
+    return total(task_valve_minutes) / hour_minutes
 
 
-@derived(title="Man-hours of a ring", unit="h", part=PART, source=TASKS, per=Per.OUTAGE, excel="SUM({task_ring_hours})")
-def hours_per_ring(task_ring_hours: Num) -> float:
+@derived(
+    title="Man-hours of a ring",
+    unit="h",
+    part=PART,
+    source=TASKS,
+    per=Per.OUTAGE,
+    guards=False,
+    excel="SUM({task_ring_minutes})/{hour_minutes}",
+)
+def hours_per_ring(task_ring_minutes: Num, hour_minutes: float) -> float:
     """Man-hours of all tasks for each ring of the set."""
-    return total(task_ring_hours)
+    return total(task_ring_minutes) / hour_minutes
 
 
 @fault(
@@ -180,12 +196,12 @@ def hours_per_ring(task_ring_hours: Num) -> float:
     source=TASKS,
     about=(),
     per=Per.OUTAGE,
-    words="A task has man-hours below nought: correct it in the table of tasks.",
-    excel="MIN({task_valve_hours},{task_ring_hours})<0",
+    words="A task has minutes below nought: correct it in the table of tasks.",
+    excel="MIN({task_valve_minutes},{task_ring_minutes})<0",
 )
-def task_below_nothing(task_valve_hours: Num, task_ring_hours: Num) -> Any:
+def task_below_nothing(task_valve_minutes: Num, task_ring_minutes: Num) -> Any:
     """Says that a task takes hours away."""
-    return bool(np.any(task_valve_hours < 0) or np.any(task_ring_hours < 0))
+    return bool(np.any(task_valve_minutes < 0) or np.any(task_ring_minutes < 0))
 
 
 given_code(
@@ -215,7 +231,7 @@ def job_rings(ordered: Num, ring_count: Num, loose_fills: Num) -> Num:
 
 
 @derived(
-    title="Man-hours out of the line and back",
+    title="Removal and refit, man-hours of the job",
     unit="h",
     part=PART,
     source=TASKS,
@@ -224,7 +240,7 @@ def job_rings(ordered: Num, ring_count: Num, loose_fills: Num) -> Num:
     excel='IF(EXACT({comes_out},"yes"),SUM({out_hours}),0)',
 )
 def job_out_hours(comes_out: Text, out_hours: Num) -> Num:
-    """Man-hours of taking the valve out and putting it back, where it comes out; 0 where its size and class are not known."""
+    """Man-hours of removal and refit, where the valve comes out; 0 where they are not known, which is said."""
     return np.where(comes_out == "yes", np.nan_to_num(out_hours), 0.0)
 
 
@@ -261,6 +277,22 @@ given(
     remedy=f"type the man-hours of the whole job {OR_CLEAR}",
     sentence="Man-hours of the whole job, out of the line and back if need be: as typed, else worked out.",
 )
+
+
+@fault(
+    title="Man-hours of removal not known",
+    part=PART,
+    source=TASKS,
+    about=("job_hours_stated_entered",),
+    per=Per.LISTED,
+    optional=("out_hours", "job_hours_stated_typed"),
+    words="The valve comes out, and its man-hours are without removal and refit, since flange bolts or mass are not known: type them for "
+    "the whole job.",
+    excel='AND({ordered}=1,EXACT({comes_out},"yes"),COUNT({out_hours},{job_hours_stated_typed})=0)',
+)
+def out_hours_not_known(ordered: Num, comes_out: Text, out_hours: Num, job_hours_stated_typed: Num) -> Any:
+    """Says that the job takes longer than its man-hours tell."""
+    return (ordered == 1) & (comes_out == "yes") & np.isnan(out_hours) & np.isnan(job_hours_stated_typed)
 
 
 @derived(

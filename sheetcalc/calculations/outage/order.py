@@ -27,7 +27,11 @@ GROUPS: Final = {
     "stud": "gland stud",
     "joint": "flange gasket",
     "bolt": "flange stud",
+    "grease": "lubricant",
+    "joint_grease": "lubricant of flange studs alone",
 }
+#: What of a group falls to the lines of another: flange studs that take the lubricant of gland studs.
+ALSO: Final = {"joint_grease": ("grease", "shared_grease")}
 position = entry(
     "position",
     title="Number in the list",

@@ -50,20 +50,35 @@ def _of_first(name: str, title: str, sources: dict[str, str], sentence: str, *, 
     text=True,
     per=Per.LINE,
     excel='CHOOSE({line_group},INDEX({every_packing_form},{line_first})&" packing","braided end rings","spacer","gasket","gland studs",'
-    '"flange gasket","flange studs, two nuts each")',
+    '"flange gasket","flange studs, two nuts each","stud lubricant","stud lubricant")',
 )
 def line_item(line_group: Num, every_packing_form: Text, line_first: Num) -> Any:
     """What it is."""
     form = np.asarray(pick(line_first, list(every_packing_form))) + " packing"
-    others = ("braided end rings", "spacer", "gasket", "gland studs", "flange gasket", "flange studs, two nuts each")
+    others = (
+        "braided end rings",
+        "spacer",
+        "gasket",
+        "gland studs",
+        "flange gasket",
+        "flange studs, two nuts each",
+        "stud lubricant",
+        "stud lubricant",
+    )
     return choose(line_group, form, *(np.array(word, dtype=object) for word in others))
 
 
 _of_first(
     "line_material",
     "Material of the line",
-    {"packing": "packing_material", "end": "packing_material", "spacer": "spacer_made_of"},
-    "The packing material, as in Valves, or that of spacers.",
+    {
+        "packing": "packing_material",
+        "end": "packing_material",
+        "spacer": "spacer_made_of",
+        "grease": "stud_lubricant",
+        "joint_grease": "flange_lubricant",
+    },
+    "The packing material, as in Valves, that of spacers, or the lubricant.",
     text=True,
 )
 _of_first(

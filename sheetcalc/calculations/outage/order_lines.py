@@ -13,7 +13,7 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import pick, pick_in, whole_up
 from sheetcalc.calculations.gathering import first_row_of, sum_where
 from sheetcalc.calculations.outage.grouped import GATHERED, by_group, choose, codes_of, declare_lines, escaped
-from sheetcalc.calculations.outage.order import GROUPS, ORDER
+from sheetcalc.calculations.outage.order import ALSO, GROUPS, ORDER
 from sheetcalc.declare.blocks import derive, derived, fault, gathered
 from sheetcalc.declare.quantity import Num, Per, Text
 from sheetcalc.reference.sources import cite
@@ -21,7 +21,7 @@ from sheetcalc.reference.sources import cite
 PART = "order list"
 
 
-declare_lines("line", Per.LINE, PART, GROUPS, what="Order", code="Code of the line")
+declare_lines("line", Per.LINE, PART, GROUPS, what="Order", code="Code of the line", also=ALSO)
 gathered(
     "line_pieces",
     codes_of(GROUPS),
@@ -31,8 +31,9 @@ gathered(
         ("line_first",),
         "SUMIF({every_<>_first},{line_first},{every_<>_pieces})",
         lambda firsts, pieces, first: sum_where(firsts, first, pieces),
+        ALSO,
     ),
-    "Sets, rings, spacers, gaskets or studs for all its valves; 0 where it is bought by length or mass.",
+    "Sets, rings, spacers, gaskets or studs for all its valves, or studs that it serves; 0 where it is bought by length or mass.",
     title="Pieces of the line",
     unit="1",
     part=PART,
@@ -74,11 +75,12 @@ _packing_sum("line_loose", "Loose packing of the line", "kg", "order_loose", "Ma
     part=PART,
     source=ORDER,
     per=Per.LINE,
-    excel="CHOOSE({line_group},INDEX({form_kinds},INDEX({every_form_row},{line_first})),2,2,2,2,2,2)",
+    excel="CHOOSE({line_group},INDEX({form_kinds},INDEX({every_form_row},{line_first})),2,2,2,2,2,2,4,4)",
 )
 def line_kind(line_group: Num, form_kinds: Num, every_form_row: Num, line_first: Num) -> Any:
-    """1 by length, 2 by the piece, 3 by mass."""
-    return np.where(line_group == 1, pick(pick(line_first, every_form_row), form_kinds), 2.0)
+    """1 by length, 2 by the piece, 3 by mass, 4 by the studs that it serves."""
+    packing = pick(pick(line_first, every_form_row), form_kinds)
+    return choose(line_group, packing, 2.0, 2.0, 2.0, 2.0, 2.0, 2.0, 4.0, 4.0)
 
 
 @derived(
@@ -87,12 +89,12 @@ def line_kind(line_group: Num, form_kinds: Num, every_form_row: Num, line_first:
     part=PART,
     source=ORDER,
     per=Per.LINE,
-    excel="CHOOSE({line_kind},{outage_spool_factor},1,{outage_mass_unit})",
+    excel="CHOOSE({line_kind},{outage_spool_factor},1,{outage_mass_unit},1)",
     empirical="a factor of the unit that the line is bought in",
 )
 def line_unit(line_kind: Num, outage_spool_factor: Num, outage_mass_unit: Num) -> Any:
     """What one of the unit in which the line is bought is in mm, pieces or kg."""
-    return np.where(line_kind == 1, outage_spool_factor, np.where(line_kind == 2, 1.0, outage_mass_unit))  # noqa: PLR2004
+    return choose(line_kind, outage_spool_factor, 1.0, outage_mass_unit, 1.0)
 
 
 @derived(
@@ -104,7 +106,7 @@ def line_unit(line_kind: Num, outage_spool_factor: Num, outage_mass_unit: Num) -
     excel="INDEX({order_unit_words},{outage_unit_row},{line_kind})",
 )
 def line_unit_words(order_unit_words: Any, outage_unit_row: Num, line_kind: Num) -> Any:
-    """The unit in which the line is bought: m or ft, pieces, kg or lb."""
+    """The unit in which the line is bought: m or ft, pieces, kg or lb, studs."""
     return pick_in(np.broadcast_to(outage_unit_row, line_kind.shape), line_kind, order_unit_words)
 
 
@@ -115,12 +117,12 @@ def line_unit_words(order_unit_words: Any, outage_unit_row: Num, line_kind: Num)
     source=ORDER,
     per=Per.LINE,
     empirical="in the unit that the line is bought in",
-    excel="IFERROR(CHOOSE({line_kind},{line_length},{line_pieces},{line_loose})/{line_unit},0)",
+    excel="IFERROR(CHOOSE({line_kind},{line_length},{line_pieces},{line_loose},{line_pieces})/{line_unit},0)",
     optional=("line_length", "line_loose"),
 )
 def line_need(line_kind: Num, line_length: Num, line_pieces: Num, line_loose: Num, line_unit: Num) -> Any:
     """What the valves need, in the unit in which the line is bought."""
-    return np.nan_to_num(np.select([line_kind == 1, line_kind == 2], [line_length, line_pieces], line_loose)) / line_unit  # noqa: PLR2004
+    return np.nan_to_num(choose(line_kind, line_length, line_pieces, line_loose, line_pieces)) / line_unit
 
 
 @derived(
@@ -129,11 +131,11 @@ def line_need(line_kind: Num, line_length: Num, line_pieces: Num, line_loose: Nu
     part=PART,
     source=ORDER,
     per=Per.LINE,
-    excel="CHOOSE({line_group},{spare_share},{spare_share},0,{spare_share},0,{spare_share},0)",
+    excel="CHOOSE({line_group},{spare_share},{spare_share},0,{spare_share},0,{spare_share},0,0,0)",
 )
 def line_spare_share(line_group: Num, spare_share: Num) -> Any:
-    """Spares are for what is spoilt in fitting: packing, end rings and gaskets, not spacers and studs."""
-    return choose(line_group, spare_share, spare_share, 0.0, spare_share, 0.0, spare_share, 0.0)
+    """Spares are for what is spoilt in fitting: packing, end rings and gaskets, not spacers, studs and lubricants."""
+    return choose(line_group, spare_share, spare_share, 0.0, spare_share, 0.0, spare_share, 0.0, 0.0, 0.0)
 
 
 @derived(
@@ -207,13 +209,20 @@ def line_pack_typed(line_store: Num, every_store_pack_entered: Num) -> Any:
     per=Per.LINE,
     empirical="in the unit that the line is bought in",
     optional=("line_pack_stated",),
-    excel="IF({line_pack_typed}=1,{line_pack_stated},CHOOSE({line_kind},{spool_length_usual},1,{container_mass_usual})/{line_unit})",
+    excel="IF({line_pack_typed}=1,{line_pack_stated},"
+    "CHOOSE({line_kind},{spool_length_usual},1,{container_mass_usual},{tin_studs_usual})/{line_unit})",
 )
 def line_pack(
-    line_pack_typed: Num, line_pack_stated: Num, line_kind: Num, spool_length_usual: float, container_mass_usual: float, line_unit: Num
+    line_pack_typed: Num,
+    line_pack_stated: Num,
+    line_kind: Num,
+    spool_length_usual: float,
+    container_mass_usual: float,
+    tin_studs_usual: float,
+    line_unit: Num,
 ) -> Num:
-    """What is sold at a time, in the unit of the line: as Stores says, else the usual spool, one piece or the usual container."""
-    usual = np.select([line_kind == 1, line_kind == 2], [spool_length_usual, 1.0], container_mass_usual) / line_unit  # noqa: PLR2004
+    """What is sold at a time, in the unit of the line: as Stores says, else the usual spool, one piece, the usual container or tin."""
+    usual = choose(line_kind, spool_length_usual, 1.0, container_mass_usual, tin_studs_usual) / line_unit
     return np.where(line_pack_typed == 1, line_pack_stated, usual)
 
 

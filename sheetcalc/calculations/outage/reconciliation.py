@@ -9,7 +9,7 @@ import numpy as np
 from sheetcalc.calculations.arithmetic import rounded
 from sheetcalc.calculations.gathering import sum_where, total
 from sheetcalc.calculations.outage.grouped import GATHERED, codes_of, groups_of, missing_of
-from sheetcalc.calculations.outage.order import GROUPS
+from sheetcalc.calculations.outage.order import ALSO, GROUPS
 from sheetcalc.declare.blocks import derive, derived, gathered
 from sheetcalc.declare.quantity import Formula, Num, Per
 
@@ -75,12 +75,19 @@ _sum_of("length_of_valves", "Braid of the valves", "order_length", "mm", "Length
 _sum_of("length_of_lines", "Braid of the lines", "line_length", "mm", "Length of braid, added up over the lines.", "spool")
 _sum_of("mass_of_valves", "Mass of the valves", "order_mass", "kg", "Mass of packing, added up over the valves.")
 _sum_of("mass_of_lines", "Mass of the lines", "line_mass", "kg", "Mass of packing, added up over the lines.")
-_sum_of("pieces_of_lines", "Pieces of the lines", "line_pieces", "1", "Sets, rings, spacers, gaskets and studs, added up over the lines.")
+_sum_of(
+    "pieces_of_lines",
+    "Pieces of the lines",
+    "line_pieces",
+    "1",
+    "Sets, rings, spacers, gaskets, studs and studs to be lubricated, added up over the lines.",
+)
 _sum_of("order_cost", "Cost of what is priced", "line_cost", "1", "Added up over the lines that have a price.")
 
 
 def _pieces_of(codes: tuple[str, ...]) -> Formula:
-    columns = tuple(f"every_{group}_pieces" for group in groups_of(codes))
+    groups = groups_of(codes)
+    columns = tuple(f"every_{group}_pieces" for group in (*groups, *(more for one, (_other, more) in ALSO.items() if one in groups)))
     text = ",".join(f"{{{column}}}" for column in columns)
     return Formula(reads=columns, excel=f"SUM({text})", function=lambda *held: sum(total(one) for one in held))
 
@@ -89,7 +96,7 @@ gathered(
     "pieces_of_valves",
     codes_of(GROUPS),
     _pieces_of,
-    "Sets, rings, spacers, gaskets and studs, added up over the valves.",
+    "Sets, rings, spacers, gaskets, studs and studs to be lubricated, added up over the valves.",
     title="Pieces of the valves",
     unit="1",
     part="reconciliation",
