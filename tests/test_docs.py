@@ -122,7 +122,7 @@ def test_no_source_is_left_over() -> None:
         | {TEXTS["gland"]["caution_source"]}
     )
     cited |= {row["source"] for name in ("gland_stud_grades", "leak_limits") for row in tables.printed(name)}
-    cited |= {row[column] for row in tables.printed("gasket_kinds") for column in ("stress_source", "factor_source")}
+    cited |= {row[column] for row in tables.printed("gasket_kinds") for column in ("stress_source", "factor_source", "limits_source")}
     cited |= {key for row in tables.printed("packing_material_sources") for column, key in row.items() if column != "name"}
     assert set() == set(all_sources()) - cited
 

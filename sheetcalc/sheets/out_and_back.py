@@ -19,9 +19,6 @@ from sheetcalc.sheets.form import (
     OTHER_UNIT,
     OUT,
     OUT_AND_BACK,
-    OUT_ANSWERS,
-    OUT_CHECKS,
-    OUT_GROUPS,
     TITLE,
     VALUE,
     VALUE_UNIT,
@@ -29,6 +26,7 @@ from sheetcalc.sheets.form import (
     entry_cells,
 )
 from sheetcalc.sheets.layout import Cell, Chart, Series, Sheet, address, block, check_mark
+from sheetcalc.sheets.out_groups import OUT_ANSWERS, OUT_CHECKS, OUT_GROUPS
 from sheetcalc.sheets.register import Book, Purpose, register
 
 #: Answers whose words need more than a line.

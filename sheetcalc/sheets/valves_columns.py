@@ -11,7 +11,8 @@ from sheetcalc.calculations.answers import Answers
 from sheetcalc.declare.quantity import Per, Quantity, get
 from sheetcalc.sheets.common import unit_in
 from sheetcalc.sheets.edition import EDITIONS, Edition, entry_style, entry_title
-from sheetcalc.sheets.form import COUNTS, ENTRY_GROUPS, LOAD_GROUPS, OUT_GROUPS
+from sheetcalc.sheets.form import COUNTS, ENTRY_GROUPS, LOAD_GROUPS
+from sheetcalc.sheets.out_groups import OUT_GROUPS
 from sheetcalc.sheets.usable import look_of
 
 #: Answers in Valves, in the order in which they are read; lengths are shown in the edition's unit.

@@ -56,7 +56,7 @@ def test_studs_of_8_8_at_500_degrees_are_spoken_of() -> None:
 
 
 #: Grade, fluid in degrees Celsius, and what is said of bolts of it. Figures as in tests/reference/test_tables.py: 46 CFR 56.25-20(b)
-#: for carbon steel (400 F), ISO 3506-1:2020, scope, for A2 and A4 (page withheld), ASTM A193 and A320 and ISO 898-1 from memory.
+#: for carbon steel (400 F), ISO 3506-1:2020, scope, for A2 and A4 (second-hand), ASTM A193 and A320 and ISO 898-1 from memory.
 EDGES: Final = [
     *((grade, fluid, words) for grade in ("ASTM A193 B7", "ASTM A193 B7M") for fluid, words in (
         (-48, ""), (-48.1, "out_of_range"), (400, ""), (400.1, "relaxing"), (538, "relaxing"), (538.1, "out_of_range"))),

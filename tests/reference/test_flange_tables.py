@@ -399,8 +399,8 @@ CODE: Final = {"spiral wound": (3.0, 10_000), "grooved metal": (4.25, 10_100), "
 SHEET: Final = (2.0, 2_500)
 #: Kind, form, least stress at assembly, least against gas and greatest in MPa, m and y, greatest temperature in degrees Celsius,
 #: pressure and product of both in bar. Stresses of spiral wound (10,000 and 15,000 psi), graphite (5,000 to 15,000) and elastomer (500 to
-#: 1,500): as practitioners tell each other, unsigned. Elastomer and solid PTFE in service: The Engineering ToolBox, article 34, gaskets.
-#: Graphite: Plant Services, article on gaskets (2015). The rest from memory.
+#: 1,500): as practitioners tell each other, unsigned. Elastomer and solid PTFE in service: unsigned tables of engineers.
+#: Graphite: Plant Services (magazine), 2015, article on gaskets. The rest from memory.
 GASKETS: Final = (
     ("spiral wound, graphite filler", "spiral", 10_000 * PSI, None, None, CODE["spiral wound"], 450, None, None),
     ("spiral wound with inner ring, graphite filler", "spiral", 15_000 * PSI, None, None, CODE["spiral wound"], 450, None, None),

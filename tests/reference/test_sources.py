@@ -42,8 +42,6 @@ NO_NAME: Final = re.compile(
     r"withheld|\b[\w-]+\.(?:com|org|net|edu|gov|mil|int|info|biz|io|tech|eu|us|uk|de|fr|it|nl|ru|ua|cn|id)\b|www\.|://|\breview(?:s|ed|ers?)?\b",
     re.IGNORECASE,
 )
-#: Sources and worked examples whose figures are about to be replaced. One that no longer needs to stand here must go.
-LEFT: Final = frozenset({"worksheet-stress", "labour-tasks", "worksheet_floor_die_formed", "worksheet_floor_braid", "worksheet_pressure"})
 
 
 def strays(text: str, grade: Grade) -> list[str]:
@@ -61,16 +59,10 @@ def said() -> dict[str, tuple[str, Grade]]:
     return {**sources, **{case.key: (case.source, case.grade) for case in published()}}
 
 
-@pytest.mark.parametrize("key", [key for key in said() if key not in LEFT])
+@pytest.mark.parametrize("key", list(said()))
 def test_a_source_can_be_followed_or_says_that_it_is_none(key: str) -> None:
     """What was printed names a work and a place in it; practice, memory, algebra and choice need none, but name no false one."""
     assert strays(*said()[key]) == []
-
-
-@pytest.mark.parametrize("key", sorted(LEFT))
-def test_what_is_left_is_still_to_be_done(key: str) -> None:
-    """Nothing stands among the exceptions that is gone or in order."""
-    assert strays(*said()[key]) != []
 
 
 @pytest.mark.parametrize(
@@ -98,9 +90,7 @@ def test_a_definition_is_exact() -> None:
     assert {all_sources()[key].grade for key in DEFINITIONS} == {Grade.STANDARD}
 
 
-@pytest.mark.parametrize(
-    "case", [case for case in published() if case.grade in PRINTED and case.key not in LEFT], ids=lambda case: case.key
-)
+@pytest.mark.parametrize("case", [case for case in published() if case.grade in PRINTED], ids=lambda case: case.key)
 def test_a_work_is_graded_alike_wherever_it_is_named(case: Case) -> None:
     """A worked example from a work that a source names too has a grade that a source gives it."""
     works = WORK.findall(case.source)
@@ -135,16 +125,12 @@ def test_no_text_of_a_table_names_what_is_no_source() -> None:
     assert [(where, match[0]) for where, text in texts if (match := NO_NAME.search(text))] == []
 
 
-#: Remarks of tests about the figures that are left.
-LEFT_REMARKS: Final = frozenset({("test_labour.py", "withheld"), ("test_rules.py", "withheld")})
-
-
 def test_no_remark_of_a_test_names_what_is_no_source() -> None:
     """What a test says of where its figures are from can be followed as well."""
     modules = [*sorted((TESTS / "reference").glob("test_*.py")), *sorted((TESTS / "calculations").glob("test_*.py"))]
     found = {(file.name, match[0]) for file in modules for _, text in remarks(file) if (match := NO_NAME.search(text))}
     assert len(modules) > 10
-    assert found == LEFT_REMARKS
+    assert found == set()
 
 
 def test_every_source_column_of_a_table_cites() -> None:

@@ -364,8 +364,8 @@ MEMORY: Final = [
     ("ASTM A320 L7", "1/4-20 UNC", "2 1/2-8 UN", 125, 105), ("ASTM A307 grade B", "1/4-20 UNC", "2 1/2-8 UN", 60, math.nan),
 ]  # fmt: skip
 #: The fluid's temperature in degrees Celsius by grade: least, from where on to look, most. 46 CFR 56.25-20(b) has 400 F (204) for
-#: carbon-steel bolts. ISO 3506-1:2020, scope, names -196 and 300 for A2 and A4, and 150 up to where nothing is to be asked (page
-#: withheld). ASTM A193 and A320 and ISO 898-1 from memory; 10.9, 12.9 and an unknown grade state nothing.
+#: carbon-steel bolts. ISO 3506-1:2020, scope, names -196 and 300 for A2 and A4, and 150 up to where nothing is to be asked (second-
+#: hand). ASTM A193 and A320 and ISO 898-1 from memory; 10.9, 12.9 and an unknown grade state nothing.
 BOLT_TEMPERATURES: Final[dict[str, tuple[float | None, float | None, float | None]]] = {
     "ASTM A193 B7": (-48, 400, 538), "ASTM A193 B7M": (-48, 400, 538), "ASTM A193 B16": (-29, 540, 593),
     "ASTM A193 B8 class 1": (-198, 538, 816), "ASTM A193 B8M class 1": (-198, 538, 816),
@@ -485,9 +485,9 @@ BRAIDS: Final = (
 )  # fmt: skip
 
 #: Figures of each source from outside: source key, column, and what is printed for each material (one number, or a range).
-#: neale-materials: The Tribology Handbook, sheet B25.1, Table 25.1. set-compression-braid: 25 to 35 %, and seating: 15 to 20 %, common practice of makers and
-#: merchants. graphite-friction and graphite-density: Valve World, 0.16 dry, 0.1 lubricated, 1.3 to 1.8 g/cm3. ptfe-friction: 0.03.
-#: lateral-ratio: PVS2017-3518, 0.50. solid-ptfe-ratio: Zappe, p. 21, 0.85.
+#: neale-materials: The Tribology Handbook, sheet B25.1, Table 25.1. set-compression-braid: 25 to 35 %, and seating: 15 to 20 %, common
+#: practice of makers and merchants. graphite-friction and graphite-density: Valve World, 0.16 dry, 0.1 lubricated, 1.3 to 1.8 g/cm3.
+#: ptfe-friction: 0.03. lateral-ratio: PVS2017-3518, 0.50. solid-ptfe-ratio: Zappe, p. 21, 0.85.
 READ: Final[dict[tuple[str, str], dict[str, tuple[float, float]]]] = {
     ("neale-materials", "temperature_high"): {
         **dict.fromkeys(GRAPHITE, (550, 550)), "graphite and PTFE braid": (250, 250), "PTFE braid": (250, 250), "aramid braid": (250, 250),
