@@ -101,7 +101,7 @@ OUT = {
     "flange_material_entered": "1.1 carbon steel", "gasket_kind": "spiral wound, graphite filler", "flange_bolt_grade": "ASTM A193 B7",
 }  # fmt: skip
 NEW_STUDS = {**OUT, "flange_studs_renewed_entered": "yes"}
-GASKETS, STUDS, LUBRICANTS, OTHER_LUBRICANTS = 6, 7, 8, 9
+LUBRICANTS, GASKETS, STUDS, OTHER_LUBRICANTS = 6, 7, 8, 9
 
 
 def lines_of(out: dict[str, Any], group: int, *names: str) -> list[tuple[Any, ...]]:

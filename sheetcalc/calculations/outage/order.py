@@ -18,16 +18,16 @@ from sheetcalc.reference.sources import cite
 
 PART = "order"
 ORDER = cite("order-practice")
-#: The groups of the order list, in its order, with what they are called.
+#: The groups of the order list, in its order, with what they are called: what flanges need comes last.
 GROUPS: Final = {
     "packing": "packing",
     "end": "braided end ring",
     "spacer": "spacer",
     "gasket": "gasket",
     "stud": "gland stud",
+    "grease": "lubricant",
     "joint": "flange gasket",
     "bolt": "flange stud",
-    "grease": "lubricant",
     "joint_grease": "lubricant of flange studs alone",
 }
 #: What of a group falls to the lines of another: flange studs that take the lubricant of gland studs.

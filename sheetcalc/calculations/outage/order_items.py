@@ -50,21 +50,13 @@ def _of_first(name: str, title: str, sources: dict[str, str], sentence: str, *, 
     text=True,
     per=Per.LINE,
     excel='CHOOSE({line_group},INDEX({every_packing_form},{line_first})&" packing","braided end rings","spacer","gasket","gland studs",'
-    '"flange gasket","flange studs, two nuts each","stud lubricant","stud lubricant")',
+    '"stud lubricant","flange gasket","flange studs, two nuts each","stud lubricant")',
 )
 def line_item(line_group: Num, every_packing_form: Text, line_first: Num) -> Any:
     """What it is."""
     form = np.asarray(pick(line_first, list(every_packing_form))) + " packing"
-    others = (
-        "braided end rings",
-        "spacer",
-        "gasket",
-        "gland studs",
-        "flange gasket",
-        "flange studs, two nuts each",
-        "stud lubricant",
-        "stud lubricant",
-    )
+    lubricant = "stud lubricant"
+    others = ("braided end rings", "spacer", "gasket", "gland studs", lubricant, "flange gasket", "flange studs, two nuts each", lubricant)
     return choose(line_group, form, *(np.array(word, dtype=object) for word in others))
 
 

@@ -75,12 +75,12 @@ _packing_sum("line_loose", "Loose packing of the line", "kg", "order_loose", "Ma
     part=PART,
     source=ORDER,
     per=Per.LINE,
-    excel="CHOOSE({line_group},INDEX({form_kinds},INDEX({every_form_row},{line_first})),2,2,2,2,2,2,4,4)",
+    excel="CHOOSE({line_group},INDEX({form_kinds},INDEX({every_form_row},{line_first})),2,2,2,2,4,2,2,4)",
 )
 def line_kind(line_group: Num, form_kinds: Num, every_form_row: Num, line_first: Num) -> Any:
     """1 by length, 2 by the piece, 3 by mass, 4 by the studs that it serves."""
     packing = pick(pick(line_first, every_form_row), form_kinds)
-    return choose(line_group, packing, 2.0, 2.0, 2.0, 2.0, 2.0, 2.0, 4.0, 4.0)
+    return choose(line_group, packing, 2.0, 2.0, 2.0, 2.0, 4.0, 2.0, 2.0, 4.0)
 
 
 @derived(
@@ -131,11 +131,11 @@ def line_need(line_kind: Num, line_length: Num, line_pieces: Num, line_loose: Nu
     part=PART,
     source=ORDER,
     per=Per.LINE,
-    excel="CHOOSE({line_group},{spare_share},{spare_share},0,{spare_share},0,{spare_share},0,0,0)",
+    excel="CHOOSE({line_group},{spare_share},{spare_share},0,{spare_share},0,0,{spare_share},0,0)",
 )
 def line_spare_share(line_group: Num, spare_share: Num) -> Any:
     """Spares are for what is spoilt in fitting: packing, end rings and gaskets, not spacers, studs and lubricants."""
-    return choose(line_group, spare_share, spare_share, 0.0, spare_share, 0.0, spare_share, 0.0, 0.0, 0.0)
+    return choose(line_group, spare_share, spare_share, 0.0, spare_share, 0.0, 0.0, spare_share, 0.0, 0.0)
 
 
 @derived(
