@@ -28,7 +28,6 @@ from sheetcalc.sheets.form import (
     MM,
     OUT,
     OUT_AND_BACK,
-    OUT_CHECKS,
     TITLE,
     UNIT,
     VALVE,
@@ -38,6 +37,7 @@ from sheetcalc.sheets.form import (
     usable_cell,
 )
 from sheetcalc.sheets.layout import Cell, Chart, Layout, Series, Sheet, Value, address, block, check_mark, state_marks
+from sheetcalc.sheets.out_groups import OUT_CHECKS
 
 WORKING = "Working"
 

@@ -23,7 +23,7 @@ from sheetcalc.calculations.run import answered_names, calculate, entry_names
 from sheetcalc.cli import main
 from sheetcalc.declare.quantity import get
 from sheetcalc.planning import ready_made
-from sheetcalc.sheets import form, one_valve, valve_list
+from sheetcalc.sheets import form, one_valve, out_groups, valve_list
 from sheetcalc.sheets.edition import EDITIONS
 from sheetcalc.sheets.usable import usable_value
 from sheetcalc.sheets.write import write
@@ -225,7 +225,7 @@ def test_missing_libreoffice_fails_in_ci_only(monkeypatch: pytest.MonkeyPatch) -
 
 Row = dict[str, Value]
 _HEADER, _FIRST, _WORKING_NAMES, _WORKING_FIRST = 6, 7, 6, 11
-_GROUPS = (form.ENTRY_GROUPS[:2], form.LOAD_GROUPS[:3], form.OUT_GROUPS[:2])
+_GROUPS = (form.ENTRY_GROUPS[:2], form.LOAD_GROUPS[:3], out_groups.OUT_GROUPS[:2])
 _BLOCKS = tuple(name for groups in _GROUPS for _head, names in groups for name in names)
 
 
