@@ -120,7 +120,7 @@ def test_the_summary_finds_what_the_readme_of_the_demo_tells(demo: tuple[Result,
     Tilted: BH-104, MH-204, CE-305. One column carried along. Not judged: BH-106, whose grade nobody knows, and MH-202 without a
     lubricant. One each: worn box BH-110, short nose BH-112, maker's count MH-203 (whose rings also keep the follower out), no
     depth MH-206, stem and bore swapped MH-208, tag MH-207 twice, more than half of the box a spacer BH-109, studs over the limit
-    MH-205, and flax in hot steam CE-305, its lowest rings idle. Of those that come out: gasket crushed BH-107, slings too flat
+    MH-205, and flax in hot steam CE-305, its lowest rings idle. Of those that come out: gasket too weak BH-107, slings too flat
     CE-302, mass estimated CE-309.
     """
     expected = {

@@ -37,7 +37,8 @@ def declare_hot_bolting(bolts: str, called: str, *, part: str, row: str, grade: 
     """The temperatures of the bolts' grade, from its row, and what is said where the fluid is beyond them, or they are not stated.
 
     `words` are said outside of the range, above the temperature that asks for a look, and where the grade's row states no limit on
-    that side: heat always asks for one, cold below 0 degrees Celsius.
+    that side: heat always asks for one, cold below 0 degrees Celsius. Bolts that run cooler than the fluid are not stopped, and what
+    relaxes them is no more than a note.
     """
     for key, title, sentence in _FIGURES:
         derive(
@@ -57,7 +58,7 @@ def declare_hot_bolting(bolts: str, called: str, *, part: str, row: str, grade: 
     questions: tuple[tuple[str, str, Gravity, tuple[str, ...], Callable[..., Any], str], ...] = (
         ("out_of_range", "outside of their temperatures", outside, ("least", "most"), _outside,
          f"ROUND(MAX({fluid}-MIN({fluid},{most}),MAX({fluid},{least})-{fluid}),{digits})>0"),
-        ("relaxing", "so hot that they relax", Gravity.LOOK, ("look", "most"), _relaxing,
+        ("relaxing", "so hot that they relax", Gravity.LOOK if outside is Gravity.STOP else Gravity.NOTE, ("look", "most"), _relaxing,
          f"AND(ROUND({fluid}-{look},{digits})>0,{hotter}=0)"),
         ("range_unstated", "without a temperature limit", Gravity.LOOK, (row, "least", "most"), _not_stated,
          f"OR(COUNT({{{row}}},{most})<2,AND(ROUND({fluid},{digits})<0,COUNT({least})=0))"),

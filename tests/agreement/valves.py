@@ -539,7 +539,10 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
         elif kind == 19:  # just as much pressure times temperature as the gasket bears
             frame.at[row, "gasket_kind"] = "shop sheet" if odd else "PTFE sheet, filled"
             put("fluid_temperature_entered", 190.0 if odd else 240.0)
-            put("line_pressure_entered", (300.0 if odd else 1200.0) / (190.0 if odd else 240.0) * (1 + (edge if turn % 3 else abs(edge)) / 10))
+            put(
+                "line_pressure_entered",
+                (300.0 if odd else 1200.0) / (190.0 if odd else 240.0) * (1 + (edge if turn % 3 else abs(edge)) / 10),
+            )
         elif kind == 20:  # just so hot that carbon steel is not for long
             put("fluid_temperature_entered", 425.0 + edge)
             put("line_pressure_entered", 0.5)
