@@ -239,10 +239,10 @@ class Page:
         kept = (step for step in steps if isinstance(step, str) or step["quantity"] in self.there)
         return "  □ ".join(step if isinstance(step, str) else step["step"] for step in kept)
 
-    def steps(self, last: int, text: str, down: int = 1) -> None:
+    def steps(self, last: int, text: str) -> None:
         """What is to be done, from the left edge to a column; blank where a stop speaks."""
         stopped = f'{self.here}="{Gravity.STOP}"'
-        self.put(0, last, "" if self.state == Gravity.STOP else text, "card_block", f'IF({stopped},"",{literals(text)})', down=down)
+        self.put(0, last, "" if self.state == Gravity.STOP else text, "card_block", f'IF({stopped},"",{literals(text)})')
 
     def block(self, text: str, lines: int) -> None:
         """What is to be done, in a row of its own."""
