@@ -120,14 +120,14 @@ def test_the_summary_finds_what_the_readme_of_the_demo_tells(demo: tuple[Result,
     Tilted: BH-104, MH-204, CE-305. One column carried along. Not judged: BH-106, whose grade nobody knows, and MH-202 without a
     lubricant. One each: worn box BH-110, short nose BH-112, maker's count MH-203 (whose rings also keep the follower out), no
     depth MH-206, stem and bore swapped MH-208, tag MH-207 twice, more than half of the box a spacer BH-109, studs over the limit
-    MH-205, and flax in hot steam CE-305, its lowest rings idle. Of those that come out: gasket too weak BH-107, slings too flat
-    CE-302, mass estimated CE-309.
+    MH-205, and flax in hot steam CE-305, its lowest rings idle; studs of a grade that states no temperature BH-106. Of those that
+    come out: gasket too weak BH-107, slings too flat CE-302, mass estimated CE-309.
     """
     expected = {
         "follower_tilted": 3, "unknown-header": 1, "no_stocked_section": 1, "follower_bottoms": 1, "maker_count_misfit": 1,
         "follower_hardly_enters": 1, "box_depth_fault": 1, "stem_not_under_bore": 1, "repeated-tag": 1,
         "not_judged": 2, "spacer_fills_box": 1, "studs_over_limit": 1, "fluid_unsuitable": 1, "too_hot": 1, "rings_idle": 1,
-        "gasket_over_pressure": 1, "sling_too_flat": 1, "valve_mass_estimated": 1,
+        "gasket_over_pressure": 1, "sling_too_flat": 1, "valve_mass_estimated": 1, "stud_range_unstated": 1,
     }  # fmt: skip
     lines = demo[0].stdout.splitlines()
     place = next(at for at, line in enumerate(lines) if line.endswith(" findings, listed on the sheet Findings"))

@@ -234,7 +234,11 @@ class _GlandPage(Page):
         self._friction()
         self._wrench()
         self.next()
-        self.steps(7, _TEXTS["tighten"], down=3)
+        words, nut = _TEXTS["tighten"], _TEXTS["tighten_nut"]
+        said = nut if self.values("gland_kind") == "packing nut" else words
+        chosen = f'IF({self.read("gland_kind")}="packing nut",{literals(nut)},{literals(words)})'
+        stopped = self.state == Gravity.STOP
+        self.put(0, 7, "" if stopped else said, "card_block", f'IF({self.here}="{Gravity.STOP}","",{chosen})', down=3)
         self.label(8, 9, "Tap and die", "tap_and_die")
         self.word(10, 11, "tap_and_die")
         self.next()

@@ -261,10 +261,10 @@ class Page:
         """Steps as one text, with squares to tick."""
         return "  □ ".join(self.in_units(step) for step in steps)
 
-    def steps(self, last: int, text: str, down: int = 1) -> None:
+    def steps(self, last: int, text: str) -> None:
         """What is to be done, from the left edge to a column; blank where a stop speaks."""
         stopped = f'{self.here}="{Gravity.STOP}"'
-        self.put(0, last, "" if self.state == Gravity.STOP else text, "card_block", f'IF({stopped},"",{literals(text)})', down=down)
+        self.put(0, last, "" if self.state == Gravity.STOP else text, "card_block", f'IF({stopped},"",{literals(text)})')
 
     def block(self, text: str, lines: int) -> None:
         """What is to be done, in a row of its own."""

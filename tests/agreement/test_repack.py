@@ -226,6 +226,47 @@ def test_an_own_material_that_does_not_suit_the_motion(books: dict[str, Book]) -
     _typed(book, METRIC)
 
 
+def test_temperatures_of_an_own_grade_are_typed_on_tables(books: dict[str, Book]) -> None:
+    """A row of one's own to 120 degrees Celsius, a look from 100: at 110 the look is asked for, at 150 the studs are beyond it."""
+    book = _typed(books["mm"], METRIC)
+    grades = next(one for one in tables_sheet.blocks(whole()) if one.card.name == "gland_stud_grades")
+    sheet, row = book.names.index("Tables"), grades.first + 1
+    book.model.update_cell_with_text(sheet, row, 2, "our own")
+    for column, number in ((4, 0), (5, 20), (6, 800), (7, 640), (8, -20), (9, 100), (10, 120)):
+        book.model.update_cell_with_number(sheet, row, column, float(number))
+    said = {}
+    for celsius in (100, 110, 150):
+        _typed(book, {"gland_stud_grade": "our own", "fluid_temperature_entered": celsius})
+        said[celsius] = (bool(book.read("stud_relaxing")), bool(book.read("stud_out_of_range")), bool(book.read("stud_range_unstated")))
+    assert said == {100: (False, False, False), 110: (True, False, False), 150: (False, True, False)}
+    book.model.clear_cell_contents(sheet, row, 10)
+    book.recalculate()
+    assert book.read("stud_range_unstated")
+    for column in (2, 4, 5, 6, 7, 8, 9, 10):
+        book.model.clear_cell_contents(sheet, row, column)
+    _typed(book, METRIC)
+
+
+def test_rings_of_a_motion_are_changed_on_tables(books: dict[str, Book]) -> None:
+    """The boxed cell of quarter-turn says how many rings are wanted; cleared, it leaves no count and a sentence."""
+    book = _typed(books["mm"], {**METRIC, "stem_motion_entered": "quarter-turn"})
+    motions = next(one for one in tables_sheet.blocks(whole()) if one.card.name == "stem_motions")
+    column = 2 + [one.head for one in motions.columns].index("Rings wanted")
+    sheet, row = book.names.index("Tables"), motions.first + 2
+    counts = [book.read("ring_count")]
+    for rings in (3.0, 5.0):
+        book.model.update_cell_with_number(sheet, row, column, rings)
+        book.recalculate()
+        counts.append(book.read("ring_count"))
+    assert counts == [4, 3, 5]
+    book.model.clear_cell_contents(sheet, row, column)
+    book.recalculate()
+    assert (book.read("ring_count"), book.read("state")) == ("", "MISSING")
+    assert "Tables state no whole number of rings" in book.read("check_rings")
+    book.model.update_cell_with_number(sheet, row, column, 4.0)
+    _typed(book, METRIC)
+
+
 def test_a_grade_that_stands_twice_gives_no_torque(books: dict[str, Book]) -> None:
     """An own row of the grades beside an issued one of the same name and size is named, and nothing is chosen between them."""
     book = _typed(books["mm"], METRIC)
