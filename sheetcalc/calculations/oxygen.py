@@ -85,8 +85,7 @@ def judged_by_report(
         source=SOURCE,
         about=(about, "fluid_kind_entered"),
         optional=(excuse, *reaches),
-        words=f"In oxygen the {what} needs a test report of this very product: ask its maker for one that reaches this temperature and "
-        f"pressure and type its number and both on {sheet}, or {otherwise}.",
+        words=f"In oxygen the {what} needs its maker's test report for this temperature and pressure: type it on {sheet}, or {otherwise}.",
         excel=f'AND({in_oxygen},OR(INDEX({{{reports}}},{{{row}}})="",COUNT({",".join(f"{{{one}}}" for one in reaches)})<2))',
     )
     service = ("fluid_temperature", "line_pressure")
@@ -102,7 +101,6 @@ def judged_by_report(
         source=SOURCE,
         about=(about, "fluid_temperature_entered", "line_pressure_entered"),
         optional=(excuse,),
-        words=f"The oxygen test report of the {what} is for less than this temperature or pressure: ask its maker for one that reaches "
-        f"them, or {otherwise}.",
+        words=f"The oxygen test report of the {what} does not reach this temperature and pressure: ask its maker for one, or {otherwise}.",
         excel=f"AND({in_oxygen},OR({over}))",
     )

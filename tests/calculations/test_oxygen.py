@@ -35,8 +35,8 @@ OUT: Final[dict[str, object]] = {
 #: A report for 60 degrees Celsius and 40 bar, as formulas read it: number, temperature, pressure in MPa.
 REPORT: Final[tuple[str, float, float]] = ("R 7", 60.0, 4.0)
 NONE: Final[tuple[str, float, float]] = ("", math.nan, math.nan)
-NO_REPORT: Final = "needs a test report of this very product"
-TOO_LOW: Final = "is for less than this temperature or pressure"
+NO_REPORT: Final = "needs its maker's test report for this temperature and pressure"
+TOO_LOW: Final = "does not reach this temperature and pressure"
 
 Tables = dict[str, Any]
 
