@@ -11,7 +11,7 @@ if typing.TYPE_CHECKING:
 
 __all__ = ["ListError", "OutputError", "SheetcalcError", "TooManyRowsError", "UnknownNameError", "__version__", "calculate"]
 
-__version__ = "0.7.0"
+__version__ = "0.8.0"
 
 
 def __getattr__(name: str) -> typing.Any:

@@ -18,7 +18,7 @@ from sheetcalc.declare.quantity import Column, Constant, Derived, Fault, Quantit
 from sheetcalc.reference import tables
 from sheetcalc.sheets.layout import Value
 
-VERSION: Final = "0.7.0"
+VERSION: Final = "0.8.0"
 CAUTIONS: Final = (
     "Trapped pressure: isolate, vent and drain, lock and tag, and prove zero energy before a gland nut is touched. Back the "
     "nuts off slowly and lift the follower; pressure can be trapped under old packing.",
