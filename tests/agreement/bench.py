@@ -91,6 +91,8 @@ class Bench:
             rendered = formula.render(text, {name: self.place(name) for name in formula.names_in(text)}).split("\x00")
             for at in range(1, len(self.rows) + 1):
                 self.model.update_cell_with_formula(0, at, _FORMULAS + offset, "=" + str(at).join(rendered))
+        for at in range(1, len(self.rows) + 1):  # a formula that takes a whole row finds no empty cell to run on into
+            self.model.update_cell_with_text(0, at, _FORMULAS + len(texts), "beside")
         self.model.evaluate()
         places = range(1, len(self.rows) + 1)
         return [[self.model.get_cell_value(0, at, _FORMULAS + offset) for at in places] for offset in range(len(texts))]
