@@ -332,9 +332,9 @@ def sheet(answers: Answers) -> Sheet:
     return Sheet(
         NAME,
         tuple(cells),
-        widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30},
+        widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30, 8: 17, 9: 17},
         heights=heights,
-        print_area=(0, 0, blocks(answers)[-1].last, 7),
+        print_area=(0, 0, blocks(answers)[-1].last, 9),
         footer=NAME,
         freeze=(3, 0),
     )
