@@ -179,7 +179,8 @@ def sheet(edition: Edition) -> Sheet:
         Cell(
             2,
             _NAME,
-            "The boxed cells (▸) are yours. A limit left blank is not known, and such a material does not pass as suitable.",
+            "The boxed cells (▸) are yours. A limit left blank is not known, and such a material does not pass as suitable; a blank one in "
+            "air is that beside it.",
             "subtitle",
         ),
         Cell(3, _NAME, f"Source: {card.source.text} ({card.source.grade.value}); each figure has its own below.", "origin"),

@@ -42,10 +42,10 @@ def gaskets(add: Callable[..., Block]) -> None:
         origin("m and y from", "factor_source"),
     )
     names = read(typed, 0, "ISTEXT")
+    kind = Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=names)
     served = add(
         "gasket_service",
-        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=names),
-        *(Column(f"For {one}", ("",) * own + tuple(row[one] for row in kinds), "entry_text") for one in fluids),
+        kind,
         *(
             Column(head, (None,) * own + tuple(plain(reference.figure(row[key])) for row in kinds), "entry_number")
             for head, (key, _read) in service
@@ -53,36 +53,41 @@ def gaskets(add: Callable[..., Block]) -> None:
         Column("Oxygen report, number or name", texts("gasket_oxygen_reports"), "entry_text"),
         origin("From", "limits_source"),
     )
+    suits = add(
+        "gasket_fluids",
+        kind,
+        *(Column(f"For {one}", ("",) * own + tuple(row[one] for row in kinds), "entry_text") for one in fluids),
+    )
     add(
         "gasket_kinds_read",
         Column("Kind of gasket", texts("gasket_kind_names"), "working_text", "gasket_kind_names", names),
         Column("Form", texts("gasket_forms"), "working_text", "gasket_forms", read(typed, 1, "ISTEXT")),
         *(Column(head, numbers(name), "working", name, read(typed, 2 + i, "ISNUMBER")) for i, (head, name) in enumerate(stress)),
     )
-    suits, after = reference.values()["gaskets_fluids"], 1 + len(fluids)
     add(
         "gasket_service_read",
-        Column("Kind of gasket", texts("gasket_kind_names"), "working_text", formulas=names),
-        *(
-            Column(f"For {one}", tuple(plain(v) for v in suits[:, i]), "working", "gaskets_fluids", read_yes(served, 1 + i))
-            for i, one in enumerate(fluids)
-        ),
+        kind,
         *(
             Column(
                 head.replace("bar", "MPa"),
                 numbers(name),
                 "working",
                 name,
-                read(served, after + i, "ISNUMBER", "" if factor == 1 else "*INDEX(unit_pressure_factors,1)"),
+                read(served, 1 + i, "ISNUMBER", "" if factor == 1 else "*INDEX(unit_pressure_factors,1)"),
             )
             for i, (head, (_key, (name, factor))) in enumerate(service)
         ),
         Column(
-            "Oxygen report",
-            texts("gasket_oxygen_reports"),
-            "working_text",
-            "gasket_oxygen_reports",
-            read_words(served, after + len(service)),
+            "Oxygen report", texts("gasket_oxygen_reports"), "working_text", "gasket_oxygen_reports", read_words(served, 1 + len(service))
+        ),
+    )
+    held = reference.values()["gaskets_fluids"]
+    add(
+        "gasket_fluids_read",
+        kind,
+        *(
+            Column(f"For {one}", tuple(plain(v) for v in held[:, i]), "working", "gaskets_fluids", read_yes(suits, 1 + i))
+            for i, one in enumerate(fluids)
         ),
     )
 

@@ -39,6 +39,7 @@ _READ_AS: Final = {
     "stud_lubricants": "lubricant_names",
     "gasket_kinds": "gasket_kind_names",
     "gasket_service": "gasket_temperatures",
+    "gasket_fluids": "gaskets_fluids",
 }
 #: Tables that every workbook has: sheets show values in their units.
 _OF_UNITS: Final = frozenset({"unit_sets", "unit_factors"})
@@ -279,7 +280,7 @@ def sheet(answers: Answers) -> Sheet:
         tuple(cells),
         widths={0: 3, 1: 22, 2: 17, 3: 19, 4: 17, 5: 17, 6: 22, 7: 30, 8: 17, 9: 17, 10: 17},
         heights=heights,
-        print_area=(0, 0, blocks(answers)[-1].last, 15),
+        print_area=(0, 0, blocks(answers)[-1].last, 10),
         footer=NAME,
         freeze=(3, 0),
     )

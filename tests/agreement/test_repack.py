@@ -68,7 +68,7 @@ def _own(book: Book, **figures: Any) -> None:
     """Type the first own row of Materials: name, form, and figures by the column of the issued table."""
     columns = {"name": 1, "unit_set": 2, "form": 3, **{name: 4 + at for at, name in enumerate(tables.MATERIAL_FIGURES)}}
     words = (*tables.MATERIAL_FLUIDS, *tables.MATERIAL_MOTIONS)
-    columns |= {name: 4 + len(tables.MATERIAL_FIGURES) + at for at, name in enumerate(words)}
+    columns |= {name: 4 + len(tables.MATERIAL_FIGURES) + at for at, name in enumerate((*words, "oxygen_report", *tables.MATERIAL_REPORTS))}
     sheet = book.names.index(materials.NAME)
     for name, value in figures.items():
         column = columns[name] + 1
@@ -77,6 +77,11 @@ def _own(book: Book, **figures: Any) -> None:
         else:
             book.model.update_cell_with_number(sheet, _row_of(0), column, float(value))
     book.recalculate()
+
+
+def _clear_own(book: Book) -> None:
+    for column in range(2, 33):
+        book.model.clear_cell_contents(book.names.index(materials.NAME), _row_of(0), column)
 
 
 @pytest.mark.parametrize("edition", ["mm", "in"])
@@ -128,8 +133,7 @@ def test_an_own_material_goes_before_an_issued_one(books: dict[str, Book]) -> No
     assert pytest.approx(2000 * PSI) == book.read("material_pressure_high")
     assert book.read("material_verdict") == "suits as far as stated"
 
-    for column in range(2, 30):
-        book.model.clear_cell_contents(book.names.index(materials.NAME), _row_of(0), column)
+    _clear_own(book)
     book.recalculate()
     assert book.read("material_origin") == "issued"
 
@@ -145,8 +149,7 @@ def test_an_own_material_with_missing_limits_does_not_pass(books: dict[str, Book
     assert "does not say whether it suits this kind of fluid" in said
     assert "friction" not in said
     assert book.read("material_verdict").startswith("not known")
-    for column in range(2, 30):
-        book.model.clear_cell_contents(book.names.index(materials.NAME), _row_of(0), column)
+    _clear_own(book)
     book.type("packing_material", "graphite braid")
     book.recalculate()
 
@@ -221,8 +224,7 @@ def test_an_own_material_that_does_not_suit_the_motion(books: dict[str, Book]) -
     book.type("stem_motion_entered", "rising")
     book.recalculate()
     assert "does not say whether it suits the motion" in book.read("check_material")
-    for column in range(2, 30):
-        book.model.clear_cell_contents(book.names.index(materials.NAME), _row_of(0), column)
+    _clear_own(book)
     _typed(book, METRIC)
 
 
@@ -283,3 +285,90 @@ def test_a_grade_that_stands_twice_gives_no_torque(books: dict[str, Book]) -> No
         book.model.clear_cell_contents(sheet, grades.first + 1, column)
     book.recalculate()
     assert book.read("check_studs") == NOTED
+
+
+#: A braid of one's own that suits everything and states all of its limits.
+OWN: dict[str, Any] = {
+    "name": "our own braid", "form": "braid", "unit_set": "US", "temperature_low": -100, "temperature_high": 700, "pressure_high": 2000,
+    "ph_low": 0, "ph_high": 14, "least_stress": 4000, "pressure_factor": 1.5, "friction_dry": 0.2, "friction_lubricated": 0.1,
+    "lateral_ratio": 0.5, "density": 1.2, "gas": "yes", "oxygen": "yes", "sliding": "yes",
+}  # fmt: skip
+OXYGEN: dict[str, Any] = {
+    **METRIC, "packing_material": "our own braid", "stud_lubricant": "none (dry)", "fluid_kind_entered": "oxygen",
+    "fluid_temperature_entered": 60, "line_pressure_entered": 40,
+}  # fmt: skip
+
+
+def test_a_report_for_oxygen_is_typed_beside_the_material(books: dict[str, Book]) -> None:
+    """In the unit set of its row, by a name or a number; 140 degrees Fahrenheit and 581 psi reach 60 and 40 bar (40.06), and 41 not."""
+    book = _typed(books["mm"], OXYGEN)
+    _own(book, **OWN)
+    for part in ({"oxygen_report": 4711}, {"oxygen_report_temperature": 140}, {"oxygen_report_pressure": 581}):
+        assert "In oxygen the packing material needs its maker's test report" in book.read("check_material")
+        assert (book.read("state"), book.read("stud_torque")) == ("STOP", "")
+        _own(book, **part)
+
+    assert (book.read("state"), book.read("material_verdict")) == ("READY", "suits as far as stated")
+    assert pytest.approx(60) == book.read("material_oxygen_temperature")
+    assert pytest.approx(581 * PSI) == book.read("material_oxygen_pressure")
+
+    for name, value in (("fluid_temperature_entered", 61), ("line_pressure_entered", 41)):
+        _typed(book, {**OXYGEN, name: value})
+        assert "The oxygen test report of the packing material does not reach" in book.read("check_material")
+        assert book.read("stud_torque") == ""
+    _clear_own(book)
+    _typed(book, METRIC)
+
+
+def test_a_limit_in_air_is_typed_beside_the_material(books: dict[str, Book]) -> None:
+    """Blank it is that of the material, 700 degrees Fahrenheit; typed it holds in air alone; a text is no limit and does not pass."""
+    book = _typed(books["mm"], {**OXYGEN, "fluid_kind_entered": "air", "fluid_temperature_entered": 360})
+    _own(book, **OWN)
+    assert pytest.approx((700 - 32) / 1.8) == book.read("material_temperature_high_air")
+    assert book.read("material_verdict") == "suits as far as stated"
+
+    _own(book, temperature_high_air=600)
+    assert pytest.approx((600 - 32) / 1.8) == book.read("material_temperature_high_air")
+    assert "where air or oxygen reaches it" in book.read("check_material")
+    _typed(book, {"fluid_kind_entered": "inert gas"})
+    assert book.read("material_verdict") == "suits as far as stated"
+
+    _own(book, temperature_high_air="600 F")
+    assert "states no temperature limit" in book.read("check_material")
+    assert book.read("material_verdict").startswith("not known")
+    _clear_own(book)
+    _typed(book, METRIC)
+
+
+def test_a_report_for_oxygen_is_typed_beside_the_lubricant(books: dict[str, Book]) -> None:
+    """An own row is asked for its report in degrees Celsius and bar; one that says yes to dry needs none."""
+    book = _typed(books["mm"], {**OXYGEN, "stud_lubricant": "our own paste"})
+    _own(book, **OWN, oxygen_report="R 1", oxygen_report_temperature=400, oxygen_report_pressure=2000)
+    paste = next(one for one in tables_sheet.blocks(whole()) if one.card.name == "stud_lubricants")
+    sheet, columns = book.names.index("Tables"), {column.head: at for at, column in enumerate(paste.columns, start=2)}
+
+    def put(head: str, value: str | float) -> None:
+        if isinstance(value, str):
+            book.model.update_cell_with_text(sheet, paste.first + 1, columns[head], value)
+        else:
+            book.model.update_cell_with_number(sheet, paste.first + 1, columns[head], value)
+        book.recalculate()
+
+    for head, value in (("Lubricant", "our own paste"), ("Nut factor", 0.15), ("Scatter of the load", 0.25)):
+        put(head, value)
+    for head, value in (("Oxygen report, number or name", 12.0), ("Oxygen report to °C", 60.0), ("Oxygen report to bar", 39.0)):
+        assert "In oxygen the stud lubricant needs its maker's test report" in book.read("check_studs")
+        assert book.read("stud_torque") == ""
+        put(head, value)
+    assert pytest.approx(3.9) == book.read("lubricant_oxygen_pressure")
+    assert "The oxygen test report of the stud lubricant does not reach" in book.read("check_studs")
+    put("Oxygen report to bar", 40.0)
+    assert (book.read("state"), book.read("stud_torque") > 0) == ("READY", True)
+
+    put("Oxygen report to bar", 1.0)
+    put("Dry (yes or no)", "yes")
+    assert (book.read("state"), book.read("stud_torque") > 0) == ("READY", True)
+    for column in columns.values():
+        book.model.clear_cell_contents(sheet, paste.first + 1, column)
+    _clear_own(book)
+    _typed(book, METRIC)
