@@ -19,7 +19,7 @@ FLANGE_LENGTHS: Final = (
 #: Heads of the figures of a gasket: those of its stress, those of its service; and of a flange material.
 _STRESS_HEADS: Final = ("Least stress, MPa", "Least for gas, MPa", "Greatest stress, MPa", "Factor m", "Seating stress y, MPa")
 _SERVICE_HEADS: Final = ("Greatest °C", "Greatest bar", "Greatest bar x °C", "Oxygen report to °C", "Oxygen report to bar")
-_MATERIAL_HEADS: Final = ("Ratings before", "Least °C", "Look above °C", "Greatest °C", "Convex above °C")
+_MATERIAL_HEADS: Final = ("Ratings before", "Least °C", "Look above °C", "Greatest °C", "Straight lines to °C")
 
 
 def gaskets(add: Callable[..., Block]) -> None:

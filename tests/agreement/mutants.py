@@ -23,7 +23,7 @@ _SWAPS = {"+": "-", "-": "+", "*": "/", "/": "*", "MIN": "MAX", "MAX": "MIN"}
 NEVER_NEGATIVE: dict[str, str] = {
     **dict.fromkeys(("stem_slides", "stem_turns", "material_suits_fluid", "material_slides", "material_turns", "load_unjudged", "sizeless",
                      "most_stress_stated", "flange_drilling", "flange_raised", "flange_refused", "flange_material_allows", "fluid_in_air",
-                     "lubricant_dry", "flange_lubricant_dry"), "0 or 1"),
+                     "lubricant_dry", "flange_lubricant_dry", "gasket_suits_fluid", "fluid_gaseous"), "0 or 1"),
     **dict.fromkeys(("grade_rows", "stud_threads_per_inch", "flange_grade_rows", "flange_objections", "lantern_seat"),
                     "a number of things"),
     **dict.fromkeys(("lantern_length", "seating_compression", "least_bottom_share", "stem_thrust", "most_gland_stress"), "believed from 0"),

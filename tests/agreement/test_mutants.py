@@ -53,8 +53,9 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("thrust_share|turn_share", "= -> >= at .*", "flags are 0 or 1, and so is their product"),
     ("ring_1_joint", "360 -> .* at .*", "the first joint points to 0"),
     ("ring_2", "> -> <> at .*", "no ring has a number above the count"),
-    ("stud_torque_worked", "= -> >= at .*", "of two cells no more than two are counted"),
-    ("gasket_not_listed|in_use", "(= -> <=|> -> <>) at .*", "a count is never below 0"),
+    ("gasket_not_listed|flange_group_missing|in_use", "(= -> <=|> -> <>) at .*", "a count is never below 0"),
+    ("flange_group_missing", "{flange_asked} -> {flange_material_allows} at .*", "the guard wants it to be asked about"),
+    ("flange_rating_(above|share)", "1 -> 1.01 at .*", "INDEX cuts its place to a whole number"),
     ("single_leg_aslant", "< -> <> at .*", "no angle is above that of an upright leg"),
     ("lubricant_no_band|flange_lubricant_no_band", "{(flange_)?lubricant_row} -> {[a-z_]+} at .*",
     "without a row of the lubricant the formula is blank, with one the others decide"),
@@ -83,9 +84,10 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "= -> < at .*", "a blank code equals no word, and what is chosen then is blank or silent as well"),
     ("material_row|motion_ring_count|lubricant_row|grade_row|flange_row|flange_thread_row|flange_grade_row|flange_lubricant_row|gasket_kind_row",
      "(= -> <|1 -> 0) at .*", "a name that is blank or an error value is found in no row"),
-    ("motion_rings_missing|flange_heat_row|few_rings_by_lantern|no_ring_fits|(flange_)?lubricant_scatter|fluid_unsuitable|formed_ring_height|grade_row|stud_torque|grade_not_known|mandrel_diameter|"
+    ("motion_rings_missing|flange_heat_row|few_rings_by_lantern|no_ring_fits|(flange_)?lubricant_scatter|fluid_unsuitable|"
+     "formed_ring_height|grade_row|stud_torque|grade_not_known|mandrel_diameter|"
      "flange_class_column|flange_bolt_row|flange_raised_row|flange_gaskets|flange_order_row|flange_grade_row|spiral_row|flat_row|"
-     "gasket_(inner|outer|least|most|factor|yield)|flange_bolt_torque|flange_grade_not_known", "(< -> >|[0-9] -> [0-9]) at .*",
+     "gasket_(inner|outer|unsuitable)|flange_(rating_place|group_missing)|flange_bolt_torque|flange_grade_not_known", "(< -> >|[0-9] -> [0-9]) at .*",
      "the formula inside stays blank or silent on a blank"),
     ("unit_set_fault|(thread|stud_count|stem_motion|fluid_kind|temperature|pressure|material|lubricant|grade)_missing|packing_nut_note|"
      "flange_(facing|material|grade|lubricant)_missing|flange_(lubricant_not_known|grade_no_yield)|gasket_(kind_.*|not_listed)|.*_noted",
@@ -121,6 +123,8 @@ EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
     ("lantern_misses_port", "0 -> -1 .*", "a number of rings is never below 0"),
     ("motion_rings_missing", "(in_use|count_is_ours) -> (in_use|count_is_ours) .*", "both are 1 or blank"),
     ("state.function", "Eq -> LtE .*", "a flag is 0 or 1"),
+    ("flange_group_missing", "flange_asked -> flange_material_allows .*", "the guard wants it to be asked about"),
+    ("flange_rating_share", "1 -> 1.01 .*", "the place is cut to a whole number"),
     ("oxygen._asked", "Eq -> (LtE|GtE) .*", "what is asked is 1 or blank"),
 )  # fmt: skip
 _FIRST_TRY, _SECOND_TRY = 260, 1500
@@ -177,6 +181,7 @@ _TOGETHER: dict[str, str] = {
 #: The same where one input is moved by itself.
 _TOGETHER_ON_EDGES: dict[str, str] = {
     **_TOGETHER,
+    "flange_rating_temperature": "half of its last digit is cut off or rounded up by noise",
     "bottom_ratio_difference": "half of its last digit is cut off or rounded up by noise",
 }
 

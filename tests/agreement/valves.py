@@ -39,7 +39,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("lantern_.*|rings_(below|above)_lantern", 0.02, "few boxes have a lantern ring, and few ports are where a set can hold one"),
     (
         "bulk_length|braid_volume|packing_mass",
-        0.15,
+        0.12,
         "a stop keeps it back, and so much must be typed that many of these valves are stopped",
     ),
     ("flange_bolt_torque(_long)?|flange_torque_(first|second)", 0.12, "a stop keeps it back, and few of these valves come out"),
@@ -49,7 +49,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
         "most joints that suit their service have nothing typed over, and spiral gaskets",
     ),
     ("gasket_(pressure|pressure_temperature|least_gas)|flange_rating_typed", 0.015, "few kinds of gasket and few valves state it"),
-    ("flats_to_compress", 0.25, "a stop keeps it back, and there are none with springs"),
+    ("flats_to_compress|stud_torque_long", 0.25, "a stop keeps it back, and there are none with springs"),
     ("all_unasked|not_judged", 0.25, "of most valves everything is typed that the load asks for"),
     ("flange_lubricant_oxygen_.*", 0.15, "few of these valves come out, and few lubricants have a report"),
     ("material_most_stress", 0.2, "most issued materials state none"),
@@ -164,11 +164,13 @@ def own_rows() -> dict[str, Any]:
     below("lubricant", {**rubs, "lubricant_names": "shop soap", "lubricant_factors": 0.0},
           {**rubs, "lubricant_names": "shop tallow", "lubricant_factors": 0.16, "lubricant_scatters": -0.1},
           {**rubs, "lubricant_names": "shop chalk", "lubricant_factors": -0.16},
+          {"lubricant_names": "shop dust", "lubricant_factors": 0.17},
           {"lubricant_names": "shop paint", "lubricant_factors": 0.16, "lubricant_scatters": 0.25, "lubricants_dry": no,
            "lubricant_oxygen_temperatures": 90.0, "lubricant_oxygen_pressures": 2.5})  # fmt: skip
     below("gasket", {"gasket_kind_names": "shop bare"},
           {"gasket_kind_names": "shop sheet without form", "gasket_leasts": 20.0, "gasket_mosts": 80.0},
-          {"gasket_kind_names": "shop winding", "gasket_forms": "spiral", "gasket_leasts": 60.0})  # fmt: skip
+          {"gasket_kind_names": "shop winding", "gasket_forms": "spiral", "gasket_leasts": 60.0, "gasket_factors": 3.0},
+          {"gasket_kind_names": "shop ring", "gasket_forms": "flat", "gasket_leasts": 10.0, "gasket_yields": 10.0})  # fmt: skip
     # So many bolts are in no order on Tables, and two windings are just as wide as is narrow, or hardly more.
     held["flange_counts"][held["flange_keys"].index(_ODD_FLANGE)] = 18.0
     for key, width in _WINDINGS.items():
@@ -365,7 +367,9 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     held = own_rows()
     kinds = [*dict.fromkeys([name for name in [*names["gasket_kind_names"], *held["gasket_kind_names"]] if name])]
     weights = [2.0 if "spiral" in name.lower() or name == "shop sheet" else 0.2 if name.startswith("shop") else 0.8 for name in kinds]
-    frame["gasket_kind"] = _maybe(rng, 0.97, _named(rng, kinds, weights, ("cork", "spir*", "~spiral wound", "spiral?wound"), count))
+    frame["gasket_kind"] = _maybe(
+        rng, 0.97, _named(rng, kinds, weights, ("cork", "spir*", "~elastomer sheet", "spiral?wound, graphite filler"), count)
+    )
     grades = [*dict.fromkeys([name for name in [*names["grade_names"], *held["grade_names"]] if name])]
     weights = [{"ISO 12.9": 0.5, "unknown": 0.4, "ASTM A193 B7": 30.0, "shop rod": 0.4, "shop pin": 1.0}.get(name, 0.7) for name in grades]
     frame["flange_bolt_grade"] = _maybe(rng, 0.97, _named(rng, grades, weights, ("steel", "ISO*", "~ISO 8.8", "ISO 8.?"), count))
@@ -376,7 +380,6 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     frame["flange_studs_renewed_entered"] = _maybe(rng, 0.5, _named(rng, names["yes_no_names"], [1, 1], yes_no, count))
     frame["flange_bolt_stress_entered"] = _maybe(rng, 0.4, rng.choice([20.0, 60.0, 103.4, 140.0, 207.0, 276.0, 345.0, 480.0], count))
     frame["flange_nut_factor_entered"] = _maybe(rng, 0.45, rng.choice([0.1, 0.13, 0.16, 0.2, 0.22, 0.3], count))
-    _rated(frame, classes, rng)
     frame["valve_actuated_entered"] = _maybe(rng, 0.6, _named(rng, names["yes_no_names"], [2, 1], yes_no, count))
     frame["valve_mass_entered"] = _maybe(rng, 0.5, rng.choice([12.0, 20.0, 20.4, 385.0, 900.0], count))
     frame["sling_legs_entered"] = _maybe(rng, 0.95, rng.choice([1.0, 2.0, 3.0, 4.0], count, p=[0.1, 0.5, 0.2, 0.2]))
@@ -387,20 +390,18 @@ def _out_and_back(frame: pd.DataFrame) -> None:
     frame["leg_capacity_entered"] = _maybe(rng, 0.9, rng.choice([100.0, 500.0, 1000.0, 2000.0], count))
 
 
-def _rated(frame: pd.DataFrame, classes: Any, rng: np.random.Generator) -> None:
+def _rated(frame: pd.DataFrame, rows: np.ndarray[Any, Any]) -> None:
     """Most flanges bear their service: another class's pressure or a material's cold would stop nearly every valve."""
-    bears = np.select([classes == one for one in (150, 300, 600)], [1.0, 2.5, 6.4], 10.0)
-    suited = rng.random(len(frame)) < _RATED
-    pressures = zip(frame["line_pressure_entered"], bears, suited, strict=True)
-    frame["line_pressure_entered"] = np.array([min(one, most) if here and one else one for one, most, here in pressures], dtype=object)
-    frame["gasket_kind"] = [
-        "spiral wound, graphite filler" if here and isinstance(celsius, float) and celsius > 90 else one
-        for one, celsius, here in zip(frame["gasket_kind"], frame["fluid_temperature_entered"], suited, strict=True)
-    ]
-    frame["flange_material_entered"] = [
-        "2.1 stainless 304" if here and celsius is not None and not -29 <= celsius <= 425 else one
-        for one, celsius, here in zip(frame["flange_material_entered"], frame["fluid_temperature_entered"], suited, strict=True)
-    ]
+    rng = np.random.default_rng(SEED + 4)
+    for row in rows[rng.random(len(rows)) < _RATED]:
+        pressure, celsius = frame.at[row, "line_pressure_entered"], frame.at[row, "fluid_temperature_entered"]
+        if isinstance(pressure, float):
+            bears = {150.0: 1.0, 300.0: 2.5, 600.0: 6.4}.get(float(str(frame.at[row, "flange_class_entered"] or 0)), 10.0)
+            frame.at[row, "line_pressure_entered"] = min(pressure, bears)
+        if isinstance(celsius, float) and celsius > 90:
+            frame.at[row, "gasket_kind"] = "spiral wound, graphite filler"
+        if isinstance(celsius, float) and not -29 <= celsius <= 425:
+            frame.at[row, "flange_material_entered"] = "2.1 stainless 304"
 
 
 def _spoil_out_and_back(frame: pd.DataFrame, rows: np.ndarray[Any, Any]) -> None:
@@ -547,7 +548,7 @@ def _put_on_edges_of_out(  # noqa: C901, PLR0912, PLR0915 - one branch for each 
             put("fluid_temperature_entered", 425.0 + edge)
             put("line_pressure_entered", 0.5)
         elif kind == 21:  # just so much as the flanges bear, somewhere along their table
-            put("fluid_temperature_entered", (44.0, 120.0, 500.0, 500.0 + abs(edge), 538.0, 310.0)[turn % 6])
+            put("fluid_temperature_entered", (44.0, 120.0, 500.0, 500.0 + abs(edge), 520.0, 310.0)[turn % 6])
             frame.at[row, "flange_rating_entered"] = None if turn % 5 else 2.0
         elif kind == 22:  # as cold or as hot as the bolts' grade bears, or as asks for a look
             put("fluid_temperature_entered", found(f"flange_bolt_temperature_{('least', 'look', 'most')[turn % 3]}") + edge)
@@ -908,6 +909,7 @@ def generated(count: int = COUNT) -> pd.DataFrame:
     _put_on_boundaries(frame, order[:box], rng)
     _put_on_edges_of_load(frame, order[box : box + load], rng)
     _out_and_back(frame)
+    _rated(frame, order[box + load :])
     _suited(frame, order[box + load : (8 * count) // 10], np.random.default_rng([SEED, count]))
     alone_in_row = 3 * len(entry_names())
     out = order[-alone_in_row - 3 * count // 20 : -alone_in_row]

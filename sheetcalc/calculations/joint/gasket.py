@@ -153,7 +153,7 @@ for _name, (_column, _title, _symbol, _measured, _says) in _FIGURES.items():
         part=PART,
         source=get(_column).source,
         measured_as=_measured,
-        excel=f'IF(ISNUMBER(INDEX({{{_column}}},{{gasket_kind_row}})),INDEX({{{_column}}},{{gasket_kind_row}}),"")',
+        excel=f"INDEX({{{_column}}},{{gasket_kind_row}})",
     )
 
 
@@ -163,12 +163,11 @@ for _name, (_column, _title, _symbol, _measured, _says) in _FIGURES.items():
     unit="MPa",
     part=PART,
     source=cite("gasket-limits"),
-    excel="IF(AND({fluid_gaseous}=1,ISNUMBER(INDEX({gasket_gas_leasts},{gasket_kind_row}))),"
-    'INDEX({gasket_gas_leasts},{gasket_kind_row}),"")',
+    excel='IF({fluid_gaseous}>0,INDEX({gasket_gas_leasts},{gasket_kind_row}),"")',
 )
 def gasket_least_gas(fluid_gaseous: Num, gasket_gas_leasts: Num, gasket_kind_row: Num) -> Any:
     """What this kind of flange gasket needs at least against a gas; blank for a liquid, and where it wants no more."""
-    return np.where(fluid_gaseous == 1, pick(gasket_kind_row, gasket_gas_leasts), np.nan)
+    return np.where(fluid_gaseous > 0, pick(gasket_kind_row, gasket_gas_leasts), np.nan)
 
 
 @derived(

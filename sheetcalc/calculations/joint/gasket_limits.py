@@ -125,14 +125,14 @@ def gasket_unsuitable(flange_asked: Num, gasket_suits_fluid: Num) -> Any:
     part=PART,
     source=LIMITS,
     about=("fluid_kind_entered", "gasket_kind"),
-    optional=("gasket_suits_fluid",),
+    optional=("gasket_kind_row", "fluid_column", "gasket_suits_fluid"),
     words="The flange gasket's row on Tables does not say whether it suits this kind of fluid: ask its maker and type yes or no there.",
-    excel='AND({flange_asked}=1,{gasket_kind_row}>0,{fluid_column}>0,NOT(EXACT({fluid_kind},"oxygen")),NOT(ISNUMBER({gasket_suits_fluid})))',
+    excel='AND({flange_asked}=1,NOT(EXACT({fluid_kind},"oxygen")),COUNT({gasket_kind_row},{fluid_column},{gasket_suits_fluid})=2)',
 )
-def gasket_fluid_not_judged(flange_asked: Num, gasket_kind_row: Num, fluid_column: Num, fluid_kind: Text, gasket_suits_fluid: Num) -> Any:
+def gasket_fluid_not_judged(flange_asked: Num, fluid_kind: Text, gasket_kind_row: Num, fluid_column: Num, gasket_suits_fluid: Num) -> Any:
     """Says that the gasket's row is silent on the kind of fluid; oxygen is judged by a report."""
-    asked = (flange_asked == 1) & (gasket_kind_row > 0) & (fluid_column > 0) & (fluid_kind != "oxygen")
-    return asked & np.isnan(gasket_suits_fluid)
+    known = ~np.isnan(gasket_kind_row) & ~np.isnan(fluid_column)
+    return (flange_asked == 1) & (fluid_kind != "oxygen") & known & np.isnan(gasket_suits_fluid)
 
 
 judged_by_report(
@@ -157,13 +157,12 @@ judged_by_report(
     optional=("gasket_temperature", "gasket_pressure"),
     words="The flange gasket's row on Tables states no highest temperature, or for a flat one no highest pressure: ask its maker and "
     "type both.",
-    excel='AND({flange_asked}=1,{gasket_kind_row}>0,OR(NOT(ISNUMBER({gasket_temperature})),AND(EXACT({gasket_form},"flat"),'
-    "NOT(ISNUMBER({gasket_pressure})))))",
+    excel='AND({flange_asked}=1,OR(NOT(ISNUMBER({gasket_temperature})),AND(EXACT({gasket_form},"flat"),NOT(ISNUMBER({gasket_pressure})))))',
 )
-def gasket_limits_missing(flange_asked: Num, gasket_kind_row: Num, gasket_temperature: Num, gasket_form: Text, gasket_pressure: Num) -> Any:
+def gasket_limits_missing(flange_asked: Num, gasket_temperature: Num, gasket_form: Text, gasket_pressure: Num) -> Any:
     """Says that nobody knows what the gasket bears; winding and grooved metal bear the pressure of the class."""
     silent = np.isnan(gasket_temperature) | (gasket_form == "flat") & np.isnan(gasket_pressure)
-    return (flange_asked == 1) & (gasket_kind_row > 0) & silent
+    return (flange_asked == 1) & silent
 
 
 @fault(
@@ -174,8 +173,8 @@ def gasket_limits_missing(flange_asked: Num, gasket_kind_row: Num, gasket_temper
     about=("gasket_kind",),
     optional=("gasket_factor", "gasket_yield"),
     words="The flange gasket's row on Tables has no m and y, so the bolt load was not held against the design rules.",
-    excel="AND({flange_asked}=1,{gasket_area}>0,COUNT({gasket_factor},{gasket_yield})<2)",
+    excel="AND({flange_refused}=0,COUNT({gasket_factor},{gasket_yield})<2)",
 )
-def gasket_design_unknown(flange_asked: Num, gasket_area: Num, gasket_factor: Num, gasket_yield: Num) -> Any:
-    """Says that the second look at the bolt load could not be had."""
-    return (flange_asked == 1) & (gasket_area > 0) & (np.isnan(gasket_factor) | np.isnan(gasket_yield))
+def gasket_design_unknown(flange_refused: Num, gasket_factor: Num, gasket_yield: Num) -> Any:
+    """Says of a torque that the second look at the bolt load could not be had."""
+    return (flange_refused == 0) & (np.isnan(gasket_factor) | np.isnan(gasket_yield))

@@ -48,7 +48,7 @@ for _name, (_column, _title) in _FIGURES.items():
         unit=get(_column).unit,
         part=PART,
         source=get(_column).source,
-        excel=f'IF(ISNUMBER(INDEX({{{_column}}},{{flange_material_row}})),INDEX({{{_column}}},{{flange_material_row}}),"")',
+        excel=f"INDEX({{{_column}}},{{flange_material_row}})",
     )
 
 
@@ -73,12 +73,12 @@ def flange_rating_temperature(fluid_temperature: Num, rating_temperatures: Num, 
     part=PART,
     source=RATINGS,
     excel='IF({flange_rating_temperature}>MAX({rating_temperatures}),"",'
-    "MIN(COUNT({rating_temperatures})-1,MATCH({flange_rating_temperature},{rating_temperatures},1)))",
+    "MIN(COUNT({rating_temperatures})-1,MATCH({flange_rating_temperature},{rating_temperatures})))",
 )
 def flange_rating_place(flange_rating_temperature: Num, rating_temperatures: Num) -> Any:
     """Which of the listed temperatures is the next one below; blank beyond the last."""
     listed = np.asarray(rating_temperatures, dtype=float)
-    place = np.clip(np.searchsorted(listed, flange_rating_temperature, side="right"), 1, len(listed) - 1)
+    place = np.minimum(np.searchsorted(listed, flange_rating_temperature, side="right"), len(listed) - 1)
     return np.where(flange_rating_temperature <= listed[-1], place.astype(float), np.nan)
 
 
@@ -120,9 +120,7 @@ def flange_rating_share(flange_rating_temperature: Num, rating_temperatures: Num
     unit="1",
     part=PART,
     source=RATINGS,
-    optional=("flange_rating_convex",),
-    excel="IF(ISNUMBER({flange_rating_convex}),IF({flange_rating_temperature}>{flange_rating_convex},1,{flange_rating_share}),"
-    "{flange_rating_share})",
+    excel="IF({flange_rating_temperature}>{flange_rating_convex},1,{flange_rating_share})",
 )
 def flange_rating_step(flange_rating_convex: Num, flange_rating_temperature: Num, flange_rating_share: Num) -> Any:
     """The same; the whole step where a straight line between the two would give more than the flanges bear."""
