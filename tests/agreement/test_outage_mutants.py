@@ -77,7 +77,7 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
      "an error value is fetched as a text, and a blank text stays blank"),
 )  # fmt: skip
 EQUIVALENT_PYTHON: tuple[tuple[str, str, str], ...] = (
-    ("packing_code|line_unit|line_need|line_pack|order_lines._of_packing", "Eq -> LtE .*",
+    ("packing_code|order_lines._of_packing", "Eq -> LtE .*",
      "it is counted from 1, or from 0"),
     ("valves_on_lines|kit_lines.lambda of valves_on_wrench", "0 -> -1 .*", "the sum is the only one, the first and the last"),
     ("hours_lost", "Gt -> NotEq .*", "a size is never below 0"),
