@@ -87,7 +87,8 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
     ("motion_rings_missing|flange_heat_row|few_rings_by_lantern|no_ring_fits|(flange_)?lubricant_scatter|fluid_unsuitable|"
      "formed_ring_height|grade_row|stud_torque|grade_not_known|mandrel_diameter|"
      "flange_class_column|flange_bolt_row|flange_raised_row|flange_gaskets|flange_order_row|flange_grade_row|spiral_row|flat_row|"
-     "gasket_(inner|outer|unsuitable)|flange_(rating_place|group_missing)|flange_bolt_torque|flange_grade_not_known", "(< -> >|[0-9] -> [0-9]) at .*",
+     "gasket_(inner|outer|unsuitable)|flange_(rating_place|group_missing)|flange_bolt_torque|flange_grade_not_known",
+     "(< -> >|[0-9] -> [0-9]) at .*",
      "the formula inside stays blank or silent on a blank"),
     ("unit_set_fault|(thread|stud_count|stem_motion|fluid_kind|temperature|pressure|material|lubricant|grade)_missing|packing_nut_note|"
      "flange_(facing|material|grade|lubricant)_missing|flange_(lubricant_not_known|grade_no_yield)|gasket_(kind_.*|not_listed)|.*_noted",
