@@ -87,8 +87,8 @@ class _GlandPage(Page):
         self.steps(LAST, text)
         self.next(lines * WRAPPED + AROUND)
 
-    def steps(self, last: int, text: str, down: int = 1) -> None:
-        """Steps; of a valve that is stopped what else stops it and fits there, in the last block all the rest."""
+    def steps(self, last: int, text: str, down: int = 1, chosen: str = "") -> None:
+        """Steps, by a formula where they are `chosen`; of a stopped valve what else stops it and fits, in the last block all the rest."""
         stops, value = self.read("all_stop"), str(self.values("all_stop") or "")
         begin = "+".join(f"LEN({place})+1" for place, _said in self.stops_said)
         rest = f"MID({stops},{begin}+1,LEN({stops}))"
@@ -98,7 +98,7 @@ class _GlandPage(Page):
             value = sentences_that_fit(value, int(LIMITS["all_trouble"]), counted=False)
         self.stops_said.append((address(self.row, 0), value))
         stopped = self.state == Gravity.STOP
-        formula = f'IF({self.here}="{Gravity.STOP}",{rest},{literals(text)})'
+        formula = f'IF({self.here}="{Gravity.STOP}",{rest},{chosen or literals(text)})'
         self.put(0, last, value if stopped else text, "card_block", formula, down=down)
 
     def holds(self) -> None:
@@ -237,8 +237,7 @@ class _GlandPage(Page):
         words, nut = _TEXTS["tighten"], _TEXTS["tighten_nut"]
         said = nut if self.values("gland_kind") == "packing nut" else words
         chosen = f'IF({self.read("gland_kind")}="packing nut",{literals(nut)},{literals(words)})'
-        stopped = self.state == Gravity.STOP
-        self.put(0, 7, "" if stopped else said, "card_block", f'IF({self.here}="{Gravity.STOP}","",{chosen})', down=3)
+        self.steps(7, said, down=3, chosen=chosen)
         self.label(8, 9, "Tap and die", "tap_and_die")
         self.word(10, 11, "tap_and_die")
         self.next()

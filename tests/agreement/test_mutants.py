@@ -406,6 +406,7 @@ _ONE_WAY = {
     *((f"ring_{ring}_depth", f"{{ring_{ring}}}>{{rings_below_lantern}}") for ring in (1, 2, 3)),
     *((f"{name}_noted", f"ISNUMBER({{{name}_typed}})") for name in (
         "least_gland_stress", "pressure_factor", "most_gland_stress", "nut_factor", "flange_bolt_stress", "flange_nut_factor",
+        "flange_rating",
     )),
 }  # fmt: skip
 

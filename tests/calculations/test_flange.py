@@ -504,7 +504,7 @@ A_TORQUE: Final[list[tuple[dict[str, object], set[str]]]] = [
     ({"flange_nut_factor_entered": 0.4}, {"flange_torque_forms_apart"}),
     ({"flange_joint_count_entered": 7}, {"flange_joint_count_fault"}),
     ({"flange_studs_renewed_entered": "perhaps"}, {"flange_studs_renewed_fault"}),
-    ({"fluid_temperature_entered": 800, "line_pressure_entered": 75}, {"flange_hot_for_long"}),
+    ({"fluid_temperature_entered": 800, "line_pressure_entered": 75, "flange_bolt_grade": "ASTM A193 B16"}, {"flange_hot_for_long"}),
     ({"flange_material_entered": "STEEL", "flange_rating_entered": 150}, {"flange_rating_noted"}),
     ({"flange_rating_entered": 285}, {"flange_rating_noted"}),
     ({"gasket_kind": "compressed fibre sheet", "line_pressure_entered": 100, "fluid_kind_entered": "chemical",

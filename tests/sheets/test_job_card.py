@@ -378,14 +378,13 @@ def test_a_skived_ring_has_both_its_lengths() -> None:
     assert [beside(butt, title) for title in ("Cut length butt", "Skive, tip to tip")] == [113.0, None]
 
 
-def test_a_packing_nut_is_turned_and_has_no_flats() -> None:
-    """Five rings of 8 mm travel 4 mm from 0.20 to 0.30: a nut of M36, pitch 4, turns once; M12 studs take 4 / (1.75 / 6) flats."""
+def test_a_packing_nut_is_turned_by_itself() -> None:
+    """Five rings of 8 mm travel 4 mm from 0.20 to 0.30: a nut of M36, pitch 4, turns by six flats; M12 studs take 4 / (1.75 / 6)."""
     studs = one(VALVE)
     nut = one({**VALVE, "gland_kind_entered": "packing nut", "gland_stud_thread": "M36", "gland_stud_count_entered": ""})
-    assert beside(studs, "Flats a nut, forecast") == pytest.approx(13.714, abs=0.001)
-    assert beside(nut, "Turns of the nut") == pytest.approx(1)
-    assert "Flats a nut, forecast" not in held(nut).values()
-    assert ["equal gaps at all studs" in " ".join(map(str, held(sheet).values())) for sheet in (studs, nut)] == [True, False]
+    assert beside(studs, "Finger tight") == pytest.approx(13.714, abs=0.001)
+    assert beside(nut, "Finger tight") == pytest.approx(6)
+    assert ["gaps kept equal" in " ".join(map(str, held(sheet).values())) for sheet in (studs, nut)] == [True, False]
 
 
 def test_a_stop_shows_the_tag_and_the_reason_and_no_figure() -> None:
