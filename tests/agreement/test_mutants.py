@@ -55,7 +55,8 @@ EQUIVALENT: tuple[tuple[str, str, str], ...] = (
     ("ring_2", "> -> <> at .*", "no ring has a number above the count"),
     ("gasket_not_listed|flange_group_missing|in_use", "(= -> <=|> -> <>) at .*", "a count is never below 0"),
     ("flange_group_missing", "{flange_asked} -> {flange_material_allows} at .*", "the guard wants it to be asked about"),
-    ("flange_rating_(above|share)", "1 -> 1.01 at .*", "INDEX cuts its place to a whole number"),
+    ("flange_rating_(above|share|temperature)", "1 -> 1.01 at .*", "INDEX cuts its place to a whole number"),
+    ("flange_rating_place", "{rating_temperatures} -> {material_ratings_convex} at .*", "ratings end where straight lines do"),
     ("single_leg_aslant", "< -> <> at .*", "no angle is above that of an upright leg"),
     ("lubricant_no_band|flange_lubricant_no_band", "{(flange_)?lubricant_row} -> {[a-z_]+} at .*",
     "without a row of the lubricant the formula is blank, with one the others decide"),
@@ -87,7 +88,7 @@ EQUIVALENT_GUARDS: tuple[tuple[str, str, str], ...] = (
     ("motion_rings_missing|flange_heat_row|few_rings_by_lantern|no_ring_fits|(flange_)?lubricant_scatter|fluid_unsuitable|"
      "formed_ring_height|grade_row|stud_torque|grade_not_known|mandrel_diameter|"
      "flange_class_column|flange_bolt_row|flange_raised_row|flange_gaskets|flange_order_row|flange_grade_row|spiral_row|flat_row|"
-     "gasket_(inner|outer|unsuitable)|flange_(rating_place|group_missing)|flange_bolt_torque|flange_grade_not_known",
+     "gasket_(inner|outer|unsuitable|fluid_not_judged|limits_missing|design_unknown)|flange_(rating_place|group_missing)|flange_bolt_torque|flange_grade_not_known",
      "(< -> >|[0-9] -> [0-9]) at .*",
      "the formula inside stays blank or silent on a blank"),
     ("unit_set_fault|(thread|stud_count|stem_motion|fluid_kind|temperature|pressure|material|lubricant|grade)_missing|packing_nut_note|"

@@ -406,7 +406,7 @@ GASKETS: Final = (
     ("spiral wound with inner ring, graphite filler", "spiral", 15_000 * PSI, None, None, CODE["spiral wound"], 450, None, None),
     ("spiral wound with inner ring, PTFE filler", "spiral", 15_000 * PSI, None, None, CODE["spiral wound"], 260, None, None),
     ("compressed fibre sheet", "flat", 25, 40, 80, SHEET, 180, 80, 12_000),
-    ("flexible graphite sheet", "flat", 5_000 * PSI, None, 15_000 * PSI, SHEET, 454, 140, None),
+    ("flexible graphite sheet", "flat", 5_000 * PSI, None, 15_000 * PSI, SHEET, 450, 140, None),
     ("PTFE sheet, solid", "flat", 10, None, 25, None, 260, 20, 5_320),
     ("PTFE sheet, filled", "flat", 20, None, 100, None, 260, 55, 12_000),
     ("elastomer sheet", "flat", 500 * PSI, None, 1_500 * PSI, CODE["elastomer"], 100, 4, 496),

@@ -131,8 +131,8 @@ def gasket_unsuitable(flange_asked: Num, gasket_suits_fluid: Num) -> Any:
 )
 def gasket_fluid_not_judged(flange_asked: Num, fluid_kind: Text, gasket_kind_row: Num, fluid_column: Num, gasket_suits_fluid: Num) -> Any:
     """Says that the gasket's row is silent on the kind of fluid; oxygen is judged by a report."""
-    known = ~np.isnan(gasket_kind_row) & ~np.isnan(fluid_column)
-    return (flange_asked == 1) & (fluid_kind != "oxygen") & known & np.isnan(gasket_suits_fluid)
+    unknown = np.sum([np.isnan(one) for one in (gasket_kind_row, fluid_column, gasket_suits_fluid)], axis=0)
+    return (flange_asked == 1) & (fluid_kind != "oxygen") & (unknown == 1)
 
 
 judged_by_report(

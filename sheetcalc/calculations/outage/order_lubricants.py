@@ -112,7 +112,7 @@ def shared_grease_pieces(shared_grease_first: Num, flange_studs: Num) -> Num:
 
 def _gland_studs(flange: tuple[str, ...]) -> Formula:
     """The gland studs; where flanges are worked out, also those flange studs of the valve that take the same lubricant."""
-    if len(flange) < 2:  # the place and the studs go together
+    if "flange_studs" not in flange:
         return Formula(
             reads=("grease_first", "gland_stud_count"),
             excel='IF({grease_first}>0,{gland_stud_count},"")',
