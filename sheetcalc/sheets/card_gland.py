@@ -236,7 +236,7 @@ class _GlandPage(Page):
         self.next()
         words, nut = _TEXTS["tighten"], _TEXTS["tighten_nut"]
         said = nut if self.values("gland_kind") == "packing nut" else words
-        chosen = f'IF({self.read("gland_kind")}="packing nut",{literals(nut)},{literals(words)})'
+        chosen = f'IF(IF({self.off},"",{self.read("gland_kind")})="packing nut",{literals(nut)},{literals(words)})'
         self.steps(7, said, down=3, chosen=chosen)
         self.label(8, 9, "Tap and die", "tap_and_die")
         self.word(10, 11, "tap_and_die")

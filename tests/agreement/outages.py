@@ -187,13 +187,14 @@ _OUT: dict[str, tuple[Any, ...]] = {
     "comes_out_entered": ("yes", "YES", *("yes",) * 6, "no", None), "flange_size": ("NPS 2", *("NPS 4",) * 6, "NPS 5", None),
     "flange_class_entered": (*(150.0,) * 6, 300.0, 900.0), "flange_joint_count_entered": (None, None, 1.0, 3.0),
     "flange_facing_entered": (*("raised face",) * 6, "Raised Face", "flat face", "wafer, lug or tapped"),
-    "gasket_kind": (*("spiral wound, graphite filler",) * 6, "Spiral Wound", "flexible graphite sheet", "shop bare", None),
+    "gasket_kind": (*("spiral wound, graphite filler",) * 6, "Spiral Wound, Graphite Filler", "flexible graphite sheet",
+                    "shop bare", None),
     "flange_bolt_grade": ("ASTM A193 B7", "ISO 8.8", None), "flange_studs_renewed_entered": ("yes", "yes", "yes", "YES", "no", None),
     "valve_actuated_entered": ("yes", "no", None), "gland_nut_kind_entered": (None, None, "heavy hex"),
 }  # fmt: skip
 
 
-#: What half of them have typed besides, so that their load is judged.
+#: What most of them have typed besides, so that their load is judged.
 _SERVICE: dict[str, Any] = {
     "fluid_kind_entered": "oil", "fluid_temperature_entered": 60.0, "line_pressure_entered": 1.0, "stem_motion_entered": "rising-rotating",
     "gland_stud_count_entered": 2.0, "gland_stud_thread": "M24", "gland_stud_grade": "ASTM A193 B7", "stud_lubricant": "machine oil",
@@ -234,7 +235,7 @@ def _alike(frame: Frame, rng: Random) -> None:
         frame.at[row, "maker_ring_count_entered"] = (None, 3.0, 4.0)[int(rng.integers(0, 3))]
         frame.at[row, "gland_stud_thread"] = ("M12", "M16", "1/2-13 UNC", None)[int(rng.integers(0, 4))]
         frame.at[row, "gland_stud_grade"] = ("ISO 8.8", "ASTM A193 B7", None)[int(rng.integers(0, 3))]
-        if flange.random() < 0.5:
+        if flange.random() < 0.6:
             for name, value in _SERVICE.items():
                 frame.at[row, name] = valves._as_typed(value, str(get(name).dimension), unit_set) if get(name).dimension else value
             frame.at[row, "stud_lubricant"] = ("machine oil", "anti-seize paste")[len(frame) % 2 * (row % 9 == 4)]
