@@ -108,7 +108,7 @@ SELDOM: tuple[tuple[str, float, str], ...] = (
     ("flange_grease_code|grease_place|shared_grease_.*", 0.05, "asks for known bolts of a valve that comes out, and for another lubricant"),
     ("order_waits", 0.05, "a valve with sizes seldom lacks its packing material"),
     (".*_opens", 0.03, "one valve alone opens a line"),
-    ("order_length|day_in_turn|kit_mandrel_.*|kit_wrench_crew", 0.2, "nothing is ordered or planned for a valve without sizes"),
+    ("order_length|day_in_turn|kit_mandrel_.*|kit_wrench_crew", 0.19, "nothing is ordered or planned for a valve without sizes"),
     ("(gasket|stud|joint|grease)_(code|pieces|first)|kit_bolt_.*", 0.2, "nor for a flange of one, and not every valve comes out"),
     ("line_(length|mass|loose|rings|section|designation|grade)", 0.03, "of one group of lines alone"),
     ("line_(cost|order_by)", 0.15, "a price or a date must be known, and something to be bought"),
@@ -351,7 +351,7 @@ def _outages(per: Per) -> tuple[Outage, ...]:
     large, small = every[: outages.LARGE], every[outages.LARGE :]
     if per is Per.OUTAGE:
         damaged = [_tampered(large[0], damage) for damage in _DAMAGES]
-        return (*small[:6], *damaged, *(_shaken(outage, per, seed) for seed, outage in enumerate(small[:60])), *_on_edges(large[0], per),
+        return (*small[:6], *damaged, *(_shaken(outage, per, seed) for seed, outage in enumerate(small[:90])), *_on_edges(large[0], per),
                 *large, *small[6:])  # fmt: skip
     shaken = [_shaken(outage, per, seed) for seed, outage in enumerate((*small[:8], *large[:4]))]
     return (*small[:6], *large[:2], *shaken, *_on_edges(large[0], per), *large[2:], *small[6:])
